@@ -1,0 +1,49 @@
+import js from '@eslint/js';
+import globals from 'globals';
+import svelte from 'eslint-plugin-svelte';
+import ts from 'typescript-eslint';
+
+export default ts.config(
+  {
+    ignores: ['**/node_modules', '**/build', '**/dist', '**/.svelte-kit', '**/generated', '.huelot', '.stryker-tmp', 'reports'],
+  },
+  js.configs.recommended,
+  {
+    files: ['**/*.{js,mjs}'],
+    languageOptions: { globals: globals.node },
+  },
+  {
+    files: ['**/*.ts', '**/*.svelte', '**/*.svelte.ts'],
+    extends: [ts.configs.recommendedTypeChecked],
+    languageOptions: { parserOptions: { projectService: true, extraFileExtensions: ['.svelte'] } },
+    rules: {
+      'no-undef': 'off',
+      'max-params': ['error', 3],
+      '@typescript-eslint/consistent-type-imports': 'error',
+      '@typescript-eslint/no-floating-promises': 'error',
+      '@typescript-eslint/no-non-null-assertion': 'error',
+      '@typescript-eslint/switch-exhaustiveness-check': ['error', { considerDefaultExhaustiveForUnions: true }],
+      '@typescript-eslint/no-unused-vars': ['error', { argsIgnorePattern: '^_' }],
+    },
+  },
+  {
+    files: ['packages/calc/src/**/*.ts'],
+    ignores: ['**/*.test.ts'],
+    rules: {
+      'no-restricted-globals': ['error', 'Date', 'process', 'fetch', 'performance', 'window', 'document'],
+      'no-restricted-properties': [
+        'error',
+        { object: 'Math', property: 'random', message: 'calc is pure: take random numbers as an argument' },
+      ],
+    },
+  },
+  ...svelte.configs.recommended,
+  {
+    files: ['**/*.svelte', '**/*.svelte.ts'],
+    languageOptions: {
+      globals: globals.browser,
+      parserOptions: { parser: ts.parser, projectService: true, extraFileExtensions: ['.svelte'] },
+    },
+    rules: { 'svelte/no-navigation-without-resolve': 'off' },
+  },
+);

@@ -1,0 +1,4 @@
+/**
+ * The public names of the calculation package, area by area. Each area lists its own in its `index.ts`.
+ */
+export { CalcError, type CalcErrorCode } from './errors.ts';
