@@ -1,0 +1,4 @@
+export * from './http.ts';
+export * from './permissions.ts';
+export * from './problems.ts';
+export * from './scalars.ts';

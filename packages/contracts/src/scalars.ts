@@ -1,0 +1,55 @@
+import { z } from 'zod';
+
+/** A record's key. */
+export const Id = z.int().positive().max(2_147_483_647);
+/** A key in a path or query string, where everything is text. */
+export const PathId = z.coerce.number().int().positive().max(2_147_483_647);
+
+/** An instant in UTC, ISO 8601. */
+export const Instant = z.iso.datetime({ offset: true }).meta({ description: 'An instant in UTC' });
+/** A calendar day in the shop's time zone, `2026-03-31`. */
+export const Day = z.iso.date();
+
+/** The version of an editable record; an edit names the one it started from. */
+export const Version = z.int().positive();
+
+/** Text that may not be empty, trimmed. */
+export const Line = (max = 200) => z.string().trim().min(1, 'must not be empty').max(max).refine(hasNoNul, nul);
+/** Text that may be empty and may have several lines. */
+export const Text = (max = 4000) => z.string().max(max).refine(hasNoNul, nul);
+
+const nul = 'must not contain the NUL character';
+function hasNoNul(value: string): boolean {
+  return !value.includes('\0');
+}
+
+/** A finite number of at least 0 and at most `max`. */
+export const Quantity = (max = 1e12) => z.number().min(0).max(max);
+/** A finite number above 0 and at most `max`. */
+export const Positive = (max = 1e12) => z.number().positive().max(max);
+/** A whole number of pieces. */
+export const Count = z.int().min(0).max(1_000_000);
+
+/** An exact amount of money as decimal text, `372.68`: never a float on the wire. */
+export const Money = z
+  .string()
+  .regex(/^-?\d{1,12}(\.\d{1,4})?$/, 'must be an amount like 372.68')
+  .meta({ description: 'An exact decimal amount in the currency of its document' });
+
+export const Lab = z.object({
+  L: z.number().min(0).max(100),
+  a: z.number().min(-200).max(200),
+  b: z.number().min(-200).max(200),
+});
+
+export const SystemOfUnits = z.enum(['metric', 'us']);
+
+/** The part of a list after `after`; `next` is absent on the last page. */
+export const listQuery = {
+  search: z.string().trim().max(200).refine(hasNoNul, nul).optional(),
+  after: z.string().max(500).optional(),
+  limit: z.coerce.number().int().min(1).max(200).optional(),
+};
+/** A page of a list, with the cursor of the next. */
+export const page = <T extends z.ZodType>(item: T) =>
+  z.object({ items: z.array(item), next: z.string().nullable() });
