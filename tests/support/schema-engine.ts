@@ -6,10 +6,11 @@ import { bindSqlAdapterFactory } from '@prisma/driver-adapter-utils';
 const folder = new URL('../../prisma/schema/', import.meta.url);
 
 /**
- * What separates a database from the Prisma schema, as SQL; empty text when they agree. The engine is the one
- * Prisma itself migrates with, as WebAssembly, instantiated by hand because Node 20 does not import `.wasm`.
+ * The Prisma schema as SQL that builds it from nothing: for drafting a migration, and for testing that the
+ * migrations and the schema agree. The engine is the one Prisma itself migrates with, as WebAssembly, instantiated
+ * by hand because Node 20 does not import `.wasm`; it wants a database to talk to, and changes nothing in it.
  */
-export async function schemaDifference(connectionString: string, direction: 'database-to-schema' | 'empty-to-schema') {
+export async function schemaAsSql(connectionString: string): Promise<string> {
   const glue = (await import('@prisma/schema-engine-wasm/schema_engine_bg')) as unknown as WasmGlue;
   const file = createRequire(import.meta.url).resolve('@prisma/schema-engine-wasm').replace(/\.js$/, '_bg.wasm');
   const { instance } = await WebAssembly.instantiate(await readFile(file), { './schema_engine_bg.js': glue as never });
@@ -26,15 +27,13 @@ export async function schemaDifference(connectionString: string, direction: 'dat
     () => undefined,
     adapter,
   );
-  const filters = { externalTables: ['public._prisma_migrations'], externalEnums: [] };
-  const schema = { files };
   const { stdout } = await engine.diff({
-    from: direction === 'empty-to-schema' ? { tag: 'empty' } : { tag: 'url', url: connectionString },
-    to: { tag: 'schemaDatamodel', ...schema },
+    from: { tag: 'empty' },
+    to: { tag: 'schemaDatamodel', files },
     script: true,
     exitCode: null,
     shadowDatabaseUrl: null,
-    filters,
+    filters: { externalTables: [], externalEnums: [] },
   });
   return stdout?.trim() ?? '';
 }
