@@ -14,7 +14,8 @@ export const Day = z.iso.date();
 export const Version = z.int().positive();
 
 /** Text that may not be empty, trimmed. */
-export const Line = (max = 200) => z.string().trim().min(1, 'must not be empty').max(max).refine(hasNoNul, nul);
+export const Line = (max = 200) =>
+  z.string().trim().min(1, 'must not be empty').max(max).refine(hasNoNul, nul);
 /** Text that may be empty and may have several lines. */
 export const Text = (max = 4000) => z.string().max(max).refine(hasNoNul, nul);
 

@@ -1,0 +1,20 @@
+import { may, type Permission, type Role } from '@huelot/contracts';
+
+/** Whoever is asking: a person on one sign-in from one address. */
+export interface Actor {
+  readonly personId: number;
+  readonly name: string;
+  readonly displayName: string;
+  readonly roles: readonly Role[];
+  readonly units: 'metric' | 'us';
+  readonly signInId: number;
+  readonly address: string;
+}
+
+/**
+ * Whether the actor holds a permission.
+ *
+ * @example
+ * actorMay(actor, 'rates.read')
+ */
+export const actorMay = (actor: Actor, permission: Permission): boolean => may(actor.roles, permission);

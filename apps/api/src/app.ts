@@ -1,0 +1,61 @@
+import Fastify, { type FastifyInstance } from 'fastify';
+import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod';
+import type { Db } from './db/client.ts';
+import audit from './domains/audit/routes.ts';
+import people from './domains/people/routes.ts';
+import cookie from './plugins/cookie.ts';
+import errors from './plugins/errors.ts';
+import limits from './plugins/limits.ts';
+import openapi from './plugins/openapi.ts';
+import signin from './plugins/signin.ts';
+
+declare module 'fastify' {
+  interface FastifyInstance {
+    db: Db;
+    /** Where people reach the service, for links and QR codes. */
+    publicUrl: string;
+    /** The release of this build. */
+    release: string;
+  }
+}
+
+export interface AppParts {
+  db: Db;
+  publicUrl: string;
+  version: string;
+  logger?: boolean | object;
+}
+
+/**
+ * The whole API over an open database, not yet listening; tests call it as the process does.
+ *
+ * @example
+ * const app = await buildApp({ db, publicUrl: 'http://localhost:4070', version: '0.1.0' });
+ */
+export async function buildApp({
+  db,
+  publicUrl,
+  version,
+  logger = false,
+}: AppParts): Promise<FastifyInstance> {
+  const app = Fastify({
+    logger,
+    bodyLimit: 2 * 1024 * 1024,
+    routerOptions: { maxParamLength: 200 },
+    forceCloseConnections: 'idle',
+  });
+  app.decorate('db', db);
+  app.decorate('publicUrl', publicUrl);
+  app.decorate('release', version);
+  app.setValidatorCompiler(validatorCompiler);
+  app.setSerializerCompiler(serializerCompiler);
+
+  await app.register(errors);
+  await app.register(cookie);
+  await app.register(limits);
+  await app.register(signin);
+  await app.register(openapi);
+
+  for (const domain of [people, audit]) await app.register(domain);
+  return app;
+}

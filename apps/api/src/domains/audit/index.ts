@@ -1,0 +1,1 @@
+export { changesBetween, nobody, record, type Change, type Doer, type Entry } from './record.ts';

@@ -1,0 +1,244 @@
+import { z } from 'zod';
+import { NoBody, Nothing, reading, writing } from './http.ts';
+import { Role } from './permissions.ts';
+import { Id, Instant, Line, PathId, SystemOfUnits, Version } from './scalars.ts';
+
+export const Theme = z.enum(['system', 'light', 'dark']);
+
+/** What somebody signs in with: letters, digits, dot, dash and underscore. */
+export const SignInName = z
+  .string()
+  .trim()
+  .regex(/^[\p{L}\p{N}._-]{2,60}$/u, 'must be 2 to 60 letters, digits, dots, dashes or underscores');
+
+/** At least 10 characters of any kind; no rule about which. */
+export const Password = z
+  .string()
+  .min(10, 'must have at least 10 characters')
+  .max(200)
+  .refine((value) => new Set(value).size > 4, 'must not be a few characters over and over');
+const AnyPassword = z.string().min(1).max(200);
+export const Pin = z.string().regex(/^\d{4,8}$/, 'must be 4 to 8 digits');
+
+export const ShopFacts = z.object({
+  name: z.string(),
+  timeZone: z.string(),
+  currency: z.string(),
+});
+
+export const Me = z
+  .object({
+    person: z.object({
+      id: Id,
+      name: z.string(),
+      displayName: z.string(),
+      roles: z.array(Role),
+      units: SystemOfUnits,
+      theme: Theme,
+      hasPin: z.boolean(),
+    }),
+    shop: ShopFacts,
+  })
+  .meta({ id: 'Me' });
+export type Me = z.output<typeof Me>;
+
+export const getMe = reading({
+  path: '/me',
+  access: 'signed-in',
+  summary: 'Who is signed in, and the shop',
+  reply: Me,
+});
+
+export const signIn = writing({
+  path: '/sign-in',
+  access: 'anyone',
+  summary: 'Sign in with name and password',
+  body: z.strictObject({ name: z.string().trim().min(1).max(60), password: AnyPassword }),
+  reply: Me,
+});
+export const signOut = writing({
+  path: '/sign-out',
+  access: 'signed-in',
+  summary: 'End this sign-in',
+  body: NoBody,
+  reply: Nothing,
+});
+export const signOutEverywhere = writing({
+  path: '/sign-out-everywhere',
+  access: 'signed-in',
+  summary: 'End every sign-in of mine, this one included',
+  body: NoBody,
+  reply: Nothing,
+});
+
+export const setPreferences = writing({
+  method: 'PUT',
+  path: '/me/preferences',
+  access: 'signed-in',
+  summary: 'Units and theme of my screens',
+  body: z.strictObject({ units: SystemOfUnits, theme: Theme }),
+  reply: Me,
+});
+export const changePassword = writing({
+  method: 'PUT',
+  path: '/me/password',
+  access: 'signed-in',
+  summary: 'Change my password; my other sign-ins end',
+  body: z.strictObject({ current: AnyPassword, password: Password }),
+  reply: Nothing,
+});
+export const setPin = writing({
+  method: 'PUT',
+  path: '/me/pin',
+  access: 'signed-in',
+  summary: 'Set the PIN I sign steps with on a shared tablet',
+  body: z.strictObject({ password: AnyPassword, pin: Pin }),
+  reply: Nothing,
+});
+
+export const MySignIn = z.object({
+  id: Id,
+  createdAt: Instant,
+  lastSeenAt: Instant,
+  address: z.string(),
+  agent: z.string(),
+  current: z.boolean(),
+});
+export const listMySignIns = reading({
+  path: '/me/sign-ins',
+  access: 'signed-in',
+  summary: 'Where I am signed in',
+  reply: z.object({ items: z.array(MySignIn) }),
+});
+export const endMySignIn = writing({
+  method: 'DELETE',
+  path: '/me/sign-ins/:id',
+  access: 'signed-in',
+  summary: 'End one of my sign-ins',
+  params: { id: PathId },
+  body: NoBody,
+  reply: Nothing,
+});
+
+export const getSetUpState = reading({
+  path: '/set-up',
+  access: 'anyone',
+  summary: 'Whether this install has an owner yet',
+  reply: z.object({ setUp: z.boolean() }),
+});
+
+const TimeZone = z.string().refine(isTimeZone, 'must be a time zone like Europe/Vienna');
+export const Currency = z.string().regex(/^[A-Z]{3}$/, 'must be three capital letters like EUR');
+function isTimeZone(name: string): boolean {
+  try {
+    new Intl.DateTimeFormat('en', { timeZone: name });
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+export const createFirstAdmin = writing({
+  path: '/first-admin',
+  access: 'anyone',
+  summary: 'Create the first owner with the one-time code from the console',
+  body: z.strictObject({
+    code: z.string().trim().min(1).max(200),
+    name: SignInName,
+    displayName: Line(100),
+    password: Password,
+    shopName: Line(200),
+    timeZone: TimeZone,
+    currency: Currency,
+  }),
+  reply: Me,
+  status: 201,
+});
+
+export const Person = z
+  .object({
+    id: Id,
+    name: z.string(),
+    displayName: z.string(),
+    email: z.string().nullable(),
+    roles: z.array(Role),
+    active: z.boolean(),
+    /** Has chosen a password, so the invitation was taken up. */
+    joined: z.boolean(),
+    hasPin: z.boolean(),
+    createdAt: Instant,
+    version: Version,
+  })
+  .meta({ id: 'Person' });
+export type Person = z.output<typeof Person>;
+
+const Roles = z.array(Role).min(1, 'needs at least one role').max(6);
+const Email = z.union([z.email().max(200), z.literal('')]);
+const OneTimeLink = z.object({ url: z.string(), expiresAt: Instant });
+
+export const listPeople = reading({
+  path: '/people',
+  access: 'people.read',
+  summary: 'Everybody with an account',
+  reply: z.object({ items: z.array(Person) }),
+});
+export const getPerson = reading({
+  path: '/people/:id',
+  access: 'people.read',
+  summary: 'One person',
+  params: { id: PathId },
+  reply: Person,
+});
+export const invitePerson = writing({
+  path: '/people',
+  access: 'people.write',
+  summary: 'Add a person and make an invitation link that works once',
+  body: z.strictObject({ name: SignInName, displayName: Line(100), email: Email, roles: Roles }),
+  reply: z.object({ person: Person, link: OneTimeLink }),
+  status: 201,
+});
+export const updatePerson = writing({
+  method: 'PUT',
+  path: '/people/:id',
+  access: 'people.write',
+  summary: 'Change roles, name or whether the account is in use',
+  params: { id: PathId },
+  body: z.strictObject({ displayName: Line(100), email: Email, roles: Roles, active: z.boolean() }),
+  reply: Person,
+  versioned: true,
+});
+export const issueLink = writing({
+  path: '/people/:id/link',
+  access: 'people.write',
+  summary: 'A fresh one-time link to choose a password',
+  params: { id: PathId },
+  body: NoBody,
+  reply: OneTimeLink,
+  status: 201,
+});
+
+const LinkToken = z.string().regex(/^[\w-]{20,100}$/);
+export const getInvitation = reading({
+  path: '/invitations/:token',
+  access: 'anyone',
+  summary: 'Whose one-time link this is',
+  params: { token: LinkToken },
+  reply: z.object({ name: z.string(), displayName: z.string(), shopName: z.string() }),
+});
+export const acceptInvitation = writing({
+  path: '/invitations/:token',
+  access: 'anyone',
+  summary: 'Choose a password with a one-time link',
+  params: { token: LinkToken },
+  body: z.strictObject({ password: Password }),
+  reply: Me,
+});
+
+/** Who may sign a step on a shared tablet with a PIN. */
+export const Signer = z.object({ id: Id, displayName: z.string() });
+export const listSigners = reading({
+  path: '/signers',
+  access: 'steps.sign',
+  summary: 'People who can sign a step with their PIN',
+  reply: z.object({ items: z.array(Signer) }),
+});
