@@ -1,0 +1,86 @@
+import {
+  chmodSync,
+  chownSync,
+  existsSync,
+  lstatSync,
+  mkdirSync,
+  mkdtempSync,
+  realpathSync,
+  symlinkSync,
+} from 'node:fs';
+import path from 'node:path';
+import { canEnter, serverAccount, type Account } from './embedded-account.ts';
+
+/** Where everything of one embedded database lies. */
+export interface Place {
+  /** The folder that holds the rest; it belongs to `account` alone. */
+  home: string;
+  /** What PostgreSQL calls its data directory. */
+  cluster: string;
+  password: string;
+  log: string;
+  /** Where a copy of the programs may go. */
+  shelf: string;
+  account: Account;
+}
+
+/** Where root keeps the database of a data folder that the server's account cannot enter. */
+const outside = '/var/lib/huelot';
+
+/**
+ * Finds or makes the place of the database that belongs to `dataDir`: the folder `database` in it. Where only root
+ * can enter `dataDir`, that is a link to a folder below `/var/lib/huelot`.
+ */
+export function openPlace(dataDir: string): Place {
+  makeFolder(dataDir, process.getuid?.() === 0 ? 0o711 : 0o700);
+  const entry = path.join(dataDir, 'database');
+  const exists = lstatSync(entry, { throwIfNoEntry: false }) !== undefined;
+  if (exists && !existsSync(entry)) {
+    throw new Error(
+      `${entry} is a link to a folder that is gone. Bring that folder back, or start with another data folder.`,
+    );
+  }
+  const account = serverAccount(exists ? realpathSync(entry) : null);
+  if (!exists) makeHome(entry, account);
+  const home = realpathSync(entry);
+  if (!canEnter(account, home)) {
+    throw new Error(
+      account.uid === undefined
+        ? `${home} belongs to another account. Run Huelot as that account, or choose another data folder with HUELOT_DATA_DIR.`
+        : `The account with number ${account.uid}, which PostgreSQL runs as, cannot enter ${home}. ` +
+            'Open the folders above it to that account (chmod o+x), or choose another data folder with HUELOT_DATA_DIR.',
+    );
+  }
+  return {
+    home,
+    cluster: path.join(home, 'cluster'),
+    password: path.join(home, 'password'),
+    log: path.join(home, 'postgresql.log'),
+    shelf: account.uid === undefined ? home : outside,
+    account,
+  };
+}
+
+function makeHome(entry: string, account: Account): void {
+  if (canEnter(account, path.dirname(entry))) {
+    mkdirSync(entry, { mode: 0o700 });
+    give(entry, account);
+    return;
+  }
+  makeFolder(outside, 0o711);
+  const home = mkdtempSync(path.join(outside, `${path.basename(path.dirname(entry))}-`));
+  give(home, account);
+  symlinkSync(home, entry);
+}
+
+/** Makes a folder and those above it that are missing, with this mode whatever the umask says. */
+function makeFolder(folder: string, mode: number): void {
+  const first = mkdirSync(folder, { recursive: true });
+  if (first === undefined) return;
+  for (let at = folder; at.length >= first.length; at = path.dirname(at)) chmodSync(at, mode);
+}
+
+/** Hands a file or folder to the account that the server runs as. */
+export function give(entry: string, { uid, gid }: Account): void {
+  if (uid !== undefined && gid !== undefined) chownSync(entry, uid, gid);
+}

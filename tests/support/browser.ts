@@ -1,0 +1,26 @@
+import { chromium, type Browser } from 'playwright-core';
+import { browserPath } from './browser-path.mjs';
+
+const quietFlags = [
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+];
+
+/**
+ * A real browser without a window; the caller closes it.
+ *
+ * @example
+ * const browser = await launchBrowser();
+ * const page = await browser.newPage();
+ */
+export async function launchBrowser(): Promise<Browser> {
+  const executablePath = browserPath();
+  if (executablePath === null)
+    throw new Error('No Chromium found: run npm test, which installs one, or install it.');
+  return chromium.launch({ executablePath, args: quietFlags });
+}

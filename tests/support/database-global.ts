@@ -1,0 +1,29 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import type { TestProject } from 'vitest/node';
+import { startEmbedded } from '../../apps/api/src/db/embedded.ts';
+import { migrate } from '../../apps/api/src/db/migrate.ts';
+import { query, urlOf } from './database-server.ts';
+
+declare module 'vitest' {
+  interface ProvidedContext {
+    /** A database of the running test server that may make and drop others. */
+    databaseServer: string;
+  }
+}
+
+/** Starts one real PostgreSQL for the whole run, with a migrated database in it that each test file clones. */
+export default async function setup(project: TestProject): Promise<() => Promise<void>> {
+  const dataDir = mkdtempSync(path.join(tmpdir(), 'huelot-test-'));
+  const embedded = await startEmbedded({ dataDir, durable: false });
+  const server = urlOf(embedded.connectionString, 'postgres');
+  await query(server, 'create database template_huelot');
+  await migrate(urlOf(embedded.connectionString, 'template_huelot'));
+  project.provide('databaseServer', server);
+  return async () => {
+    await embedded.stop();
+    rmSync(embedded.home, { recursive: true, force: true });
+    rmSync(dataDir, { recursive: true, force: true });
+  };
+}
