@@ -26,16 +26,15 @@ const wording = ({ min, max, above, below }: Range): string =>
  * checkNumber('temperatureC', 60, { min: -20, max: 200 }) // 60
  */
 export function checkNumber(argument: string, given: unknown, range: Range = {}): number {
-  const allowed = wording(range);
   if (typeof given !== 'number' || !Number.isFinite(given)) {
-    throw new CalcError({ code: 'not-finite', argument, given, allowed });
+    throw new CalcError({ code: 'not-finite', argument, given, allowed: wording(range) });
   }
   const inside =
     (range.min === undefined || given >= range.min) &&
     (range.above === undefined || given > range.above) &&
     (range.max === undefined || given <= range.max) &&
     (range.below === undefined || given < range.below);
-  if (!inside) throw new CalcError({ code: 'out-of-range', argument, given, allowed });
+  if (!inside) throw new CalcError({ code: 'out-of-range', argument, given, allowed: wording(range) });
   return given;
 }
 
@@ -48,7 +47,12 @@ export function checkNumber(argument: string, given: unknown, range: Range = {})
 export function checkWhole(argument: string, given: unknown, range: Range = {}): number {
   const value = checkNumber(argument, given, range);
   if (!Number.isInteger(value)) {
-    throw new CalcError({ code: 'out-of-range', argument, given, allowed: `a whole number, ${wording(range)}` });
+    throw new CalcError({
+      code: 'out-of-range',
+      argument,
+      given,
+      allowed: `a whole number, ${wording(range)}`,
+    });
   }
   return value;
 }

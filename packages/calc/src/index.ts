@@ -2,7 +2,13 @@
  * The public names of the calculation package, area by area. Each area lists its own in its `index.ts`.
  */
 export { CalcError, type CalcErrorCode } from './errors.ts';
-export { type LinearFit, linearFit, type NonlinearFit, nonlinearFit, studentQuantile } from './numeric/index.ts';
+export {
+  type LinearFit,
+  linearFit,
+  type NonlinearFit,
+  nonlinearFit,
+  studentQuantile,
+} from './numeric/index.ts';
 export {
   convert,
   type Dimension,
@@ -20,3 +26,41 @@ export {
   type UnitInfo,
   UNITS,
 } from './units/index.ts';
+export {
+  type Colour,
+  colourFromReflectance,
+  deltaE2000,
+  deltaE76,
+  type Lab,
+  labToSrgb,
+  type Lch,
+  type Srgb,
+  srgbToLab,
+  wavelengthsNm,
+  type Xyz,
+} from './colour/index.ts';
+export {
+  aluminiumSystem,
+  type ConstantSet,
+  type ConstantSetName,
+  constantSets,
+  effectiveIndex,
+  type EffectiveMedium,
+  type FilmColour,
+  filmColour,
+  type FilmLayer,
+  type FilmModel,
+  filmModel,
+  filmReflectance,
+  type FilmSystem,
+  niobiumSystem,
+  type OpticalIndex,
+  type Polarisation,
+  steelSystem,
+  type System,
+  type SystemName,
+  systemNames,
+  tantalumSystem,
+  titaniumSystem,
+  zirconiumSystem,
+} from './optics/index.ts';

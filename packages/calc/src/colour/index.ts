@@ -1,0 +1,5 @@
+export type { Colour, Lab, Lch, Srgb, Xyz } from './colour-types.ts';
+export { deltaE2000, deltaE76 } from './delta-e.ts';
+export { colourFromReflectance } from './from-reflectance.ts';
+export { wavelengthsNm } from './spectral-weights.ts';
+export { labToSrgb, srgbToLab } from './srgb.ts';

@@ -1,0 +1,17 @@
+export type { ConstantSet, OpticalIndex } from './constant-set.ts';
+export { type ConstantSetName, constantSets } from './constant-sets.ts';
+export { effectiveIndex } from './effective-index.ts';
+export type { EffectiveMedium } from './effective-medium.ts';
+export { type FilmColour, filmColour } from './film-colour.ts';
+export { type FilmModel, filmModel } from './film-model.ts';
+export { type FilmLayer, filmReflectance, type Polarisation } from './film-reflectance.ts';
+export { type System, type SystemName, systemNames } from './resolve-system.ts';
+export {
+  aluminiumSystem,
+  type FilmSystem,
+  niobiumSystem,
+  steelSystem,
+  tantalumSystem,
+  titaniumSystem,
+  zirconiumSystem,
+} from './systems.ts';

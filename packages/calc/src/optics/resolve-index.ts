@@ -1,0 +1,12 @@
+import { checkName } from '../check.ts';
+import { checkIndex } from './check-stack.ts';
+import type { OpticalIndex } from './constant-set.ts';
+import { type ConstantSetName, constantSets } from './constant-sets.ts';
+
+export const constantSetNames = Object.keys(constantSets) as ConstantSetName[];
+
+/** The constants of a name, or the index handed in, checked. */
+export function resolveIndex(argument: string, given: ConstantSetName | OpticalIndex): OpticalIndex {
+  if (typeof given === 'object') return checkIndex(argument, given);
+  return constantSets[checkName(argument, given, constantSetNames)];
+}
