@@ -28,6 +28,8 @@ function hasNoNul(value: string): boolean {
 export const Quantity = (max = 1e12) => z.number().min(0).max(max);
 /** A finite number above 0 and at most `max`. */
 export const Positive = (max = 1e12) => z.number().positive().max(max);
+/** Per cent, to the thousandth. */
+export const Percent = z.number().min(0).max(100).multipleOf(0.001);
 /** A whole number of pieces. */
 export const Count = z.int().min(0).max(1_000_000);
 
@@ -36,6 +38,9 @@ export const Money = z
   .string()
   .regex(/^-?\d{1,12}(\.\d{1,4})?$/, 'must be an amount like 372.68')
   .meta({ description: 'An exact decimal amount in the currency of its document' });
+
+/** A price somebody types: not negative, to the cent. */
+export const Price = z.string().regex(/^\d{1,11}(\.\d{1,2})?$/, 'must be an amount like 372.68');
 
 export const Lab = z.object({
   L: z.number().min(0).max(100),
@@ -54,3 +59,7 @@ export const listQuery = {
 /** A page of a list, with the cursor of the next. */
 export const page = <T extends z.ZodType>(item: T) =>
   z.object({ items: z.array(item), next: z.string().nullable() });
+/** Whether a list shows what is in use, what was archived, or both. */
+export const Archived = z.enum(['no', 'yes', 'all']);
+/** A file of comma-separated values (RFC 4180), sent as text and not as JSON. */
+export const Csv = z.string().meta({ description: 'Comma-separated values, RFC 4180' });

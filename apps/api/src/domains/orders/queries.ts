@@ -1,0 +1,229 @@
+import type { z } from 'zod';
+import type { Order, OrderSummary } from '@huelot/contracts';
+import { Prisma, sql, type Queryable, type Run } from '../../db/client.ts';
+import type { CursorValues } from '../../http/cursor.ts';
+
+/** Pieces of a line by where they are; a cancelled lot counts nowhere. */
+const progress = sql`
+  jsonb_build_object(
+    'inLots', coalesce(sum(lot."quantity"), 0),
+    'accepted', coalesce(sum(lot."acceptedCount"), 0),
+    'rejected', coalesce(sum(lot."rejectedCount"), 0),
+    'shipped', coalesce(sum(lot."shippedCount"), 0),
+    'toRelease', greatest(0, case when line."cancelledAt" is null then line."quantity" - coalesce(sum(lot."quantity"), 0) else 0 end))`;
+
+/** One order as the wire shows it, or `null`. */
+export async function readOrder(run: Run, id: number): Promise<Order | null> {
+  const [row] = await run<{ order: Order }>(sql`
+    select jsonb_build_object(
+      'id', o."id", 'number', o."number", 'customerOrderNumber', o."customerOrderNumber", 'status', o."status",
+      'currency', o."currency", 'notes', o."notes", 'version', o."version",
+      'createdAt', to_char(o."createdAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"'),
+      'createdBy', (select "displayName" from "person" where "id" = o."createdById"),
+      'customer', jsonb_build_object('id', c."id", 'number', c."number", 'name', c."name"),
+      'quotation', (
+        select jsonb_build_object('id', q."id", 'number', q."number", 'revision', r."revision")
+          from "quotation_revision" r join "quotation" q on q."id" = r."quotationId"
+         where r."id" = o."quotationRevisionId"),
+      'lines', coalesce((select jsonb_agg(l."line" order by l."position") from (
+        select line."position", jsonb_build_object(
+          'id', line."id", 'position', line."position", 'rackId', line."rackId", 'supplyId', line."supplyId",
+          'quantity', line."quantity", 'unitPrice', line."unitPrice"::text, 'totalPrice', line."totalPrice"::text,
+          'dueDate', line."dueDate"::text, 'receivedCount', line."receivedCount",
+          'receivedAt', to_char(line."receivedAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"'),
+          'certificate', line."certificate", 'inspectionLevel', line."inspectionLevel", 'notes', line."notes",
+          'cancelled', line."cancelledAt" is not null, 'version', line."version",
+          'part', jsonb_build_object('id', p."id", 'number', p."number", 'revision', p."revision", 'description', p."description"),
+          'recipe', jsonb_build_object('recipeId', re."id", 'revisionId', rr."id", 'number', re."number", 'name', re."name",
+            'revision', rr."revision", 'status', rr."status"),
+          'progress', ${progress}) as "line"
+        from "order_line" line
+        join "part" p on p."id" = line."partId"
+        join "recipe_revision" rr on rr."id" = line."recipeRevisionId"
+        join "recipe" re on re."id" = rr."recipeId"
+        left join "lot" lot on lot."orderLineId" = line."id" and lot."status" <> 'cancelled'
+        where line."orderId" = o."id"
+        group by line."id", p."id", re."id", rr."id") l), '[]'::jsonb)) as "order"
+    from "customer_order" o join "customer" c on c."id" = o."customerId"
+    where o."id" = ${id}`);
+  return row?.order ?? null;
+}
+
+interface Asked {
+  search?: string | undefined;
+  status?: string | undefined;
+  customerId?: number | undefined;
+  sort: 'newest' | 'due';
+  after: CursorValues | null;
+  limit: number;
+}
+type SummaryRow = z.input<typeof OrderSummary> & { dueKey: string };
+
+/** Orders of a list, one more than the page holds. */
+export function readOrders(run: Run, asked: Asked): Promise<SummaryRow[]> {
+  const { search, status, customerId, sort, after, limit } = asked;
+  const byDue = sort === 'due';
+  const past =
+    after === null
+      ? Prisma.empty
+      : byDue
+        ? sql`and (coalesce(due."day", 'infinity'), o."id") > (${after[0]}::date, ${after[1]}::int)`
+        : sql`and o."id" < ${after[0]}::int`;
+  const like = `%${search ?? ''}%`;
+  return run<SummaryRow>(sql`
+    select o."id", o."number", o."customerOrderNumber", o."status", o."currency",
+           to_char(o."createdAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"') as "createdAt",
+           jsonb_build_object('id', c."id", 'number', c."number", 'name', c."name") as "customer",
+           due."day"::text as "dueDate", coalesce(due."day", 'infinity')::text as "dueKey",
+           t."lineCount", t."pieces", t."total", s."shipped"
+      from "customer_order" o
+      join "customer" c on c."id" = o."customerId"
+      cross join lateral (
+        select count(*)::int as "lineCount", coalesce(sum("quantity"), 0)::int as "pieces",
+               coalesce(sum("totalPrice"), 0)::numeric(14, 2)::text as "total"
+          from "order_line" where "orderId" = o."id" and "cancelledAt" is null) t
+      cross join lateral (
+        select coalesce(sum(lot."shippedCount"), 0)::int as "shipped"
+          from "order_line" l join "lot" on lot."orderLineId" = l."id" where l."orderId" = o."id") s
+      cross join lateral (
+        select min("dueDate") as "day" from "order_line" where "orderId" = o."id" and "cancelledAt" is null) due
+     where true
+       ${status === undefined ? Prisma.empty : sql`and o."status" = ${status}`}
+       ${customerId === undefined ? Prisma.empty : sql`and o."customerId" = ${customerId}`}
+       ${search ? sql`and (o."number" ilike ${like} or o."customerOrderNumber" ilike ${like} or c."name" ilike ${like})` : Prisma.empty}
+       ${past}
+     order by ${byDue ? sql`coalesce(due."day", 'infinity'), o."id"` : sql`o."id" desc`}
+     limit ${limit + 1}`);
+}
+
+export interface NewLine {
+  partId: number;
+  recipeRevisionId: number;
+  quotationLineId: number | null;
+  rackId: number | null;
+  supplyId: number | null;
+  quantity: number;
+  unitPrice: string;
+  totalPrice: string;
+  dueDate: string;
+  certificate: boolean;
+  inspectionLevel: string;
+  notes: string;
+}
+
+export const addOrder = (
+  db: Queryable,
+  of: {
+    number: string;
+    customerId: number;
+    quotationRevisionId: number | null;
+    customerOrderNumber: string;
+    currency: string;
+    notes: string;
+    createdById: number;
+    lines: NewLine[];
+  },
+) =>
+  db.prisma.order.create({
+    data: {
+      ...of,
+      lines: {
+        create: of.lines.map((line, at) => ({ ...line, position: at + 1, dueDate: new Date(line.dueDate) })),
+      },
+    },
+    select: { id: true },
+  });
+
+/** Locks an order for the transaction; `null` when there is none. */
+export async function lockOrder(run: Run, id: number) {
+  const [row] = await run<{ id: number; number: string; status: string; version: number }>(
+    sql`select "id", "number", "status", "version" from "customer_order" where "id" = ${id} for update`,
+  );
+  return row ?? null;
+}
+
+/** Locks a line with its order; `null` when there is none. */
+export async function lockLine(run: Run, id: number) {
+  const [row] = await run<{
+    id: number;
+    orderId: number;
+    orderNumber: string;
+    orderStatus: string;
+    position: number;
+    partId: number;
+    recipeRevisionId: number;
+    quantity: number;
+    totalPrice: string;
+    dueDate: string;
+    notes: string;
+    receivedCount: number | null;
+    cancelled: boolean;
+    version: number;
+    inLots: number;
+  }>(sql`
+    select l."id", l."orderId", o."number" as "orderNumber", o."status" as "orderStatus", l."position", l."partId",
+           l."recipeRevisionId", l."quantity", l."totalPrice"::text as "totalPrice", l."dueDate"::text as "dueDate",
+           l."notes", l."receivedCount", l."cancelledAt" is not null as "cancelled", l."version",
+           (select coalesce(sum(lot."quantity"), 0)::int from "lot" where lot."orderLineId" = l."id" and lot."status" <> 'cancelled') as "inLots"
+      from "order_line" l join "customer_order" o on o."id" = l."orderId"
+     where l."id" = ${id}
+       for update of l, o`);
+  return row ?? null;
+}
+
+export const changeOrder = (
+  db: Queryable,
+  id: number,
+  data: { customerOrderNumber?: string; notes?: string; status?: string },
+) => db.prisma.order.update({ where: { id }, data: { ...data, version: { increment: 1 } }, select: { id: true } });
+
+export const changeLine = (
+  db: Queryable,
+  id: number,
+  data: {
+    quantity?: number;
+    totalPrice?: string;
+    unitPrice?: string;
+    dueDate?: Date;
+    recipeRevisionId?: number;
+    notes?: string;
+    receivedCount?: number;
+    receivedAt?: Date;
+    receivedById?: number;
+    cancelledAt?: Date;
+  },
+) => db.prisma.orderLine.update({ where: { id }, data: { ...data, version: { increment: 1 } }, select: { id: true } });
+
+export const cancelOpenLines = (db: Queryable, orderId: number) =>
+  db.prisma.orderLine.updateMany({
+    where: { orderId, cancelledAt: null },
+    data: { cancelledAt: new Date(), version: { increment: 1 } },
+  });
+
+export const liveLotCount = (db: Queryable, orderId: number) =>
+  db.prisma.lot.count({ where: { orderLine: { orderId }, status: { not: 'cancelled' } } });
+
+/** What an order line must agree with: the customer of the part, and the state of the recipe revision. */
+export async function readLineFacts(run: Run, of: { partId: number; recipeRevisionId: number }) {
+  const [row] = await run<{ customerId: number | null; partArchived: boolean; baseMetal: string | null; recipeStatus: string | null; baseMetals: string[] | null }>(sql`
+    select p."customerId", p."archivedAt" is not null as "partArchived", m."baseMetal", r."status" as "recipeStatus", re."baseMetals"
+      from (select 1) one
+      left join "part" p on p."id" = ${of.partId}
+      left join "material" m on m."id" = p."materialId"
+      left join "recipe_revision" r on r."id" = ${of.recipeRevisionId}
+      left join "recipe" re on re."id" = r."recipeId"`);
+  return row ?? null;
+}
+
+/** Marks an order complete once nothing of it is left to do, or open again when something is. */
+export const settleOrder = (run: Run, orderId: number) =>
+  run(sql`
+    update "customer_order" o set "status" = t."status", "version" = o."version" + 1
+      from (
+        select case when bool_and(l."cancelledAt" is not null or l."done") then 'complete' else 'open' end as "status"
+          from (
+            select l."cancelledAt",
+                   coalesce(sum(lot."shippedCount" + lot."rejectedCount"), 0) >= l."quantity" as "done"
+              from "order_line" l left join "lot" on lot."orderLineId" = l."id" and lot."status" <> 'cancelled'
+             where l."orderId" = ${orderId} group by l."id") l) t
+     where o."id" = ${orderId} and o."status" <> 'cancelled' and o."status" <> t."status"`);

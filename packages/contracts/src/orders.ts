@@ -1,0 +1,202 @@
+import { z } from 'zod';
+import { reading, writing } from './http.ts';
+import { Count, Day, Id, Instant, Line, Money, PathId, Price, Text, Version, listQuery, page } from './scalars.ts';
+
+export const OrderStatus = z.enum(['open', 'complete', 'cancelled']);
+
+const PieceCount = z.int().min(1, 'must be at least 1').max(1_000_000);
+
+/** Where an order line stands, in pieces. */
+export const LineProgress = z.object({
+  inLots: Count,
+  accepted: Count,
+  rejected: Count,
+  shipped: Count,
+  /** Ordered and not yet in any lot. */
+  toRelease: Count,
+});
+
+export const PartRef = z.object({ id: Id, number: z.string(), revision: z.string(), description: z.string() });
+export const RecipeRef = z.object({
+  recipeId: Id,
+  revisionId: Id,
+  number: z.string(),
+  name: z.string(),
+  revision: z.int(),
+  status: z.string(),
+});
+export const CustomerRef = z.object({ id: Id, number: z.string(), name: z.string() });
+
+export const OrderLine = z
+  .object({
+    id: Id,
+    position: z.int(),
+    part: PartRef,
+    recipe: RecipeRef,
+    rackId: Id.nullable(),
+    supplyId: Id.nullable(),
+    quantity: Count,
+    unitPrice: Money,
+    totalPrice: Money,
+    dueDate: Day,
+    receivedCount: Count.nullable(),
+    receivedAt: Instant.nullable(),
+    certificate: z.boolean(),
+    inspectionLevel: z.string(),
+    notes: z.string(),
+    cancelled: z.boolean(),
+    progress: LineProgress,
+    version: Version,
+  })
+  .meta({ id: 'OrderLine' });
+export type OrderLine = z.output<typeof OrderLine>;
+
+export const Order = z
+  .object({
+    id: Id,
+    number: z.string(),
+    customer: CustomerRef,
+    quotation: z.object({ id: Id, number: z.string(), revision: z.int() }).nullable(),
+    customerOrderNumber: z.string(),
+    status: OrderStatus,
+    currency: z.string(),
+    notes: z.string(),
+    createdAt: Instant,
+    createdBy: z.string(),
+    lines: z.array(OrderLine),
+    version: Version,
+  })
+  .meta({ id: 'Order' });
+export type Order = z.output<typeof Order>;
+
+export const OrderSummary = z.object({
+  id: Id,
+  number: z.string(),
+  customer: CustomerRef,
+  customerOrderNumber: z.string(),
+  status: OrderStatus,
+  lineCount: Count,
+  pieces: Count,
+  shipped: Count,
+  dueDate: Day.nullable(),
+  total: Money,
+  currency: z.string(),
+  createdAt: Instant,
+});
+
+const orderFilters = {
+  ...listQuery,
+  status: OrderStatus.optional(),
+  customerId: PathId.optional(),
+  sort: z.enum(['newest', 'due']).optional(),
+};
+export const listOrders = reading({
+  path: '/orders',
+  access: 'orders.read',
+  summary: 'Orders, newest or soonest due first',
+  query: orderFilters,
+  reply: page(OrderSummary),
+});
+export const getOrder = reading({
+  path: '/orders/:id',
+  access: 'orders.read',
+  summary: 'One order with its lines and where they stand',
+  params: { id: PathId },
+  reply: Order,
+});
+
+const NewOrderLine = z.strictObject({
+  partId: Id,
+  recipeRevisionId: Id,
+  rackId: Id.nullable(),
+  supplyId: Id.nullable(),
+  quantity: PieceCount,
+  totalPrice: Price,
+  dueDate: Day,
+  certificate: z.boolean(),
+  inspectionLevel: Text(100),
+  notes: Text(),
+});
+export const createOrder = writing({
+  path: '/orders',
+  access: 'orders.write',
+  summary: 'Enter an order that came without a quotation',
+  body: z.strictObject({
+    customerId: Id,
+    customerOrderNumber: Text(100),
+    notes: Text(),
+    lines: z.array(NewOrderLine).min(1, 'needs at least one line').max(100),
+  }),
+  reply: Order,
+  status: 201,
+});
+
+/** Accepting a sent quotation makes its order in one step: for each line, which of its breaks was ordered. */
+export const acceptQuotation = writing({
+  path: '/quotations/:id/accept',
+  access: 'orders.write',
+  summary: 'Accept the sent revision of a quotation and make the order',
+  params: { id: PathId },
+  body: z.strictObject({
+    customerOrderNumber: Line(100),
+    dueDate: Day,
+    lines: z.array(z.strictObject({ lineId: Id, breakId: Id })).min(1, 'needs at least one line').max(100),
+  }),
+  reply: Order,
+  status: 201,
+});
+
+export const updateOrder = writing({
+  method: 'PUT',
+  path: '/orders/:id',
+  access: 'orders.write',
+  summary: "Change the customer's order number or the notes",
+  params: { id: PathId },
+  body: z.strictObject({ customerOrderNumber: Text(100), notes: Text() }),
+  reply: Order,
+  versioned: true,
+});
+export const updateOrderLine = writing({
+  method: 'PUT',
+  path: '/order-lines/:id',
+  access: 'orders.write',
+  summary: 'Change a line; travelers it touches are superseded by new revisions',
+  params: { id: PathId },
+  body: z.strictObject({
+    quantity: PieceCount,
+    totalPrice: Price,
+    dueDate: Day,
+    recipeRevisionId: Id,
+    notes: Text(),
+    reason: Line(500),
+  }),
+  reply: Order,
+  versioned: true,
+});
+export const receivePieces = writing({
+  path: '/order-lines/:id/receipt',
+  access: 'orders.write',
+  summary: 'Book the pieces counted at receipt',
+  params: { id: PathId },
+  body: z.strictObject({ count: Count, reason: Text(500) }),
+  reply: Order,
+  versioned: true,
+});
+export const cancelOrderLine = writing({
+  path: '/order-lines/:id/cancel',
+  access: 'orders.write',
+  summary: 'Cancel a line that has no lot under way',
+  params: { id: PathId },
+  body: z.strictObject({ reason: Line(500) }),
+  reply: Order,
+  versioned: true,
+});
+export const cancelOrder = writing({
+  path: '/orders/:id/cancel',
+  access: 'orders.write',
+  summary: 'Cancel an order that has no lot under way',
+  params: { id: PathId },
+  body: z.strictObject({ reason: Line(500) }),
+  reply: Order,
+  versioned: true,
+});
