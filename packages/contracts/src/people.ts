@@ -127,7 +127,7 @@ export const getSetUpState = reading({
   reply: z.object({ setUp: z.boolean() }),
 });
 
-const TimeZone = z.string().refine(isTimeZone, 'must be a time zone like Europe/Vienna');
+export const TimeZone = z.string().refine(isTimeZone, 'must be a time zone like Europe/Vienna');
 export const Currency = z.string().regex(/^[A-Z]{3}$/, 'must be three capital letters like EUR');
 function isTimeZone(name: string): boolean {
   try {

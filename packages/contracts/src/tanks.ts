@@ -1,0 +1,200 @@
+import { z } from 'zod';
+import { reading, writing } from './http.ts';
+import {
+  Archived,
+  Csv,
+  Id,
+  Instant,
+  Line,
+  listQuery,
+  page,
+  PathId,
+  Positive,
+  Quantity,
+  Text,
+  Version,
+} from './scalars.ts';
+import { TankContents } from './steps.ts';
+
+export const TankKind = z.enum(['electrolytic', 'immersion', 'rinse', 'dryer', 'bench']);
+export type TankKind = z.output<typeof TankKind>;
+export const TankCover = z.enum(['none', 'lid', 'floating-balls']);
+export type TankCover = z.output<typeof TankCover>;
+
+/** What is painted on the equipment: `T4`, `PS-2`. */
+export const EquipmentCode = z
+  .string()
+  .trim()
+  .regex(/^[\p{L}\p{N}][\p{L}\p{N} ._/-]{0,19}$/u, 'must be 1 to 20 letters, digits, dots, dashes or spaces');
+const Temperature = z.number().min(-50).max(400).nullable();
+/** How other records name a tank, a power supply or a rack. */
+export const EquipmentRef = z.object({ id: Id, code: z.string(), name: z.string() });
+
+// Baths
+
+/** One fill of a tank, from its making up to its dump. */
+export const Bath = z
+  .object({
+    id: Id,
+    number: z.string(),
+    tankId: Id,
+    tankCode: z.string(),
+    contents: TankContents,
+    madeUpAt: Instant,
+    madeUpBy: z.string(),
+    dumpedAt: Instant.nullable(),
+    dumpedBy: z.string().nullable(),
+    dumpReason: z.string().nullable(),
+    notes: z.string(),
+    version: Version,
+  })
+  .meta({ id: 'Bath' });
+export type Bath = z.output<typeof Bath>;
+
+export const listBaths = reading({
+  path: '/tanks/:id/baths',
+  access: 'tanks.read',
+  summary: 'The fills of a tank, newest first',
+  params: { id: PathId },
+  query: { after: listQuery.after, limit: listQuery.limit },
+  reply: page(Bath),
+});
+export const startBath = writing({
+  path: '/tanks/:id/baths',
+  access: 'tanks.write',
+  summary: 'Start a fill of a tank that has none; it holds what the tank is for',
+  params: { id: PathId },
+  body: z.strictObject({ notes: Text(2000) }),
+  reply: Bath,
+  status: 201,
+});
+export const dumpBath = writing({
+  path: '/baths/:id/dump',
+  access: 'tanks.write',
+  summary: 'Dump a fill, with the reason; its record is closed',
+  params: { id: PathId },
+  body: z.strictObject({ reason: Line(500) }),
+  reply: Bath,
+  versioned: true,
+});
+
+// Tanks
+
+const tankFields = {
+  code: EquipmentCode,
+  name: Line(100),
+  kind: TankKind,
+  contents: TankContents,
+  insideLengthMm: Positive(50_000),
+  insideWidthMm: Positive(50_000),
+  insideDepthMm: Positive(50_000),
+  /** What stands in it in work: never more than its inside holds. */
+  workingVolumeL: Positive(10_000_000),
+  heaterKw: Quantity(10_000),
+  coolerKw: Quantity(10_000),
+  cover: TankCover,
+  temperatureMinC: Temperature,
+  temperatureMaxC: Temperature,
+  /** Place along the line; the list is in this order. */
+  lineOrder: z.int().min(0).max(10_000),
+  notes: Text(4000),
+};
+
+export const Tank = z
+  .object({
+    id: Id,
+    ...tankFields,
+    code: z.string(),
+    name: z.string(),
+    notes: z.string(),
+    /** Inside length x width x depth. */
+    geometricVolumeL: z.number(),
+    bath: z.object({ id: Id, number: z.string(), contents: TankContents, madeUpAt: Instant }).nullable(),
+    supplies: z.array(EquipmentRef),
+    archivedAt: Instant.nullable(),
+    createdAt: Instant,
+    version: Version,
+  })
+  .meta({ id: 'Tank' });
+export type Tank = z.output<typeof Tank>;
+
+/**
+ * What an open tank of these inside dimensions holds to the brim, in litres.
+ *
+ * @example
+ * geometricVolumeL({ insideLengthMm: 1200, insideWidthMm: 800, insideDepthMm: 900 }) // 864
+ */
+export const geometricVolumeL = (inside: {
+  insideLengthMm: number;
+  insideWidthMm: number;
+  insideDepthMm: number;
+}): number => (inside.insideLengthMm * inside.insideWidthMm * inside.insideDepthMm) / 1e6;
+
+type TankBody = z.output<z.ZodObject<typeof tankFields>>;
+function tankMakesSense(tank: TankBody, context: z.RefinementCtx): void {
+  const fault = (path: keyof TankBody, message: string) =>
+    context.addIssue({ code: 'custom', path: [path], message });
+  const brimL = geometricVolumeL(tank);
+  if (tank.workingVolumeL > brimL) {
+    fault(
+      'workingVolumeL',
+      `must be at most ${brimL.toFixed(1)} L, what the inside dimensions hold to the brim`,
+    );
+  }
+  const { temperatureMinC: least, temperatureMaxC: most } = tank;
+  if (least !== null && most !== null && least > most) {
+    fault('temperatureMinC', 'must not be above the highest temperature');
+  }
+  if ((tank.kind === 'dryer' || tank.kind === 'bench') !== (tank.contents === 'air')) {
+    fault('contents', 'a dryer or a bench holds air, and only they do');
+  }
+}
+export const NewTank = z.strictObject(tankFields).superRefine(tankMakesSense);
+export type NewTank = z.output<typeof NewTank>;
+
+const filters = {
+  search: listQuery.search,
+  archived: Archived.optional(),
+  contents: TankContents.optional(),
+  kind: TankKind.optional(),
+};
+
+export const listTanks = reading({
+  path: '/tanks',
+  access: 'tanks.read',
+  summary: 'Tanks in the order of the line',
+  query: { ...listQuery, ...filters },
+  reply: page(Tank),
+});
+export const exportTanks = reading({
+  path: '/tanks/export',
+  access: 'tanks.read',
+  summary: 'The list of tanks as CSV',
+  query: filters,
+  reply: Csv,
+});
+export const getTank = reading({
+  path: '/tanks/:id',
+  access: 'tanks.read',
+  summary: 'One tank',
+  params: { id: PathId },
+  reply: Tank,
+});
+export const createTank = writing({
+  path: '/tanks',
+  access: 'tanks.write',
+  summary: 'Add a tank',
+  body: NewTank,
+  reply: Tank,
+  status: 201,
+});
+export const updateTank = writing({
+  method: 'PUT',
+  path: '/tanks/:id',
+  access: 'tanks.write',
+  summary: 'Change a tank; what it holds changes only while it is empty',
+  params: { id: PathId },
+  body: z.strictObject({ ...tankFields, archived: z.boolean() }).superRefine(tankMakesSense),
+  reply: Tank,
+  versioned: true,
+});
