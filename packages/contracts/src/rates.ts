@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { reading, writing } from './http.ts';
 import { Id, Instant, Line, PathId, Quantity } from './scalars.ts';
-import { Family } from './steps.ts';
+import type { Family } from './steps.ts';
 
 /** A price per unit of something, in the shop's currency: a factor of a sum, not a sum. */
 const Price = Quantity(1_000_000);
