@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { reading, writing } from './http.ts';
-import { CustomerRef, PartRef, RecipeRef } from './orders.ts';
+import { CustomerRef } from './customers.ts';
+import { RecipeRef } from './orders.ts';
+import { PartRef } from './parts.ts';
 import { StepKind, TankContents } from './steps.ts';
 import { Count, Day, Id, Instant, Line, PathId, Text, Version, listQuery, page } from './scalars.ts';
 import { TravelerKind, TravelerStatus } from './travelers.ts';
@@ -44,7 +46,13 @@ export const Lot = z
     status: LotStatus,
     held: z.boolean(),
     customer: CustomerRef,
-    order: z.object({ id: Id, number: z.string(), lineId: Id, line: z.int(), customerOrderNumber: z.string() }),
+    order: z.object({
+      id: Id,
+      number: z.string(),
+      lineId: Id,
+      line: z.int(),
+      customerOrderNumber: z.string(),
+    }),
     part: PartRef,
     recipe: RecipeRef,
     rack: z.object({ id: Id, code: z.string(), name: z.string() }).nullable(),
@@ -139,11 +147,21 @@ export const LoadPlan = z
         kind: StepKind,
         title: z.string(),
         contents: TankContents.nullable(),
-        tanks: z.array(z.object({ id: Id, code: z.string(), name: z.string(), concerns: z.array(z.string()) })),
+        tanks: z.array(
+          z.object({ id: Id, code: z.string(), name: z.string(), concerns: z.array(z.string()) }),
+        ),
       }),
     ),
     racks: z.array(z.object({ id: Id, code: z.string(), name: z.string() })),
-    supplies: z.array(z.object({ id: Id, code: z.string(), name: z.string(), maxVoltageV: z.number(), maxCurrentA: z.number() })),
+    supplies: z.array(
+      z.object({
+        id: Id,
+        code: z.string(),
+        name: z.string(),
+        maxVoltageV: z.number(),
+        maxCurrentA: z.number(),
+      }),
+    ),
     rackId: Id.nullable(),
     supplyId: Id.nullable(),
     /** What stands in the way of a release, in words; empty when nothing does. */
@@ -170,7 +188,10 @@ export const releaseLots = writing({
     rackId: Id.nullable(),
     supplyId: Id.nullable(),
     tanks: z.array(z.strictObject({ position: z.int().min(1).max(200), tankId: Id })).max(200),
-    loads: z.array(z.int().min(1, 'must be at least 1 piece').max(1_000_000)).min(1, 'needs at least one load').max(200),
+    loads: z
+      .array(z.int().min(1, 'must be at least 1 piece').max(1_000_000))
+      .min(1, 'needs at least one load')
+      .max(200),
     dueDate: Day,
     priority: z.int().min(0).max(9),
   }),

@@ -1,6 +1,21 @@
 import { z } from 'zod';
+import { CustomerRef } from './customers.ts';
 import { reading, writing } from './http.ts';
-import { Count, Day, Id, Instant, Line, Money, PathId, Price, Text, Version, listQuery, page } from './scalars.ts';
+import { PartRef } from './parts.ts';
+import {
+  Count,
+  Day,
+  Id,
+  Instant,
+  Line,
+  Money,
+  PathId,
+  Price,
+  Text,
+  Version,
+  listQuery,
+  page,
+} from './scalars.ts';
 
 export const OrderStatus = z.enum(['open', 'complete', 'cancelled']);
 
@@ -16,7 +31,6 @@ export const LineProgress = z.object({
   toRelease: Count,
 });
 
-export const PartRef = z.object({ id: Id, number: z.string(), revision: z.string(), description: z.string() });
 export const RecipeRef = z.object({
   recipeId: Id,
   revisionId: Id,
@@ -25,7 +39,6 @@ export const RecipeRef = z.object({
   revision: z.int(),
   status: z.string(),
 });
-export const CustomerRef = z.object({ id: Id, number: z.string(), name: z.string() });
 
 export const OrderLine = z
   .object({
@@ -140,7 +153,10 @@ export const acceptQuotation = writing({
   body: z.strictObject({
     customerOrderNumber: Line(100),
     dueDate: Day,
-    lines: z.array(z.strictObject({ lineId: Id, breakId: Id })).min(1, 'needs at least one line').max(100),
+    lines: z
+      .array(z.strictObject({ lineId: Id, breakId: Id }))
+      .min(1, 'needs at least one line')
+      .max(100),
   }),
   reply: Order,
   status: 201,

@@ -9,8 +9,19 @@ import { Traveler } from './travelers.ts';
 export const TraceEvent = z.object({
   at: Instant,
   kind: z.enum([
-    'quoted', 'ordered', 'received', 'released', 'traveler', 'superseded', 'step', 'correction', 'hold', 'hold-released',
-    'check', 'shipped', 'cancelled',
+    'quoted',
+    'ordered',
+    'received',
+    'released',
+    'traveler',
+    'superseded',
+    'step',
+    'correction',
+    'hold',
+    'hold-released',
+    'check',
+    'shipped',
+    'cancelled',
   ]),
   title: z.string(),
   by: z.string().nullable(),
@@ -49,7 +60,9 @@ export const getLotTrace = reading({
 export const SettingRange = z
   .string()
   .regex(
-    new RegExp(`^(?:${StepQuantity.options.join('|')}):(-?\\d{1,9}(?:\\.\\d{1,9})?)?:(-?\\d{1,9}(?:\\.\\d{1,9})?)?$`),
+    new RegExp(
+      `^(?:${StepQuantity.options.join('|')}):(-?\\d{1,9}(?:\\.\\d{1,9})?)?:(-?\\d{1,9}(?:\\.\\d{1,9})?)?$`,
+    ),
     'must look like voltageV:28:32',
   );
 const traceFilters = {
@@ -71,7 +84,10 @@ const traceFilters = {
     .string()
     .max(400)
     .refine((text) => text.split(',').length <= 4, 'takes at most four ranges')
-    .refine((text) => text.split(',').every((one) => SettingRange.safeParse(one).success), 'must look like voltageV:28:32,temperatureC:20:')
+    .refine(
+      (text) => text.split(',').every((one) => SettingRange.safeParse(one).success),
+      'must look like voltageV:28:32,temperatureC:20:',
+    )
     .optional(),
 };
 
@@ -107,7 +123,11 @@ export const searchTrace = reading({
   reply: page(TraceHit),
 });
 /** The same search as a CSV file; mounted by hand since it streams text. */
-export const exportTrace = { path: '/trace.csv', access: 'trace.read', query: z.object(traceFilters) } as const;
+export const exportTrace = {
+  path: '/trace.csv',
+  access: 'trace.read',
+  query: z.object(traceFilters),
+} as const;
 
 /** What the trace search can be asked about. */
 export const getTraceChoices = reading({
@@ -124,7 +144,18 @@ export const getTraceChoices = reading({
 
 /** Anything with a number or a name, found from the search box. */
 export const FoundRecord = z.object({
-  kind: z.enum(['customer', 'part', 'quotation', 'order', 'lot', 'traveler', 'recipe', 'tank', 'bath', 'shipment']),
+  kind: z.enum([
+    'customer',
+    'part',
+    'quotation',
+    'order',
+    'lot',
+    'traveler',
+    'recipe',
+    'tank',
+    'bath',
+    'shipment',
+  ]),
   id: Id,
   number: z.string(),
   title: z.string(),
@@ -135,11 +166,24 @@ export const searchNumbers = reading({
   path: '/search',
   access: 'signed-in',
   summary: 'Any number or name, among the records the person may read',
-  query: { q: z.string().trim().min(1).max(100).refine((text) => !text.includes('\0'), 'must not contain the NUL character') },
+  query: {
+    q: z
+      .string()
+      .trim()
+      .min(1)
+      .max(100)
+      .refine((text) => !text.includes('\0'), 'must not contain the NUL character'),
+  },
   reply: z.object({ items: z.array(FoundRecord) }),
 });
 
-const Waiting = z.object({ href: z.string(), title: z.string(), detail: z.string(), when: z.string().nullable(), urgent: z.boolean() });
+const Waiting = z.object({
+  href: z.string(),
+  title: z.string(),
+  detail: z.string(),
+  when: z.string().nullable(),
+  urgent: z.boolean(),
+});
 /** What waits for me, by role; a heading is there only for those who can act on it. */
 export const getToday = reading({
   path: '/today',
@@ -147,6 +191,14 @@ export const getToday = reading({
   summary: 'What waits for whoever is signed in',
   reply: z.object({
     day: Day,
-    sections: z.array(z.object({ key: z.string(), title: z.string(), empty: z.string(), total: Count, items: z.array(Waiting) })),
+    sections: z.array(
+      z.object({
+        key: z.string(),
+        title: z.string(),
+        empty: z.string(),
+        total: Count,
+        items: z.array(Waiting),
+      }),
+    ),
   }),
 });

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { reading, writing } from './http.ts';
-import { CustomerRef } from './orders.ts';
+import { CustomerRef } from './customers.ts';
 import { Electrical, StepKind, StepQuantity, StepSetting, TankContents } from './steps.ts';
 import { Count, Day, Id, Instant, Line, PathId, Text } from './scalars.ts';
 
@@ -13,7 +13,12 @@ export const TravelerHead = z
     customer: z.object({ number: z.string(), name: z.string() }),
     order: z.object({ number: z.string(), line: z.int(), customerOrderNumber: z.string() }),
     lot: z.object({ number: z.string(), quantity: Count, ofLots: Count }),
-    part: z.object({ number: z.string(), revision: z.string(), description: z.string(), conditionReceived: z.string() }),
+    part: z.object({
+      number: z.string(),
+      revision: z.string(),
+      description: z.string(),
+      conditionReceived: z.string(),
+    }),
     material: z.object({ name: z.string(), condition: z.string(), baseMetal: z.string() }),
     area: z.object({
       method: z.string(),
@@ -38,7 +43,13 @@ export const TravelerHead = z
     handling: z.string(),
     recipe: z.object({ number: z.string(), name: z.string(), revision: z.int() }),
     rack: z
-      .object({ code: z.string(), name: z.string(), baseMetal: z.string(), bareAreaMm2: z.number(), hooks: z.int().nullable() })
+      .object({
+        code: z.string(),
+        name: z.string(),
+        baseMetal: z.string(),
+        bareAreaMm2: z.number(),
+        hooks: z.int().nullable(),
+      })
       .nullable(),
     supply: z
       .object({ code: z.string(), name: z.string(), maxVoltageV: z.number(), maxCurrentA: z.number() })
@@ -251,7 +262,11 @@ export const correctReading = writing({
   access: 'steps.correct',
   summary: 'Append a correction to a reading of a signed step; the reading itself stands',
   params: { id: PathId },
-  body: z.strictObject({ quantity: StepQuantity, newValue: z.number().min(-1e9).max(1e9), reason: Line(500) }),
+  body: z.strictObject({
+    quantity: StepQuantity,
+    newValue: z.number().min(-1e9).max(1e9),
+    reason: Line(500),
+  }),
   reply: Traveler,
   status: 201,
   idempotent: true,

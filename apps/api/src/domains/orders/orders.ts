@@ -40,14 +40,18 @@ export async function writeOrder(
   },
 ): Promise<Order> {
   const { actor, order, how } = of;
-  for (const [at, line] of order.lines.entries()) await checkLine(tx, { at, line, customerId: order.customerId });
+  for (const [at, line] of order.lines.entries())
+    await checkLine(tx, { at, line, customerId: order.customerId });
   const number = await nextNumber(tx.run, 'order');
   const { id } = await queries.addOrder(tx, { ...order, number, createdById: actor.personId });
   await record(tx.run, actor, { kind: 'order', id, number, action: how });
   return readWhole(tx, id);
 }
 
-async function checkLine(tx: Tx, of: { at: number; line: { partId: number; recipeRevisionId: number }; customerId: number }) {
+async function checkLine(
+  tx: Tx,
+  of: { at: number; line: { partId: number; recipeRevisionId: number }; customerId: number },
+) {
   const facts = await queries.readLineFacts(tx.run, of.line);
   const path = (field: string) => `lines.${of.at}.${field}`;
   if (facts?.customerId !== of.customerId) throw invalid(path('partId'), 'is not a part of this customer');
@@ -60,10 +64,16 @@ function checkRecipe(
   path: string,
 ): void {
   if (facts.recipeStatus !== 'approved') {
-    throw invalid(path, `must be the approved revision of a recipe; this one is ${facts.recipeStatus ?? 'unknown'}`);
+    throw invalid(
+      path,
+      `must be the approved revision of a recipe; this one is ${facts.recipeStatus ?? 'unknown'}`,
+    );
   }
   if (facts.baseMetal !== null && !facts.baseMetals?.includes(facts.baseMetal)) {
-    throw invalid(path, `is a recipe for ${facts.baseMetals?.join(', ') ?? 'other metals'}, not for ${facts.baseMetal}`);
+    throw invalid(
+      path,
+      `is a recipe for ${facts.baseMetals?.join(', ') ?? 'other metals'}, not for ${facts.baseMetal}`,
+    );
   }
 }
 
@@ -99,7 +109,11 @@ export function change(db: Db, of: Edit<Body<typeof updateOrder>>): Promise<Orde
     await queries.changeOrder(tx, of.id, of.input);
     const after = await readWhole(tx, of.id);
     await record(tx.run, of.actor, {
-      kind: 'order', id: of.id, number: before.number, action: 'changed', changes: changesBetween(before, of.input),
+      kind: 'order',
+      id: of.id,
+      number: before.number,
+      action: 'changed',
+      changes: changesBetween(before, of.input),
     });
     return after;
   });
@@ -116,11 +130,16 @@ async function openOrder(tx: Tx, of: { id: number; version: number }): Promise<O
 async function openLine(tx: Tx, of: { id: number; version: number }) {
   const line = found(await queries.lockLine(tx.run, of.id), `order line ${of.id}`);
   if (line.version !== of.version) {
-    throw new Refusal('changed-meanwhile', 'This line was changed by somebody else meanwhile; nothing was saved.', {
-      current: await readWhole(tx, line.orderId),
-    });
+    throw new Refusal(
+      'changed-meanwhile',
+      'This line was changed by somebody else meanwhile; nothing was saved.',
+      {
+        current: await readWhole(tx, line.orderId),
+      },
+    );
   }
-  if (line.orderStatus === 'cancelled' || line.cancelled) throw new Refusal('conflict', 'This line is cancelled.');
+  if (line.orderStatus === 'cancelled' || line.cancelled)
+    throw new Refusal('conflict', 'This line is cancelled.');
   return line;
 }
 
@@ -142,7 +161,10 @@ export function changeLine(
       throw invalid('quantity', `must be at least ${line.inLots}, the pieces already in lots`);
     }
     if (input.recipeRevisionId !== line.recipeRevisionId) {
-      const facts = await queries.readLineFacts(tx.run, { partId: line.partId, recipeRevisionId: input.recipeRevisionId });
+      const facts = await queries.readLineFacts(tx.run, {
+        partId: line.partId,
+        recipeRevisionId: input.recipeRevisionId,
+      });
       if (facts !== null) checkRecipe(facts, 'recipeRevisionId');
     }
     const { reason, ...fields } = input;
@@ -152,10 +174,20 @@ export function changeLine(
       unitPrice: unitPriceOf(input.totalPrice, input.quantity),
     });
     await record(tx.run, actor, {
-      kind: 'order', id: line.orderId, number: line.orderNumber, action: `changed line ${line.position}`,
-      changes: changesBetween(line, fields), reason,
+      kind: 'order',
+      id: line.orderId,
+      number: line.orderNumber,
+      action: `changed line ${line.position}`,
+      changes: changesBetween(line, fields),
+      reason,
     });
-    await of.lineChanged(tx, { actor, lineId: id, reason, recipeRevisionId: input.recipeRevisionId, dueDate: input.dueDate });
+    await of.lineChanged(tx, {
+      actor,
+      lineId: id,
+      reason,
+      recipeRevisionId: input.recipeRevisionId,
+      dueDate: input.dueDate,
+    });
     await queries.settleOrder(tx.run, line.orderId);
     return readWhole(tx, line.orderId);
   });
@@ -169,11 +201,20 @@ export function receive(db: Db, of: Edit<Body<typeof receivePieces>>): Promise<O
     if (input.count !== line.quantity && input.reason.trim() === '') {
       throw invalid('reason', `says why ${input.count} came when ${line.quantity} were ordered`);
     }
-    if (input.count < line.inLots) throw invalid('count', `must be at least ${line.inLots}, the pieces already in lots`);
-    await queries.changeLine(tx, id, { receivedCount: input.count, receivedAt: new Date(), receivedById: actor.personId });
+    if (input.count < line.inLots)
+      throw invalid('count', `must be at least ${line.inLots}, the pieces already in lots`);
+    await queries.changeLine(tx, id, {
+      receivedCount: input.count,
+      receivedAt: new Date(),
+      receivedById: actor.personId,
+    });
     await record(tx.run, actor, {
-      kind: 'order', id: line.orderId, number: line.orderNumber, action: `booked the receipt of line ${line.position}`,
-      changes: [{ field: 'receivedCount', old: line.receivedCount, new: input.count }], reason: input.reason || null,
+      kind: 'order',
+      id: line.orderId,
+      number: line.orderNumber,
+      action: `booked the receipt of line ${line.position}`,
+      changes: [{ field: 'receivedCount', old: line.receivedCount, new: input.count }],
+      reason: input.reason || null,
     });
     return readWhole(tx, line.orderId);
   });
@@ -186,7 +227,11 @@ export function cancelLine(db: Db, of: Edit<Body<typeof cancelOrderLine>>): Prom
     if (line.inLots > 0) throw lotsUnderWay(line.inLots);
     await queries.changeLine(tx, of.id, { cancelledAt: new Date() });
     await record(tx.run, of.actor, {
-      kind: 'order', id: line.orderId, number: line.orderNumber, action: `cancelled line ${line.position}`, reason: of.input.reason,
+      kind: 'order',
+      id: line.orderId,
+      number: line.orderNumber,
+      action: `cancelled line ${line.position}`,
+      reason: of.input.reason,
     });
     await queries.settleOrder(tx.run, line.orderId);
     return readWhole(tx, line.orderId);
@@ -202,10 +247,17 @@ export function cancel(db: Db, of: Edit<Body<typeof cancelOrder>>): Promise<Orde
     await queries.cancelOpenLines(tx, of.id);
     await queries.changeOrder(tx, of.id, { status: 'cancelled' });
     await record(tx.run, of.actor, {
-      kind: 'order', id: of.id, number: order.number, action: 'cancelled', reason: of.input.reason,
+      kind: 'order',
+      id: of.id,
+      number: order.number,
+      action: 'cancelled',
+      reason: of.input.reason,
     });
     return readWhole(tx, of.id);
   });
 }
 const lotsUnderWay = (count: number) =>
-  new Refusal('in-use', `There are lots under way (${count}); cancel those that have not started, or let them finish.`);
+  new Refusal(
+    'in-use',
+    `There are lots under way (${count}); cancel those that have not started, or let them finish.`,
+  );

@@ -175,7 +175,12 @@ export const changeOrder = (
   db: Queryable,
   id: number,
   data: { customerOrderNumber?: string; notes?: string; status?: string },
-) => db.prisma.order.update({ where: { id }, data: { ...data, version: { increment: 1 } }, select: { id: true } });
+) =>
+  db.prisma.order.update({
+    where: { id },
+    data: { ...data, version: { increment: 1 } },
+    select: { id: true },
+  });
 
 export const changeLine = (
   db: Queryable,
@@ -192,7 +197,12 @@ export const changeLine = (
     receivedById?: number;
     cancelledAt?: Date;
   },
-) => db.prisma.orderLine.update({ where: { id }, data: { ...data, version: { increment: 1 } }, select: { id: true } });
+) =>
+  db.prisma.orderLine.update({
+    where: { id },
+    data: { ...data, version: { increment: 1 } },
+    select: { id: true },
+  });
 
 export const cancelOpenLines = (db: Queryable, orderId: number) =>
   db.prisma.orderLine.updateMany({
@@ -205,7 +215,13 @@ export const liveLotCount = (db: Queryable, orderId: number) =>
 
 /** What an order line must agree with: the customer of the part, and the state of the recipe revision. */
 export async function readLineFacts(run: Run, of: { partId: number; recipeRevisionId: number }) {
-  const [row] = await run<{ customerId: number | null; partArchived: boolean; baseMetal: string | null; recipeStatus: string | null; baseMetals: string[] | null }>(sql`
+  const [row] = await run<{
+    customerId: number | null;
+    partArchived: boolean;
+    baseMetal: string | null;
+    recipeStatus: string | null;
+    baseMetals: string[] | null;
+  }>(sql`
     select p."customerId", p."archivedAt" is not null as "partArchived", m."baseMetal", r."status" as "recipeStatus", re."baseMetals"
       from (select 1) one
       left join "part" p on p."id" = ${of.partId}
