@@ -23,7 +23,11 @@ export function convert(given: { value: number; from: Unit; to: Unit }): number 
     throw new CalcError({ code: 'impossible', argument: 'to', given: toName, allowed });
   }
   const absoluteZero = Number((-273.15 / from.factor + (from.offset ?? 0)).toPrecision(12));
-  const value = checkNumber('value', given.value, from.dimension === 'temperature' ? { min: absoluteZero } : {});
+  const value = checkNumber(
+    'value',
+    given.value,
+    from.dimension === 'temperature' ? { min: absoluteZero } : {},
+  );
   if (fromName === toName) return value;
   const base = (value - (from.offset ?? 0)) * from.factor;
   return Number((base / to.factor + (to.offset ?? 0)).toPrecision(15));
