@@ -2,9 +2,11 @@ import Fastify, { type FastifyInstance } from 'fastify';
 import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod';
 import type { Db } from './db/client.ts';
 import audit from './domains/audit/routes.ts';
+import customers from './domains/customers/routes.ts';
 import people from './domains/people/routes.ts';
 import cookie from './plugins/cookie.ts';
 import errors from './plugins/errors.ts';
+import health from './plugins/health.ts';
 import limits from './plugins/limits.ts';
 import openapi from './plugins/openapi.ts';
 import signin from './plugins/signin.ts';
@@ -23,6 +25,8 @@ export interface AppParts {
   db: Db;
   publicUrl: string;
   version: string;
+  /** Addresses of reverse proxies whose word on the caller's address counts. */
+  trustedProxies?: string[];
   logger?: boolean | object;
 }
 
@@ -36,10 +40,12 @@ export async function buildApp({
   db,
   publicUrl,
   version,
+  trustedProxies = [],
   logger = false,
 }: AppParts): Promise<FastifyInstance> {
   const app = Fastify({
     logger,
+    trustProxy: trustedProxies,
     bodyLimit: 2 * 1024 * 1024,
     routerOptions: { maxParamLength: 200 },
     forceCloseConnections: 'idle',
@@ -55,7 +61,8 @@ export async function buildApp({
   await app.register(limits);
   await app.register(signin);
   await app.register(openapi);
+  await app.register(health);
 
-  for (const domain of [people, audit]) await app.register(domain);
+  for (const domain of [people, audit, customers]) await app.register(domain);
   return app;
 }
