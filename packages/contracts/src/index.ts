@@ -16,3 +16,8 @@ export * from './racks.ts';
 export * from './rates.ts';
 export * from './recipes.ts';
 export * from './setup.ts';
+export * from './compatibility.ts';
+export * from './customers.ts';
+export * from './materials.ts';
+export * from './files.ts';
+export * from './parts.ts';

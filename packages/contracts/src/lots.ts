@@ -132,11 +132,11 @@ export const getLot = reading({
 });
 
 /** One limit of a load and how many pieces it lets through; `null` when it does not apply. */
-const LimitName = z.enum(['current', 'hooks', 'window', 'weight']);
+const LimitName = z.enum(['amps', 'hooks', 'window', 'weight', 'hoist', 'bathArea', 'cooling', 'validated']);
 export const LoadPlan = z
   .object({
     toRelease: Count,
-    limits: z.array(z.object({ limit: LimitName, pieces: Count, words: z.string() })),
+    limits: z.array(z.object({ limit: LimitName, label: z.string(), pieces: Count, formula: z.string() })),
     binding: z.array(LimitName),
     piecesPerLoad: Count,
     loads: z.array(Count),

@@ -31,3 +31,6 @@ export function csvFile(
     .header('content-disposition', `attachment; filename="${of.name}.csv"`);
   return [of.heads, ...of.rows].map(csvLine).join('');
 }
+
+/** The most records a file of a list holds. */
+export const csvLimit = 100_000;

@@ -1,0 +1,49 @@
+import { decodeCursor } from '../http/cursor.ts';
+import { sql, Prisma } from './client.ts';
+
+interface Column {
+  column: Prisma.Sql;
+  kind: 'string' | 'number';
+}
+
+/**
+ * What a page of a sorted list adds to its statement: the value to sort by (for the cursor), where the page starts,
+ * and the order. Columns must not hold nulls; rows that are equal in the column follow in the order of `id`.
+ *
+ * @example
+ * const at = keyset({ sort: '-name', columns: { name: { column: sql`c."name"`, kind: 'string' } }, id: sql`c."id"`, after });
+ * sql`select c."id", ${at.value} as "sortValue" from "customer" c where true ${at.start} order by ${at.order}`
+ */
+export function keyset<K extends string>(of: {
+  sort: K | `-${K}`;
+  columns: Record<K, Column>;
+  id: Prisma.Sql;
+  after: string | undefined;
+}): { value: Prisma.Sql; start: Prisma.Sql; order: Prisma.Sql } {
+  const descending = of.sort.startsWith('-');
+  const { column, kind } = of.columns[of.sort.replace(/^-/, '') as K];
+  const direction = descending ? sql`desc` : sql`asc`;
+  const cursor = decodeCursor(of.after, [kind, 'number']);
+  return {
+    value: column,
+    start:
+      cursor === null
+        ? Prisma.empty
+        : sql`and (${column}, ${of.id}) ${descending ? sql`<` : sql`>`} (${cursor[0]}, ${cursor[1]})`,
+    order: sql`${column} ${direction}, ${of.id} ${direction}`,
+  };
+}
+
+/**
+ * The pattern for `ilike` that finds a text anywhere; what is special to `like` is taken literally.
+ *
+ * @example
+ * containing('50%') // '%50\\%%'
+ */
+export const containing = (text: string): string => `%${text.replace(/[\\%_]/g, String.raw`\$&`)}%`;
+
+/** The condition that keeps what is in use (`no`, the default), archived (`yes`), or both. */
+export function whereArchived(column: Prisma.Sql, archived: 'no' | 'yes' | 'all' = 'no'): Prisma.Sql {
+  if (archived === 'all') return Prisma.empty;
+  return archived === 'yes' ? sql`and ${column} is not null` : sql`and ${column} is null`;
+}

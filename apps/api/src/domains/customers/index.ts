@@ -1,0 +1,2 @@
+export { addCustomer, getCustomer } from './customers.ts';
+export { lockCustomers } from './queries.ts';

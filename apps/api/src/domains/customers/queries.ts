@@ -1,0 +1,140 @@
+import type { CustomerFacts, listCustomers } from '@huelot/contracts';
+import type { z } from 'zod';
+import { sql, type Queryable, type Run } from '../../db/client.ts';
+import { containing, keyset, whereArchived } from '../../db/lists.ts';
+
+const whole = {
+  contacts: { orderBy: { position: 'asc' } },
+  addresses: { orderBy: { position: 'asc' } },
+  mergedInto: { select: { id: true, number: true, name: true } },
+  _count: { select: { parts: true, quotations: true, orders: true } },
+} as const;
+
+export const readCustomer = (db: Queryable, id: number) =>
+  db.prisma.customer.findUnique({ where: { id }, include: whole });
+export type CustomerRow = NonNullable<Awaited<ReturnType<typeof readCustomer>>>;
+
+/** Holds the rows of several customers until the transaction ends, always in the same order. */
+export const lockCustomers = (run: Run, ids: readonly number[]) =>
+  run(sql`select "id" from "customer" where "id" = any(${[...ids]}) order by "id" for update`);
+
+export interface ItemRow {
+  id: number;
+  number: string;
+  name: string;
+  currency: string;
+  contactName: string;
+  email: string;
+  phone: string;
+  partCount: number;
+  openOrderCount: number;
+  archived: boolean;
+  createdAt: Date;
+  sortValue: string | number;
+}
+
+const columns = {
+  name: { column: sql`c."name"`, kind: 'string' },
+  number: { column: sql`c."number"`, kind: 'string' },
+  createdAt: { column: sql`c."id"`, kind: 'number' },
+} as const;
+
+/** Customers in the order asked for, one more than the page holds. */
+export function readItems(
+  run: Run,
+  asked: z.output<typeof listCustomers.query> & { limit: number },
+): Promise<ItemRow[]> {
+  const at = keyset({ sort: asked.sort ?? 'name', columns, id: sql`c."id"`, after: asked.after });
+  const pattern = asked.search ? containing(asked.search) : null;
+  return run<ItemRow>(sql`
+    select c."id", c."number", c."name", c."currency", c."archivedAt" is not null as "archived", c."createdAt",
+           coalesce(k."name", '') as "contactName", coalesce(k."email", '') as "email", coalesce(k."phone", '') as "phone",
+           (select count(*) from "part" p where p."customerId" = c."id" and p."archivedAt" is null)::int as "partCount",
+           (select count(*) from "customer_order" o where o."customerId" = c."id" and o."status" = 'open')::int as "openOrderCount",
+           ${at.value} as "sortValue"
+      from "customer" c
+      left join lateral (
+        select "name", "email", "phone" from "customer_contact" where "customerId" = c."id" order by "position" limit 1
+      ) k on true
+     where (${pattern}::text is null or c."name" ilike ${pattern} or c."number" ilike ${pattern} or exists (
+             select 1 from "customer_contact" o where o."customerId" = c."id" and (o."name" || ' ' || o."email") ilike ${pattern}))
+       ${whereArchived(sql`c."archivedAt"`, asked.archived)}
+       ${at.start}
+     order by ${at.order}
+     limit ${asked.limit + 1}`);
+}
+
+const numbered = <T>(rows: readonly T[]) => rows.map((row, position) => ({ ...row, position }));
+
+export const addCustomer = (
+  db: Queryable,
+  number: string,
+  { contacts, addresses, ...facts }: CustomerFacts,
+) =>
+  db.prisma.customer.create({
+    data: {
+      number,
+      ...facts,
+      contacts: { create: numbered(contacts) },
+      addresses: { create: numbered(addresses) },
+    },
+    include: whole,
+  });
+
+/** Replaces what is known, contacts and addresses included. */
+export const changeCustomer = (db: Queryable, id: number, { contacts, addresses, ...facts }: CustomerFacts) =>
+  db.prisma.customer.update({
+    where: { id },
+    data: {
+      ...facts,
+      version: { increment: 1 },
+      contacts: { deleteMany: {}, create: numbered(contacts) },
+      addresses: { deleteMany: {}, create: numbered(addresses) },
+    },
+    include: whole,
+  });
+
+export const setArchived = (db: Queryable, id: number, archivedAt: Date | null) =>
+  db.prisma.customer.update({
+    where: { id },
+    data: { archivedAt, version: { increment: 1 } },
+    include: whole,
+  });
+
+export const countOpenOrders = (db: Queryable, customerId: number) =>
+  db.prisma.order.count({ where: { customerId, status: 'open' } });
+
+/** Moves what belongs to one customer to another and says what moved. */
+export async function moveRecords(run: Run, of: { from: number; into: number }) {
+  const quotations = await run<{ id: number; number: string }>(sql`
+    update "quotation" set "customerId" = ${of.into} where "customerId" = ${of.from} returning "id", "number"`);
+  const orders = await run<{ id: number; number: string }>(sql`
+    update "customer_order" set "customerId" = ${of.into}, "version" = "version" + 1
+     where "customerId" = ${of.from} returning "id", "number"`);
+  return { quotations, orders };
+}
+
+/**
+ * Moves the parts of one customer to another. Where both have a part of that number and revision, the one that moves
+ * is told apart by the number of the customer it came from.
+ */
+export const moveParts = (run: Run, of: { from: number; into: number; fromNumber: string }) =>
+  run<{ id: number; old: string; number: string; revision: string }>(sql`
+    update "part" p
+       set "customerId" = ${of.into}, "version" = p."version" + 1,
+           "number" = case when exists (
+               select 1 from "part" q where q."customerId" = ${of.into} and q."number" = p."number" and q."revision" = p."revision")
+             then p."number" || ' (' || ${of.fromNumber}::text || ')' else p."number" end
+      from "part" was
+     where p."customerId" = ${of.from} and was."id" = p."id"
+    returning p."id", was."number" as "old", p."number", p."revision"`);
+
+/** Points a merged customer, and all that were merged into it before, to the one that stays. */
+export async function pointToSurvivor(db: Queryable, of: { from: number; into: number; at: Date }) {
+  await db.prisma.customer.updateMany({ where: { mergedIntoId: of.from }, data: { mergedIntoId: of.into } });
+  return db.prisma.customer.update({
+    where: { id: of.from },
+    data: { mergedIntoId: of.into, archivedAt: of.at, version: { increment: 1 } },
+    include: whole,
+  });
+}
