@@ -6,54 +6,62 @@ import type { Family } from './steps.ts';
 /** A price per unit of something, in the shop's currency: a factor of a sum, not a sum. */
 const Price = Quantity(1_000_000);
 const Share = (max: number) => z.number().min(0).max(max);
-const Seconds = Quantity(86_400);
+const Seconds = Quantity(1_000_000);
 
-/** What one family of work costs beside labour, energy and water. Densities and drag-out are per m² of coated area. */
+/** What one family of work costs beside labour, energy and water. */
 const FamilyRates = z.strictObject({
   /** Holds equipment, space and the crew of the line; that crew is not charged again as labour. */
-  linePerH: Price,
-  /** Share of the heaters' power that a load in the line answers for. */
+  linePerHour: Price,
+  /** Heating and cooling power that this work's share of the line takes while a load runs. */
   heatingKw: Quantity(10_000),
-  chemicalsGPerM2: Quantity(100_000),
-  chemicalsPerKg: Price,
-  dragOutLPerM2: Quantity(100),
-  dragOutConcentrationGPerL: Quantity(2000),
-  /** Part of the drag-out that is brought back, 0 to 1. */
-  dragOutRecovery: Share(1),
   rinseLPerLoad: Quantity(1_000_000),
-  /** Part of the pieces that go round again, 0 up to a half. */
-  reworkRate: Share(0.5),
+  /** Share of the pieces that go round again. */
+  reworkShare: Share(0.9),
+  /** Taking a faulty film off again, per wetted area. */
   stripPerM2: Price,
+  chemical: z.strictObject({
+    consumptionGPerM2: Quantity(100_000),
+    pricePerKg: Price,
+    dragOutLPerM2: Quantity(100),
+    concentrationGPerL: Quantity(2000),
+    /** Share of the drag-out that is brought back. */
+    recoveryShare: Share(1),
+  }),
 });
 export type FamilyRates = z.output<typeof FamilyRates>;
 
-/** Everything that a price is computed from beside the part, the recipe and the load. Shares are 0 to 1. */
+/**
+ * Everything that a price is computed from beside the part, the recipe and the load, under the names the costing
+ * calculation uses. Money is in the shop's currency; a share of 0.3 is 30 per cent.
+ */
 export const Rates = z
   .strictObject({
-    labourPerH: Price,
+    labourPerHour: Price,
     energyPerKwh: Price,
     waterPerM3: Price,
     wastePerM3: Price,
-
-    setUpH: Quantity(100),
-    rackS: Seconds,
-    unrackS: Seconds,
-    /** For each masked feature of each piece. */
-    maskS: Seconds,
-    maskMaterialPerFeature: Price,
-    inspectS: Seconds,
-    packS: Seconds,
-    packingMaterialPerLot: Price,
-    certificatePerLot: Price,
-
+    /** Of the direct cost. */
     overheadShare: Share(10),
+    /** Absorbed by each hour of labour, beside or instead of the share. */
+    overheadPerLabourHour: Price,
     /** Of the price, not of the cost. */
     marginShare: Share(0.95),
-    minimumLotCharge: Price,
+    minimumLot: Price,
     expediteShare: Share(10),
+    /** Times where a line of a quotation says nothing else: set-up once a lot, the others for each piece. */
+    labour: z.strictObject({
+      setupS: Seconds,
+      rackS: Seconds,
+      unrackS: Seconds,
+      inspectS: Seconds,
+      packS: Seconds,
+    }),
+    /** For each masked feature of each piece, taking the mask off included. */
+    masking: z.strictObject({ timeS: Seconds, materialCost: Price }),
+    /** Once a lot. */
+    charges: z.strictObject({ certificateCost: Price, packingCost: Price }),
     /** Quantities a new line is priced at. */
     quantityBreaks: z.array(z.int().min(1).max(1_000_000)).min(1).max(10),
-
     families: z.strictObject({
       'interference-colour': FamilyRates,
       'caustic-colour': FamilyRates,
