@@ -1,0 +1,215 @@
+import type { Lot, LotSummary } from '@huelot/contracts';
+import type { z } from 'zod';
+import { Prisma, sql, type Queryable, type Run } from '../../db/client.ts';
+import type { CursorValues } from '../../http/cursor.ts';
+
+const instant = (column: Prisma.Sql) =>
+  sql`to_char(${column} at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`;
+
+export const addLot = (
+  db: Queryable,
+  of: {
+    number: string;
+    quantity: number;
+    orderLineId: number;
+    partId: number;
+    recipeRevisionId: number;
+    rackId: number | null;
+    supplyId: number | null;
+    tanks: { position: number; tankId: number }[];
+    dueDate: Date;
+    priority: number;
+    createdById: number;
+  },
+) => db.prisma.lot.create({ data: of, select: { id: true } });
+
+const summary = sql`
+  select l."id", l."number", l."status", l."held", l."quantity", l."dueDate"::text as "dueDate",
+         ${instant(sql`l."createdAt"`)} as "createdAt",
+         jsonb_build_object('id', c."id", 'number', c."number", 'name', c."name") as "customer",
+         o."id" as "orderId", o."number" as "orderNumber",
+         jsonb_build_object('id', p."id", 'number', p."number", 'revision', p."revision", 'description', p."description") as "part",
+         re."name" as "recipeName", t."signedSteps", t."steps", t."nextStep"
+    from "lot" l
+    join "order_line" ol on ol."id" = l."orderLineId"
+    join "customer_order" o on o."id" = ol."orderId"
+    join "customer" c on c."id" = o."customerId"
+    join "part" p on p."id" = l."partId"
+    join "recipe_revision" rr on rr."id" = l."recipeRevisionId"
+    join "recipe" re on re."id" = rr."recipeId"
+    left join lateral (
+      select (count(s."id") filter (where x."signed"))::int as "signedSteps", count(s."id")::int as "steps",
+             (array_agg(s."title" order by s."position") filter (where not x."signed"))[1] as "nextStep"
+        from "traveler_step" s
+        cross join lateral (select s."carriedSignOffId" is not null
+          or exists (select 1 from "step_sign_off" o2 where o2."stepId" = s."id") as "signed") x
+       where s."travelerId" = (
+         select t2."id" from "traveler" t2 where t2."lotId" = l."id" order by t2."status" = 'issued' desc, t2."id" desc limit 1)) t on true`;
+
+type SummaryRow = z.input<typeof LotSummary>;
+export const readLotsByIds = (run: Run, ids: number[]) =>
+  run<SummaryRow>(sql`${summary} where l."id" = any(${ids}::int[]) order by l."id"`);
+
+interface Asked {
+  search?: string | undefined;
+  status?: string | undefined;
+  held?: 'yes' | 'no' | undefined;
+  orderId?: number | undefined;
+  partId?: number | undefined;
+  sort: 'newest' | 'due';
+  after: CursorValues | null;
+  limit: number;
+}
+
+/** Lots of a list, one more than the page holds. */
+export function readLots(run: Run, asked: Asked): Promise<SummaryRow[]> {
+  const { after, sort, search } = asked;
+  const byDue = sort === 'due';
+  const past =
+    after === null
+      ? Prisma.empty
+      : byDue
+        ? sql`and (l."dueDate", l."id") > (${after[0]}::date, ${after[1]}::int)`
+        : sql`and l."id" < ${after[0]}::int`;
+  const like = `%${search ?? ''}%`;
+  return run<SummaryRow>(sql`${summary}
+    where true
+      ${asked.status === undefined ? Prisma.empty : sql`and l."status" = ${asked.status}`}
+      ${asked.held === undefined ? Prisma.empty : sql`and l."held" = ${asked.held === 'yes'}`}
+      ${asked.orderId === undefined ? Prisma.empty : sql`and ol."orderId" = ${asked.orderId}`}
+      ${asked.partId === undefined ? Prisma.empty : sql`and l."partId" = ${asked.partId}`}
+      ${search ? sql`and (l."number" ilike ${like} or o."number" ilike ${like} or p."number" ilike ${like} or c."name" ilike ${like} or re."name" ilike ${like})` : Prisma.empty}
+      ${past}
+    order by ${byDue ? sql`l."dueDate", l."id"` : sql`l."id" desc`}
+    limit ${asked.limit + 1}`);
+}
+
+const person = (column: Prisma.Sql) => sql`(select "displayName" from "person" where "id" = ${column})`;
+
+/** One lot as the wire shows it, or `null`. */
+export async function readLot(run: Run, id: number): Promise<Lot | null> {
+  const [row] = await run<{ lot: Lot }>(sql`
+    select jsonb_build_object(
+      'id', l."id", 'number', l."number", 'status', l."status", 'held', l."held", 'quantity', l."quantity",
+      'acceptedCount', l."acceptedCount", 'rejectedCount', l."rejectedCount", 'shippedCount', l."shippedCount",
+      'dueDate', l."dueDate"::text, 'priority', l."priority", 'version', l."version",
+      'plannedStartAt', ${instant(sql`l."plannedStartAt"`)}, 'plannedEndAt', ${instant(sql`l."plannedEndAt"`)},
+      'createdAt', ${instant(sql`l."createdAt"`)},
+      'customer', jsonb_build_object('id', c."id", 'number', c."number", 'name', c."name"),
+      'order', jsonb_build_object('id', o."id", 'number', o."number", 'lineId', ol."id", 'line', ol."position",
+        'customerOrderNumber', o."customerOrderNumber"),
+      'part', jsonb_build_object('id', p."id", 'number', p."number", 'revision', p."revision", 'description', p."description"),
+      'recipe', jsonb_build_object('recipeId', re."id", 'revisionId', rr."id", 'number', re."number", 'name', re."name",
+        'revision', rr."revision", 'status', rr."status"),
+      'rack', (select jsonb_build_object('id', "id", 'code', "code", 'name', "name") from "rack" where "id" = l."rackId"),
+      'supply', (select jsonb_build_object('id', "id", 'code', "code", 'name', "name") from "power_supply" where "id" = l."supplyId"),
+      'toCheck', ${toCheck},
+      'travelers', (
+        select coalesce(jsonb_agg(jsonb_build_object('id', t."id", 'number', t."number", 'revision', t."revision", 'kind', t."kind",
+                 'status', t."status", 'quantity', t."quantity", 'changeNote', t."changeNote",
+                 'issuedBy', ${person(sql`t."issuedById"`)}, 'issuedAt', ${instant(sql`t."issuedAt"`)},
+                 'steps', (select count(*) from "traveler_step" s where s."travelerId" = t."id"),
+                 'signedSteps', (select count(*) from "traveler_step" s where s."travelerId" = t."id"
+                   and (s."carriedSignOffId" is not null or exists (select 1 from "step_sign_off" x where x."stepId" = s."id")))) order by t."id"), '[]'::jsonb)
+          from "traveler" t where t."lotId" = l."id"),
+      'holds', (
+        select coalesce(jsonb_agg(jsonb_build_object('id', h."id", 'reason', h."reason", 'placedBy', ${person(sql`h."placedById"`)},
+                 'placedAt', ${instant(sql`h."placedAt"`)}, 'releasedBy', ${person(sql`h."releasedById"`)},
+                 'releasedAt', ${instant(sql`h."releasedAt"`)}, 'releaseReason', h."releaseReason") order by h."id"), '[]'::jsonb)
+          from "lot_hold" h where h."lotId" = l."id"),
+      'checks', (
+        select coalesce(jsonb_agg(jsonb_build_object('id', f."id", 'acceptedCount', f."acceptedCount", 'rejectedCount', f."rejectedCount",
+                 'reworkCount', f."reworkCount", 'reason', f."reason", 'notes', f."notes", 'checkedBy', ${person(sql`f."checkedById"`)},
+                 'checkedAt', ${instant(sql`f."checkedAt"`)}) order by f."id"), '[]'::jsonb)
+          from "final_check" f where f."lotId" = l."id"),
+      'shipments', (
+        select coalesce(jsonb_agg(jsonb_build_object('id', s."id", 'number', s."number", 'quantity', s."quantity", 'carrier', s."carrier",
+                 'document', s."document", 'notes', s."notes", 'shippedBy', ${person(sql`s."shippedById"`)},
+                 'shippedAt', ${instant(sql`s."shippedAt"`)}) order by s."id"), '[]'::jsonb)
+          from "shipment" s where s."lotId" = l."id")) as "lot"
+    from "lot" l
+    join "order_line" ol on ol."id" = l."orderLineId"
+    join "customer_order" o on o."id" = ol."orderId"
+    join "customer" c on c."id" = o."customerId"
+    join "part" p on p."id" = l."partId"
+    join "recipe_revision" rr on rr."id" = l."recipeRevisionId"
+    join "recipe" re on re."id" = rr."recipeId"
+    where l."id" = ${id}`);
+  return row?.lot ?? null;
+}
+
+/** Pieces off the last step of the completed traveler that no final check has decided about. */
+const toCheck = sql`coalesce((
+  select o."countOut" - coalesce((select sum(f."acceptedCount" + f."rejectedCount" + f."reworkCount")
+           from "final_check" f where f."travelerId" = t."id"), 0)
+    from "traveler" t
+    join "traveler_step" s on s."travelerId" = t."id"
+    join "step_sign_off" o on o."stepId" = s."id" or o."id" = s."carriedSignOffId"
+   where t."lotId" = l."id" and t."status" = 'complete'
+   order by t."id" desc, s."position" desc limit 1), 0)`;
+
+/** Locks a lot for the transaction. */
+export async function lockLot(run: Run, id: number) {
+  const [row] = await run<{
+    id: number;
+    number: string;
+    status: string;
+    held: boolean;
+    quantity: number;
+    version: number;
+    orderId: number;
+    orderLineId: number;
+    acceptedCount: number;
+    rejectedCount: number;
+    shippedCount: number;
+    recipeRevisionId: number;
+    supplyId: number | null;
+    tanks: { position: number; tankId: number }[];
+    toCheck: number;
+    travelerId: number | null;
+  }>(sql`
+    select l."id", l."number", l."status", l."held", l."quantity", l."version", ol."orderId", l."orderLineId",
+           l."acceptedCount", l."rejectedCount", l."shippedCount", l."recipeRevisionId", l."supplyId", l."tanks",
+           (${toCheck})::int as "toCheck",
+           (select t."id" from "traveler" t where t."lotId" = l."id" order by t."id" desc limit 1) as "travelerId"
+      from "lot" l join "order_line" ol on ol."id" = l."orderLineId"
+     where l."id" = ${id} for update of l`);
+  return row ?? null;
+}
+
+export const changeLot = (
+  db: Queryable,
+  id: number,
+  data: {
+    status?: string;
+    held?: boolean;
+    acceptedCount?: number;
+    rejectedCount?: number;
+    shippedCount?: number;
+    recipeRevisionId?: number;
+    supplyId?: number | null;
+    tanks?: { position: number; tankId: number }[];
+    dueDate?: Date;
+  },
+) =>
+  db.prisma.lot.update({ where: { id }, data: { ...data, version: { increment: 1 } }, select: { id: true } });
+
+export const releaseOpenHolds = (run: Run, of: { lotId: number; releasedById: number; reason: string }) =>
+  run(sql`
+    update "lot_hold" set "releasedAt" = now(), "releasedById" = ${of.releasedById}, "releaseReason" = ${of.reason}
+     where "lotId" = ${of.lotId} and "releasedAt" is null`);
+
+/** Lots of a line that are not finished, so that a change of the line reaches them. */
+export const readOpenLotsOfLine = (run: Run, lineId: number) =>
+  run<{
+    id: number;
+    number: string;
+    travelerId: number | null;
+    travelerNumber: string | null;
+    travelerRevision: number | null;
+    recipeRevisionId: number;
+  }>(sql`
+    select l."id", l."number", l."recipeRevisionId", t."id" as "travelerId", t."number" as "travelerNumber", t."revision" as "travelerRevision"
+      from "lot" l left join "traveler" t on t."lotId" = l."id" and t."status" = 'issued'
+     where l."orderLineId" = ${lineId} and l."status" in ('released', 'running')
+     order by l."id" for update of l`);

@@ -1,0 +1,2 @@
+export { writeOrder, type LineChanged } from './orders.ts';
+export { settleOrder } from './queries.ts';
