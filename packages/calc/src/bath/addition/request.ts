@@ -1,0 +1,156 @@
+import { checkNumber } from '../../check.ts';
+import { CalcError } from '../../errors.ts';
+import { massFractionFrom } from '../concentration.ts';
+import { checkFraction, checkTemperature } from '../inputs.ts';
+import { liquidDensity } from '../liquid-density.ts';
+import { checkSolute, type Solute } from '../solutes.ts';
+
+export interface AdditionStock {
+  form: 'solid' | 'liquid';
+  /** Purity of a solid, strength of a liquid; the rest is taken for water. A hydrate: see {@link hydrateMassFraction}. */
+  massFraction: number;
+  /** Of a liquid stock, default 20 °C. */
+  temperatureC?: number;
+  /** Of a liquid stock when the label states it. */
+  densityKgPerM3?: number;
+  /** Of the impurity that is being watched, default 0: flake may hold a few per cent of carbonate. */
+  impurityMassFraction?: number;
+}
+
+export interface AdditionRequest {
+  solute: Solute;
+  /** What is in the tank now; 0 for a new bath. */
+  volumeL: number;
+  /** The mark. */
+  fullVolumeL: number;
+  /** Litres that may stand above the mark. */
+  freeboardL: number;
+  temperatureC: number;
+  massFraction: number;
+  /** The wanted strength: this, or g/L with the temperature it is meant at. */
+  targetMassFraction?: number;
+  targetGramsPerLitre?: number;
+  referenceTemperatureC?: number;
+  stock: AdditionStock;
+  /** Carbonate or metal to be brought down at the same time, in g/L at the bath's temperature. */
+  impurity?: { gramsPerLitre: number; targetGramsPerLitre: number };
+  /** Bring the level up to the mark as well; default true. */
+  fillToMark?: boolean;
+  /** The coldest the tank will get; default the bath's temperature or 20 °C, whichever is lower. */
+  coldestTemperatureC?: number;
+  /** Standard uncertainties of what the plan starts from; defaults 0.003 and 1 % of the mark (common practice). */
+  uncertainty?: { massFraction?: number; volumeL?: number };
+}
+
+/** A request that has been checked and completed; nothing below asks again. */
+export interface CheckedRequest {
+  solute: Solute;
+  volumeL: number;
+  fullVolumeL: number;
+  freeboardL: number;
+  temperatureC: number;
+  massFraction: number;
+  targetMassFraction: number;
+  stock: {
+    form: 'solid' | 'liquid';
+    massFraction: number;
+    kgPerM3: number | null;
+    impurityMassFraction: number;
+  };
+  impurity: { gramsPerLitre: number; targetGramsPerLitre: number } | null;
+  fillToMark: boolean;
+  coldestTemperatureC: number;
+  uncertainty: { massFraction: number; volumeL: number };
+}
+
+export function checkRequest(given: AdditionRequest): CheckedRequest {
+  const solute = checkSolute(given.solute);
+  const fullVolumeL = checkNumber('fullVolumeL', given.fullVolumeL, { above: 0, max: 1e6 });
+  const temperatureC = checkTemperature('temperatureC', given.temperatureC);
+  const { uncertainty = {} } = given;
+  return {
+    solute,
+    fullVolumeL,
+    temperatureC,
+    volumeL: checkNumber('volumeL', given.volumeL, { min: 0, max: 1e6 }),
+    freeboardL: checkNumber('freeboardL', given.freeboardL, { min: 0, max: 1e6 }),
+    massFraction: checkFraction('massFraction', given.massFraction),
+    targetMassFraction: checkTarget(given, solute),
+    stock: checkStock(given.stock, solute),
+    impurity: checkImpurity(given.impurity),
+    fillToMark: given.fillToMark ?? true,
+    coldestTemperatureC: checkTemperature(
+      'coldestTemperatureC',
+      given.coldestTemperatureC ?? Math.min(20, temperatureC),
+    ),
+    uncertainty: {
+      massFraction: checkNumber('uncertainty.massFraction', uncertainty.massFraction ?? 0.003, {
+        min: 0,
+        max: 0.5,
+      }),
+      volumeL: checkNumber('uncertainty.volumeL', uncertainty.volumeL ?? fullVolumeL / 100, {
+        min: 0,
+        max: fullVolumeL,
+      }),
+    },
+  };
+}
+
+function checkTarget(given: AdditionRequest, solute: Solute): number {
+  const { targetMassFraction, targetGramsPerLitre, referenceTemperatureC } = given;
+  if ((targetMassFraction === undefined) === (targetGramsPerLitre === undefined)) {
+    throw new CalcError({
+      code: 'malformed',
+      argument: 'targetMassFraction',
+      given: targetMassFraction,
+      allowed: 'either it or targetGramsPerLitre with referenceTemperatureC',
+    });
+  }
+  if (targetGramsPerLitre === undefined) {
+    return checkNumber('targetMassFraction', targetMassFraction, { above: 0, below: 1 });
+  }
+  if (referenceTemperatureC === undefined) {
+    throw new CalcError({
+      code: 'malformed',
+      argument: 'referenceTemperatureC',
+      given: referenceTemperatureC,
+      allowed: 'the temperature that targetGramsPerLitre is meant at',
+    });
+  }
+  checkNumber('targetGramsPerLitre', targetGramsPerLitre, { above: 0 });
+  return massFractionFrom({
+    solute,
+    gramsPerLitre: targetGramsPerLitre,
+    temperatureC: checkTemperature('referenceTemperatureC', referenceTemperatureC),
+  }).massFraction;
+}
+
+function checkStock(given: AdditionStock, solute: Solute): CheckedRequest['stock'] {
+  const massFraction = checkNumber('stock.massFraction', given.massFraction, { above: 0, max: 1 });
+  const temperatureC = checkTemperature('stock.temperatureC', given.temperatureC ?? 20);
+  const known = given.densityKgPerM3;
+  const kgPerM3 =
+    known === undefined
+      ? liquidDensity({ solute, massFraction, temperatureC })
+      : checkNumber('stock.densityKgPerM3', known, { min: 500, max: 3000 });
+  return {
+    form: given.form,
+    massFraction,
+    kgPerM3: given.form === 'liquid' ? kgPerM3 : null,
+    impurityMassFraction: checkNumber('stock.impurityMassFraction', given.impurityMassFraction ?? 0, {
+      min: 0,
+      max: 1 - massFraction,
+    }),
+  };
+}
+
+function checkImpurity(given: AdditionRequest['impurity']): CheckedRequest['impurity'] {
+  if (!given) return null;
+  return {
+    gramsPerLitre: checkNumber('impurity.gramsPerLitre', given.gramsPerLitre, { min: 0, max: 1000 }),
+    targetGramsPerLitre: checkNumber('impurity.targetGramsPerLitre', given.targetGramsPerLitre, {
+      above: 0,
+      max: 1000,
+    }),
+  };
+}

@@ -1,0 +1,151 @@
+import { waterDensity } from '../density-model.ts';
+import { liquidDensity } from '../liquid-density.ts';
+import type { AdditionAmounts } from './amounts.ts';
+import { dissolution } from './dissolution.ts';
+import type { CheckedRequest } from './request.ts';
+
+/** What stands in the tank: at the bath's temperature, whatever the heat of mixing does for a while. */
+export interface BathState {
+  kg: number;
+  volumeL: number;
+  massFraction: number;
+  gramsPerLitre: number;
+  /** Null when no impurity is watched. */
+  impurityGramsPerLitre: number | null;
+}
+
+export interface AdditionStep {
+  action: 'decant' | 'add-water' | 'add-stock' | 'mix-and-cool' | 'analyse';
+  /** To take or give; 0 where nothing is. */
+  kg: number;
+  /** The same in litres: bath at its temperature, water at 20 °C, liquid stock at its own. Null for solids. */
+  volumeL: number | null;
+  /** Equal portions to give it in, with cooling in between, so that none warms the bath by more than 5 K. */
+  portions: number;
+  /** Rise of the temperature to expect at most; null when no heat of solution is on file. */
+  riseK: number | null;
+  /** Held back: to be planned again from the analysis before it. */
+  heldBack: boolean;
+  bathAfter: BathState;
+}
+
+/** Share of an uncertain correction to give before analysing again. Common practice: 70 to 80 %. */
+const firstShare = 0.75;
+
+/** Common practice, no source. */
+const mostRisePerPortionK = 5;
+
+/** Kilograms in the tank, by kind. */
+interface Contents {
+  kg: number;
+  soluteKg: number;
+  impurityKg: number;
+}
+
+export function startOf(request: CheckedRequest): Contents {
+  const { solute, massFraction, temperatureC, volumeL, impurity } = request;
+  const kg = (volumeL * liquidDensity({ solute, massFraction, temperatureC })) / 1000;
+  return { kg, soluteKg: kg * massFraction, impurityKg: ((impurity?.gramsPerLitre ?? 0) * volumeL) / 1000 };
+}
+
+/** An empty tank counts as pure water of no volume. */
+export function stateOf(request: CheckedRequest, { kg, soluteKg, impurityKg }: Contents): BathState {
+  const { solute, temperatureC, impurity } = request;
+  const massFraction = kg > 0 ? soluteKg / kg : 0;
+  const kgPerM3 = liquidDensity({ solute, massFraction, temperatureC });
+  const volumeL = (1000 * kg) / kgPerM3;
+  return {
+    kg,
+    volumeL,
+    massFraction,
+    gramsPerLitre: massFraction * kgPerM3,
+    impurityGramsPerLitre: impurity && (volumeL > 0 ? (1000 * impurityKg) / volumeL : 0),
+  };
+}
+
+/** Puts the amounts in the order to do them: make room, water, stock, mix, analyse; an uncertain correction in two goes. */
+export function additionSteps(
+  request: CheckedRequest,
+  { amounts, uncertain }: { amounts: AdditionAmounts; uncertain: boolean },
+): AdditionStep[] {
+  let contents = startOf(request);
+  const steps: AdditionStep[] = [];
+  const step = (action: AdditionStep['action'], kg: number, heldBack: boolean): void => {
+    const before = contents;
+    contents = after(request, contents, { action, kg });
+    const riseK = action === 'add-stock' ? stockRise(request, before, kg) : 0;
+    steps.push({
+      action,
+      kg,
+      volumeL: litres(request, { action, kg }),
+      portions: Math.max(1, Math.ceil((riseK ?? 0) / mostRisePerPortionK)),
+      riseK,
+      heldBack,
+      bathAfter: stateOf(request, contents),
+    });
+  };
+
+  const { decantKg, stockKg, waterKg } = amounts;
+  if (decantKg > 0) step('decant', decantKg, false);
+  if (stockKg + waterKg > 0) {
+    const order = additionOrder(request, { contents, amounts });
+    for (const share of uncertain ? [firstShare, 1 - firstShare] : [1]) {
+      const heldBack = share < firstShare;
+      for (const action of order) {
+        const kg = share * (action === 'add-water' ? waterKg : stockKg);
+        if (kg > 0) step(action, kg, heldBack);
+      }
+      step('mix-and-cool', 0, heldBack);
+      step('analyse', 0, heldBack);
+    }
+  }
+  return steps;
+}
+
+/** Water goes in before the stock, unless a salt that shrinks the bath must first make room for it. */
+function additionOrder(
+  request: CheckedRequest,
+  { contents, amounts }: { contents: Contents; amounts: AdditionAmounts },
+): ('add-water' | 'add-stock')[] {
+  const watered = after(request, contents, { action: 'add-water', kg: amounts.waterKg });
+  const fits = stateOf(request, watered).volumeL <= request.fullVolumeL + request.freeboardL;
+  return fits ? ['add-water', 'add-stock'] : ['add-stock', 'add-water'];
+}
+
+function after(
+  { stock }: CheckedRequest,
+  { kg, soluteKg, impurityKg }: Contents,
+  done: { action: AdditionStep['action']; kg: number },
+): Contents {
+  if (done.action === 'decant') {
+    const kept = kg > 0 ? 1 - done.kg / kg : 0;
+    return { kg: kg * kept, soluteKg: soluteKg * kept, impurityKg: impurityKg * kept };
+  }
+  if (done.action === 'add-stock') {
+    return {
+      kg: kg + done.kg,
+      soluteKg: soluteKg + done.kg * stock.massFraction,
+      impurityKg: impurityKg + done.kg * stock.impurityMassFraction,
+    };
+  }
+  return { kg: kg + done.kg, soluteKg, impurityKg };
+}
+
+function stockRise(
+  { solute, stock, temperatureC }: CheckedRequest,
+  contents: Contents,
+  stockKg: number,
+): number | null {
+  const massFraction = contents.kg > 0 ? contents.soluteKg / contents.kg : 0;
+  return dissolution({ solute, stock, stockKg, bath: { kg: contents.kg, massFraction, temperatureC } }).riseK;
+}
+
+function litres(
+  { solute, massFraction, temperatureC, stock }: CheckedRequest,
+  done: { action: AdditionStep['action']; kg: number },
+): number | null {
+  if (done.action === 'decant')
+    return (1000 * done.kg) / liquidDensity({ solute, massFraction, temperatureC });
+  if (done.action === 'add-stock') return stock.kgPerM3 === null ? null : (1000 * done.kg) / stock.kgPerM3;
+  return (1000 * done.kg) / waterDensity(20);
+}

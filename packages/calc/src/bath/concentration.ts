@@ -1,0 +1,94 @@
+import { checkNumber, checkWhole } from '../check.ts';
+import { bisect } from '../numeric/root.ts';
+import { molarMass } from './data/molar-masses.ts';
+import { checkFraction, checkTemperature } from './inputs.ts';
+import { densityFlags, liquidDensity } from './liquid-density.ts';
+import { checkSolute, type Solute } from './solutes.ts';
+
+interface Strength {
+  solute: Solute;
+  massFraction: number;
+  temperatureC: number;
+}
+
+const checkStrength = (given: Strength): Strength => ({
+  solute: checkSolute(given.solute),
+  massFraction: checkFraction('massFraction', given.massFraction),
+  temperatureC: checkTemperature('temperatureC', given.temperatureC),
+});
+
+/**
+ * Grams of solute in a litre of liquid at the given temperature. The same liquid has another value at another
+ * temperature: 756 g/L at 20 °C and 742 g/L at 60 °C for 50 wt% KOH.
+ *
+ * Valid and flagged as {@link density}. Source: c = w rho, definition. Errors: as {@link density}.
+ *
+ * @example
+ * gramsPerLitreFrom({ solute: 'KOH', massFraction: 0.5, temperatureC: 60 }) // { gramsPerLitre: 742.355 }
+ */
+export function gramsPerLitreFrom(given: Strength): { gramsPerLitre: number; flags: string[] } {
+  const strength = checkStrength(given);
+  return {
+    gramsPerLitre: strength.massFraction * liquidDensity(strength),
+    flags: densityFlags(strength),
+  };
+}
+
+/**
+ * Moles of solute in a litre of liquid at the given temperature.
+ *
+ * Valid and flagged as {@link density}. Source: M = w rho / molar mass, definition. Errors: as {@link density}.
+ *
+ * @example
+ * molarityFrom({ solute: 'KOH', massFraction: 0.5, temperatureC: 60 }) // { molPerLitre: 13.2314 }
+ */
+export function molarityFrom(given: Strength): { molPerLitre: number; flags: string[] } {
+  const { gramsPerLitre, flags } = gramsPerLitreFrom(given);
+  return { molPerLitre: gramsPerLitre / molarMass[given.solute], flags };
+}
+
+/**
+ * Mass fraction from grams per litre at the temperature at which the litre was measured: the one value that does not
+ * change when the bath warms up.
+ *
+ * Valid for gramsPerLitre from 0 to that of the pure solute; flagged as {@link density}.
+ * Source: root of w rho(w, t) = c, which rises with w for every solute on file.
+ * Errors: `unknown` solute, `out-of-range` or `not-finite` for the numbers.
+ *
+ * @example
+ * massFractionFrom({ solute: 'H2SO4', gramsPerLitre: 180, temperatureC: 20 }) // { massFraction: 0.161901 }
+ */
+export function massFractionFrom(given: { solute: Solute; gramsPerLitre: number; temperatureC: number }): {
+  massFraction: number;
+  flags: string[];
+} {
+  const solute = checkSolute(given.solute);
+  const temperatureC = checkTemperature('temperatureC', given.temperatureC);
+  const pure = liquidDensity({ solute, massFraction: 1, temperatureC });
+  const gramsPerLitre = checkNumber('gramsPerLitre', given.gramsPerLitre, { min: 0, max: pure });
+  const massFraction = bisect({
+    f: (w) => w * liquidDensity({ solute, massFraction: w, temperatureC }) - gramsPerLitre,
+    low: 0,
+    high: 1,
+  });
+  return { massFraction, flags: densityFlags({ solute, massFraction, temperatureC }) };
+}
+
+/**
+ * Mass fraction of the bare solute in a hydrate of it, as weighed out of the bag: 0.431 for Na3PO4·12H2O. Use it
+ * as the strength of a stock; a flake of given assay is its assay.
+ *
+ * Valid for 0 to 20 molecules of water and a purity from above 0 to 1.
+ * Source: molar masses, definition.
+ * Errors: `unknown` solute; `out-of-range` or `not-finite` for the numbers.
+ *
+ * @example
+ * hydrateMassFraction({ solute: 'Na3PO4', waters: 12 }) // 0.431285
+ */
+export function hydrateMassFraction(given: { solute: Solute; waters: number; purity?: number }): number {
+  const solute = checkSolute(given.solute);
+  const waters = checkWhole('waters', given.waters, { min: 0, max: 20 });
+  const purity = checkNumber('purity', given.purity ?? 1, { above: 0, max: 1 });
+  const bare = molarMass[solute];
+  return (purity * bare) / (bare + waters * molarMass.H2O);
+}

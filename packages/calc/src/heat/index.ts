@@ -1,0 +1,11 @@
+export { boilingPoint } from './boiling-point.ts';
+export { type SolidMaterial, specificHeat } from './data/materials.ts';
+export { coverEffectiveness, wallTransmittance } from './data/transfer.ts';
+export { evaporationRate, type EvaporationInput, type RoomAir } from './evaporation.ts';
+export { heatCapacity } from './heat-capacity.ts';
+export { heatUp } from './heat-up.ts';
+export { openSurfaceLoss, type OpenSurfaceLoss, wallLoss } from './losses.ts';
+export { type SolidBody } from './solids.ts';
+export { type TankDay, type TankPeriod } from './tank-day.ts';
+export { tankHeatBalance, type TankHeatBalance } from './tank-heat-balance.ts';
+export { waterActivity } from './water-activity.ts';
