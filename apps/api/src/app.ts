@@ -3,6 +3,7 @@ import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod
 import type { Db } from './db/client.ts';
 import audit from './domains/audit/routes.ts';
 import customers from './domains/customers/routes.ts';
+import materials from './domains/materials/routes.ts';
 import people from './domains/people/routes.ts';
 import cookie from './plugins/cookie.ts';
 import errors from './plugins/errors.ts';
@@ -63,6 +64,6 @@ export async function buildApp({
   await app.register(openapi);
   await app.register(health);
 
-  for (const domain of [people, audit, customers]) await app.register(domain);
+  for (const domain of [people, audit, customers, materials]) await app.register(domain);
   return app;
 }

@@ -1,0 +1,2 @@
+export { addStartingLibrary, getMaterial } from './materials.ts';
+export { readMaterial } from './queries.ts';
