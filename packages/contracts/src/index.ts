@@ -9,6 +9,8 @@ export * from './travelers.ts';
 export * from './lots.ts';
 export * from './trace.ts';
 export * from './steps.ts';
+export * from './new-step.ts';
+export * from './step-changes.ts';
 export * from './cautions.ts';
 export * from './tanks.ts';
 export * from './power-supplies.ts';

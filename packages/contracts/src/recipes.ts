@@ -2,11 +2,19 @@ import { z } from 'zod';
 import { BaseMetal } from './compatibility.ts';
 import { NoBody, Nothing, reading, writing } from './http.ts';
 import { Archived, Csv, Id, Instant, Line, PathId, Text, Version, listQuery, page } from './scalars.ts';
-import { Family, NewStep, Step } from './steps.ts';
+import { NewStep } from './new-step.ts';
+import { Family, familyNames, Step } from './steps.ts';
 
 /** Draft -> approved by a second person -> superseded by the next approved one, or withdrawn. */
 export const RecipeStatus = z.enum(['draft', 'approved', 'superseded', 'withdrawn']);
 export type RecipeStatus = z.output<typeof RecipeStatus>;
+
+/** The metals each family of work is for. */
+export const familyMetals = {
+  'interference-colour': ['titanium', 'niobium', 'tantalum', 'zirconium'],
+  'caustic-colour': ['steel', 'stainless-steel'],
+  'dyed-anodize': ['aluminium'],
+} as const satisfies Record<Family, readonly BaseMetal[]>;
 
 const Signed = z.object({ id: Id, displayName: z.string() });
 
@@ -20,6 +28,20 @@ const headFields = {
   colour: Text(120),
   notes: Text(4000),
 };
+function metalsFit(
+  { family, baseMetals }: { family: Family; baseMetals: readonly BaseMetal[] },
+  context: z.RefinementCtx,
+): void {
+  const allowed: readonly BaseMetal[] = familyMetals[family];
+  baseMetals.forEach((metal, at) => {
+    const message = allowed.includes(metal)
+      ? baseMetals.indexOf(metal) === at
+        ? null
+        : 'is listed twice'
+      : `${familyNames[family]} is for ${allowed.join(', ')}`;
+    if (message !== null) context.addIssue({ code: 'custom', path: ['baseMetals', at], message });
+  });
+}
 const Head = z.object({
   id: Id,
   number: z.string(),
@@ -125,7 +147,7 @@ export const createRecipe = writing({
   path: '/recipes',
   access: 'recipes.write',
   summary: 'Start a recipe with a first draft',
-  body: z.strictObject({ ...headFields, changeNote, steps: Steps }),
+  body: z.strictObject({ ...headFields, changeNote, steps: Steps }).superRefine(metalsFit),
   reply: RecipeRevision,
   status: 201,
 });
@@ -135,7 +157,7 @@ export const updateRecipe = writing({
   access: 'recipes.write',
   summary: 'Change the head of a recipe; family and metals only until a revision is approved',
   params: { id: PathId },
-  body: z.strictObject({ ...headFields, archived: z.boolean() }),
+  body: z.strictObject({ ...headFields, archived: z.boolean() }).superRefine(metalsFit),
   reply: Recipe,
   versioned: true,
 });
