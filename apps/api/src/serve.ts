@@ -15,6 +15,8 @@ import { onStopSignal } from './stop.ts';
 export interface Service {
   /** The data folder unless the environment names another. */
   dataDir: string;
+  /** What must happen before the database is opened. */
+  before?: (config: Config) => Promise<void>;
   /** Does whatever the database needs before the first visitor; returns what to tell whoever started the service. */
   welcome: (db: Db, config: Config) => Promise<string[]>;
 }
@@ -56,6 +58,7 @@ async function run(
 ): Promise<never> {
   const config = readConfig(process.env, service);
   await refuseTakenPort(config);
+  await service.before?.(config);
 
   const lost = new AbortController();
   const whereabouts: string[] = [];

@@ -1,5 +1,6 @@
 import { execFileSync } from 'node:child_process';
-import { readFileSync, readdirSync, rmSync, statSync, utimesSync, writeFileSync } from 'node:fs';
+import { readFileSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { utimes } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import path from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
@@ -45,7 +46,7 @@ export async function claim(folder: string): Promise<Claim> {
 
   const beat = setInterval(() => {
     const now = new Date();
-    utimesSync(file, now, now);
+    void utimes(file, now, now).catch(() => undefined); // Somebody took the folder away; the database will say so.
   }, BEAT_MS).unref();
   return {
     release: () => {

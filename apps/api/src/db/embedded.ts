@@ -1,3 +1,5 @@
+import { existsSync, rmSync } from 'node:fs';
+import path from 'node:path';
 import { findBinaries } from './embedded-binaries.ts';
 import { claim } from './embedded-owner.ts';
 import { openPlace } from './embedded-place.ts';
@@ -58,6 +60,18 @@ export async function startEmbedded(options: EmbeddedOptions): Promise<EmbeddedD
     owned.release();
     throw error;
   }
+}
+
+/** Throws the embedded database of a data folder away, all of it; refuses while a process uses it. */
+export async function removeEmbedded(dataDir: string): Promise<void> {
+  const entry = path.join(dataDir, 'database');
+  if (!existsSync(entry)) return rmSync(entry, { force: true }); // At most a link to nothing.
+  const place = openPlace(dataDir);
+  const owned = await claim(place.home);
+  await stopAbandoned(place, () => undefined);
+  rmSync(place.home, { recursive: true });
+  rmSync(entry, { force: true });
+  owned.release();
 }
 
 /** How many times the server may die within {@link WINDOW_MS} before it is given up. */
