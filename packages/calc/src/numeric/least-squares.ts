@@ -1,5 +1,11 @@
+export interface LeastSquares {
+  coefficients: number[];
+  /** Inverse of the normal matrix: the covariance of the coefficients in units of the residual variance. */
+  inverseNormal: () => number[][];
+}
+
 /**
- * The least-squares solution of `columns` times coefficients = `right`, and the inverse of the normal matrix.
+ * The least-squares solution of `columns` times coefficients = `right`.
  *
  * Modified Gram-Schmidt with the right-hand side taken along as one more column, which is as accurate as Householder
  * reflections (Björck, BIT 7, 1967, 1) and loses no figures to normal equations. Columns are scaled to unit length
@@ -9,7 +15,7 @@
 export function leastSquares(
   columns: readonly (readonly number[])[],
   right: readonly number[],
-): { coefficients: number[]; inverseNormal: number[][] } | null {
+): LeastSquares | null {
   const scales = columns.map(norm);
   if (scales.some((scale) => scale === 0 || !Number.isFinite(scale))) return null;
   const factored = orthogonalise(
@@ -17,22 +23,19 @@ export function leastSquares(
     right,
   );
   if (!factored) return null;
+  const { upper, projections } = factored;
+  const solve = (values: readonly number[]): number[] =>
+    backSubstitute(upper, values).map((value, k) => value / at(scales, k));
+  return { coefficients: solve(projections), inverseNormal: () => inverseOfNormal(columns.length, solve) };
+}
 
-  const unscale = (values: number[]): number[] => values.map((value, k) => value / at(scales, k));
-  const coefficients = unscale(backSubstitute(factored.upper, factored.projections));
-  const inverse = columns.map((_, k) =>
-    unscale(
-      backSubstitute(
-        factored.upper,
-        columns.map((__, j) => (j === k ? 1 : 0)),
-      ),
-    ),
+/** (R'R)^-1 = R^-1 R^-T, from the columns of R^-1. */
+function inverseOfNormal(size: number, solve: (values: readonly number[]) => number[]): number[][] {
+  const places = Array.from({ length: size }, (_, k) => k);
+  const inverse = places.map((k) => solve(places.map((j) => (j === k ? 1 : 0))));
+  return places.map((i) =>
+    places.map((j) => inverse.reduce((total, column) => total + at(column, i) * at(column, j), 0)),
   );
-  // inverse[k] is column k of R^-1; (R'R)^-1 = R^-1 R^-T.
-  const inverseNormal = columns.map((_, i) =>
-    columns.map((__, j) => inverse.reduce((total, column) => total + at(column, i) * at(column, j), 0)),
-  );
-  return { coefficients, inverseNormal };
 }
 
 /** A column that keeps less than this share of its length after projection is taken as dependent on the others. */

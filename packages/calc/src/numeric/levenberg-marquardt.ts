@@ -52,7 +52,7 @@ export function levenbergMarquardt(problem: {
     scales = derivatives.map((column, k) => Math.max(length(column), scales[k] ?? 0));
   }
   const { parameters, residuals } = state;
-  const inverseNormal = leastSquares(derivatives, residuals)?.inverseNormal ?? null;
+  const inverseNormal = leastSquares(derivatives, residuals)?.inverseNormal() ?? null;
   const converged = derivatives.every((column) => Math.abs(cosine(column, residuals)) < RIGHT_ANGLE);
   return { parameters: [...parameters], residuals, inverseNormal, iterations, converged };
 }

@@ -49,10 +49,10 @@ export function linearFit(given: {
       allowed: `at least ${powers.length} values different enough to tell the coefficients apart`,
     });
   }
-  const { coefficients, inverseNormal } = solved;
+  const { coefficients } = solved;
   const polynomial = [...(intercept ? [] : [0]), ...coefficients];
   const residuals = y.map((value, i) => value - evaluatePolynomial(polynomial, x[i] ?? NaN));
-  const quality = fitQuality({ residuals, inverseNormal });
+  const quality = fitQuality({ residuals, inverseNormal: solved.inverseNormal() });
   const variation = sumOfSquares(y, intercept ? mean(y) : 0);
   return {
     coefficients,

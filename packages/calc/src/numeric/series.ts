@@ -44,7 +44,11 @@ export function sum(values: Iterable<number>): number {
   return total + lost;
 }
 
-export const mean = (values: readonly number[]): number => sum(values) / values.length;
+/** Taken from the first value onward, so that the mean of equal values is that value to the last bit. */
+export const mean = (values: readonly number[]): number => {
+  const first = values[0] ?? NaN;
+  return first + sum(values.map((value) => value - first)) / values.length;
+};
 
 /** Sum of squares about `centre`. */
 export const sumOfSquares = (values: readonly number[], centre = 0): number =>

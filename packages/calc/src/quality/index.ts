@@ -1,0 +1,13 @@
+export { acceptanceProbability, type LotQuality, qualityAtAcceptance } from './acceptance-probability.ts';
+export { type Capability, capability } from './capability.ts';
+export { CHART_RULES, type ChartRuleName, NELSON_RULES, WESTERN_ELECTRIC_RULES } from './chart-rules.ts';
+export { type ControlChartFactors, controlChartFactors } from './control-chart-factors.ts';
+export { type CusumChart, cusumChart } from './cusum-chart.ts';
+export { INSPECTION_LEVELS, type InspectionLevel } from './data/code-letters.ts';
+export { type EwmaChart, ewmaChart } from './ewma-chart.ts';
+export { type IndividualsChart, individualsChart } from './individuals-chart.ts';
+export { type InspectedLot, type NextSeverity, nextSeverity, type SwitchingRules } from './next-severity.ts';
+export { type Aql, AQLS, SEVERITIES, type Severity } from './plan-tables.ts';
+export { type RuleViolation, ruleViolations } from './rule-violations.ts';
+export { type SamplingPlan, samplingPlan } from './sampling-plan.ts';
+export { type XbarChart, xbarChart } from './xbar-chart.ts';
