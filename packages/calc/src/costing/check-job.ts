@@ -29,12 +29,16 @@ export interface GivenInput {
   value: unknown;
 }
 
+const TABLE = Object.entries(JOB_INPUTS).map(([path, input]) => ({ path, segments: path.split('.'), input }));
+const LOAD_TABLE = TABLE.filter(({ path }) =>
+  /^(quantity$|part\.|rack\.|limits\.|process\.(peakAPerM2|averageVoltageV)$)/.test(path),
+);
+
 /** Every number of the job, in the order of the table. */
-export function inputsOf(job: unknown): GivenInput[] {
-  return Object.entries(JOB_INPUTS).flatMap(([path, input]) =>
-    expand({ node: job, segments: path.split('.'), here: '' }).map((leaf) => ({ ...leaf, input })),
+export const inputsOf = (job: unknown, table = TABLE): GivenInput[] =>
+  table.flatMap(({ segments, input }) =>
+    expand({ node: job, segments, here: '' }).map(({ path, value }) => ({ path, value, input })),
   );
-}
 
 interface Place {
   node: unknown;
@@ -62,11 +66,13 @@ function checkInputs(inputs: readonly GivenInput[]): void {
   }
 }
 
-const LOAD_INPUTS = /^(quantity$|part\.|rack\.|limits\.|process\.(peakAPerM2|averageVoltageV)$)/;
-
 /** Refuses a number that is missing or out of range, names it by its path, and fills in what may be left out. */
 export function completeLoad(job: LoadJob): CompleteLoad {
-  checkInputs(inputsOf(job).filter(({ path }) => LOAD_INPUTS.test(path)));
+  checkInputs(inputsOf(job, LOAD_TABLE));
+  return withDefaults(job);
+}
+
+function withDefaults(job: LoadJob): CompleteLoad {
   const { quantity, part, rack, limits, process } = job;
   return {
     quantity,
@@ -94,7 +100,7 @@ export function completeJob(job: Job): CompleteJob {
   checkInputs(inputsOf(job));
   const { process, labour, charges, rates } = job;
   return {
-    ...completeLoad(job),
+    ...withDefaults(job),
     process: { ...process, temperatureRiseK: process.temperatureRiseK ?? 0 },
     labour,
     charges: { ...charges, oneOffs: charges.oneOffs ?? [] },

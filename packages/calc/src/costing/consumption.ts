@@ -1,5 +1,4 @@
 import type { CompleteJob } from './check-job.ts';
-import type { LoadPlan } from './pieces-per-load.ts';
 
 /** What the lot takes of the shop. */
 export interface Consumption {
@@ -19,7 +18,7 @@ const S_PER_H = 3600;
 const J_PER_KWH = 3.6e6;
 
 /** Energy is on the mains side: the supply's losses are in it. */
-export function consumptionOf(job: CompleteJob, { loads }: LoadPlan): Consumption {
+export function consumptionOf(job: CompleteJob, loads: number): Consumption {
   const { quantity, part, rack, process, labour } = job;
   const areaMm2 = quantity * part.areaMm2;
   const areaM2 = areaMm2 * M2_PER_MM2;

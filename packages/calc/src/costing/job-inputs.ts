@@ -160,6 +160,3 @@ export const JOB_INPUTS: Record<InputPath, JobInput> = {
   'rates.minimumLot': { label: 'minimum lot charge', unit: '¤', range: from0 },
   'rates.expediteShare': { label: 'expedite', unit: '', range: from0 },
 };
-
-/** What is known about the number at `process.chemicals[0].pricePerKg`. */
-export const inputAt = (path: string): JobInput => JOB_INPUTS[path.replaceAll(/\[\d+\]/g, '[]') as InputPath];

@@ -1,4 +1,5 @@
-import type { Price } from './price-job.ts';
+import type { CompleteJob } from './check-job.ts';
+import { type PriceAmounts, priceAmounts } from './price-amounts.ts';
 
 /** A quantity at a step of the staircase, and the quantity beside it that is worth knowing. */
 export interface LoadWarning {
@@ -15,34 +16,34 @@ export interface LoadWarning {
  * A part load costs line time like a full one, so the price of a lot is a staircase. Says when the quantity stands at
  * the edge of a step, or so little past one that a piece costs more than it did before.
  */
-export function loadWarnings(price: Price, priceAt: (quantity: number) => Price): LoadWarning[] {
-  const { quantity, plan } = price;
-  const fullBefore = (plan.loads - 1) * plan.piecesPerLoad;
+export function loadWarnings(job: CompleteJob, price: PriceAmounts): LoadWarning[] {
+  const { quantity, count } = price;
+  const fullBefore = (count.loads - 1) * count.piecesPerLoad;
   const warnings: LoadWarning[] = [];
-  if (quantity === plan.loads * plan.piecesPerLoad) {
-    const more = priceAt(quantity + 1);
+  if (quantity === count.loads * count.piecesPerLoad) {
+    const more = priceAmounts({ ...job, quantity: quantity + 1 });
     const message =
-      `One piece more starts load ${more.plan.loads} and takes the lot from ` +
-      `${money(price.priceTotal)} to ${money(more.priceTotal)}.`;
-    if (more.priceTotal > price.priceTotal)
+      `One piece more starts load ${more.count.loads} and takes the lot from ` +
+      `${price.priceTotal.toFixed(2)} to ${more.priceTotal.toFixed(2)}.`;
+    if (more.priceTotal > price.priceTotal) {
       warnings.push({ code: 'next-piece-starts-a-load', message, ...beside(more) });
+    }
   }
   if (fullBefore > 0) {
-    const fewer = priceAt(fullBefore);
+    const fewer = priceAmounts({ ...job, quantity: fullBefore });
     const message =
-      `${fullBefore} pieces fill ${fewer.plan.loads} ${fewer.plan.loads === 1 ? 'load' : 'loads'} at ` +
+      `${fullBefore} pieces fill ${fewer.count.loads} ${fewer.count.loads === 1 ? 'load' : 'loads'} at ` +
       `${fewer.unitPrice.toFixed(4)} a piece; at ${quantity} a piece costs ${price.unitPrice.toFixed(4)}.`;
-    if (fewer.unitPrice < price.unitPrice)
+    if (fewer.unitPrice < price.unitPrice) {
       warnings.push({ code: 'last-load-is-dear', message, ...beside(fewer) });
+    }
   }
   return warnings;
 }
 
-const beside = ({ quantity, plan: { loads }, priceTotal, unitPrice }: Price) => ({
+const beside = ({ quantity, count: { loads }, priceTotal, unitPrice }: PriceAmounts) => ({
   quantity,
   loads,
   priceTotal,
   unitPrice,
 });
-
-const money = (amount: number): string => amount.toFixed(2);

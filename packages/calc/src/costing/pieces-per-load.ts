@@ -1,7 +1,17 @@
 import { CalcError } from '../errors.ts';
 import { type CompleteLoad, completeLoad } from './check-job.ts';
+import { type Figure, figures } from './figure.ts';
 import type { LoadJob } from './job.ts';
-import { type LoadLimit, type LoadLimitKey, limitsOf } from './load-limits.ts';
+import { LIMIT_RULES, type LoadLimitKey } from './load-limits.ts';
+
+export interface LoadLimit {
+  key: LoadLimitKey;
+  label: string;
+  /** Pieces this limit alone would allow. */
+  pieces: number;
+  formula: string;
+  inputs: Figure[];
+}
 
 export interface LoadPlan {
   /** Every limit that applies, the tightest ones named again in `binding`. */
@@ -29,39 +39,61 @@ export interface LoadPlan {
  * limit at all is known.
  *
  * @example
- * piecesPerLoad(EXAMPLE_JOB) // { piecesPerLoad: 47, binding: ['amps'], loads: 6, lastLoad: 5, balanced: [40, 40, 40, 40, 40, 40] }
+ * piecesPerLoad(EXAMPLE_JOB)
+ * // { piecesPerLoad: 47, binding: ['amps'], loads: 6, lastLoad: 5, balanced: [40, 40, 40, 40, 40, 40] }
  */
 export function piecesPerLoad(job: LoadJob): LoadPlan {
-  return planLoads(completeLoad(job));
+  const complete = completeLoad(job);
+  return explainPlan(complete, countLoads(complete));
 }
 
-export function planLoads(job: CompleteLoad): LoadPlan {
-  const limits = limitsOf(job);
-  const piecesPerLoad = Math.min(...limits.map(({ pieces }) => pieces));
-  const binding = limits.filter(({ pieces }) => pieces === piecesPerLoad);
-  if (limits.length === 0) {
-    const allowed = 'at least one of hooks, window, weight, current or validated pieces';
-    throw new CalcError({ code: 'impossible', argument: 'rack', given: 'without any limit', allowed });
+/** The numbers of a plan, without the words. */
+export interface LoadCount {
+  pieces: Partial<Record<LoadLimitKey, number>>;
+  piecesPerLoad: number;
+  loads: number;
+}
+
+export function countLoads(job: CompleteLoad): LoadCount {
+  const pieces: LoadCount['pieces'] = {};
+  for (const rule of LIMIT_RULES) {
+    const count = rule.pieces(job);
+    if (count !== null) pieces[rule.key] = count;
   }
-  if (piecesPerLoad < 1) {
-    const [first] = binding;
-    const given = binding.map(({ label }) => label).join(', ');
-    throw new CalcError({
-      code: 'impossible',
-      argument: first?.inputs[0]?.path ?? 'rack',
-      given: `${String(first?.inputs[0]?.value)}, which leaves no room for one piece (${given})`,
-      allowed: 'enough for at least one piece',
-    });
-  }
-  const { quantity } = job;
-  const loads = Math.ceil(quantity / piecesPerLoad);
-  const [even, fuller] = [Math.floor(quantity / loads), quantity % loads];
+  const piecesPerLoad = Math.min(...Object.values(pieces));
+  if (piecesPerLoad < 1 || piecesPerLoad === Infinity) throw noLoad(job, pieces);
+  return { pieces, piecesPerLoad, loads: Math.ceil(job.quantity / piecesPerLoad) };
+}
+
+export function explainPlan(job: CompleteLoad, { pieces, piecesPerLoad, loads }: LoadCount): LoadPlan {
+  const limits = LIMIT_RULES.flatMap(({ key, label, formula, paths }) => {
+    const count = pieces[key];
+    return count === undefined
+      ? []
+      : [{ key, label, pieces: count, formula, inputs: figures(job, ...paths) }];
+  });
+  const [even, fuller] = [Math.floor(job.quantity / loads), job.quantity % loads];
   return {
     limits,
-    binding: binding.map(({ key }) => key),
+    binding: limits.filter((limit) => limit.pieces === piecesPerLoad).map(({ key }) => key),
     piecesPerLoad,
     loads,
-    lastLoad: quantity - (loads - 1) * piecesPerLoad,
+    lastLoad: job.quantity - (loads - 1) * piecesPerLoad,
     balanced: Array.from({ length: loads }, (_, i) => (i < fuller ? even + 1 : even)),
   };
+}
+
+function noLoad(job: CompleteLoad, pieces: LoadCount['pieces']): CalcError {
+  const limit = LIMIT_RULES.find(({ key }) => pieces[key] === 0);
+  if (!limit) {
+    const allowed = 'at least one of hooks, window, weight, current or proved pieces';
+    return new CalcError({ code: 'impossible', argument: 'rack', given: 'without any limit', allowed });
+  }
+  const [figure] = figures(job, ...limit.paths);
+  return new CalcError({
+    code: 'impossible',
+    argument: figure?.path ?? limit.key,
+    given: `${figure?.value}, where ${limit.label} leaves no room for one piece`,
+    allowed: 'enough for one piece at least',
+  });
 }

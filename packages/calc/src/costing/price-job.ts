@@ -1,16 +1,14 @@
-import { type CompleteJob, completeJob } from './check-job.ts';
-import { type Consumption, consumptionOf, total } from './consumption.ts';
+import { completeJob } from './check-job.ts';
+import { type Consumption, total } from './consumption.ts';
 import { type CostLine, costLines } from './cost-lines.ts';
-import { derived, figures } from './figure.ts';
 import type { Job } from './job.ts';
 import { type LoadWarning, loadWarnings } from './load-warnings.ts';
-import { roundHalfAway, roundMoney } from './money.ts';
-import { type LoadPlan, planLoads } from './pieces-per-load.ts';
+import { roundMoney } from './money.ts';
+import { explainPlan, type LoadPlan } from './pieces-per-load.ts';
+import { priceAmounts } from './price-amounts.ts';
+import { priceSteps, type PriceStepKey } from './price-steps.ts';
 
-/** What comes on top of the direct cost. */
-export type PriceStepKey = 'overhead' | 'margin' | 'minimum' | 'expedite' | 'rounding';
-
-export interface Price {
+export interface PricedJob {
   quantity: number;
   plan: LoadPlan;
   consumption: Consumption;
@@ -35,9 +33,6 @@ export interface Price {
   marginShare: number;
   /** The markup on cost that the margin amounts to. */
   markupShare: number;
-}
-
-export interface PricedJob extends Price {
   warnings: LoadWarning[];
 }
 
@@ -61,91 +56,25 @@ export interface PricedJob extends Price {
  * when margin and markup are both given or both missing.
  *
  * @example
- * priceJob(EXAMPLE_JOB) // { priceTotal: 372.68, unitPrice: 1.5528, directCost: 213.830122, cost: 260.872749, minimumApplied: false }
+ * priceJob(EXAMPLE_JOB)
+ * // { priceTotal: 372.68, unitPrice: 1.5528, directCost: 213.830122, cost: 260.872749, minimumApplied: false }
  */
 export function priceJob(job: Job): PricedJob {
-  const price = priceComplete(completeJob(job));
-  const at = (quantity: number) => priceComplete(completeJob({ ...job, quantity }));
-  return { ...price, warnings: loadWarnings(price, at) };
-}
-
-export function priceComplete(job: CompleteJob): Price {
-  const { quantity, rates, charges } = job;
-  const plan = planLoads(job);
-  const consumption = consumptionOf(job, plan);
-  const lines = costLines(job, plan, consumption);
-
-  const directCost = total(lines.map(({ amount }) => amount));
-  const overhead = directCost * rates.overheadShare + consumption.labourHours * rates.overheadPerLabourHour;
-  const cost = directCost + overhead;
-  const priceBeforeMinimum = cost / (1 - rates.marginShare);
-  const priceAfterMinimum = Math.max(priceBeforeMinimum, rates.minimumLot);
-  const priceBeforeRounding = priceAfterMinimum * (1 + rates.expediteShare);
-  const priceTotal = roundMoney(priceBeforeRounding);
+  const complete = completeJob(job);
+  const { count, amounts, ...price } = priceAmounts(complete);
+  const { rates, charges } = complete;
+  const { consumption, priceTotal } = price;
   const oneOffTotal = roundMoney(total(charges.oneOffs.map(({ amount }) => amount)));
-
-  const money = (label: string, value: number) => derived(label, value, '¤');
-  const steps: CostLine<PriceStepKey>[] = [
-    {
-      key: 'overhead',
-      label: 'Overhead',
-      formula: 'direct cost × overhead + hours of labour × overhead per hour',
-      inputs: [
-        money('direct cost', directCost),
-        derived('overhead on direct cost', rates.overheadShare, ''),
-        derived('hours of labour', consumption.labourHours, 'h'),
-        derived('overhead per hour of labour', rates.overheadPerLabourHour, '¤/h'),
-      ],
-      amount: overhead,
-    },
-    {
-      key: 'margin',
-      label: 'Margin',
-      formula: 'cost / (1 - margin) - cost',
-      inputs: [money('cost', cost), derived('margin', rates.marginShare, '')],
-      amount: priceBeforeMinimum - cost,
-    },
-    {
-      key: 'minimum',
-      label: 'Up to the minimum lot charge',
-      formula: 'minimum lot charge - price, when the price is lower',
-      inputs: [...figures(job, 'rates.minimumLot'), money('price before', priceBeforeMinimum)],
-      amount: priceAfterMinimum - priceBeforeMinimum,
-    },
-    {
-      key: 'expedite',
-      label: 'Expedite',
-      formula: 'price after the minimum × expedite',
-      inputs: [money('price after the minimum', priceAfterMinimum), ...figures(job, 'rates.expediteShare')],
-      amount: priceBeforeRounding - priceAfterMinimum,
-    },
-    {
-      key: 'rounding',
-      label: 'Rounding',
-      formula: 'to 0.01, half away from zero',
-      inputs: [money('before rounding', priceBeforeRounding)],
-      amount: priceTotal - priceBeforeRounding,
-    },
-  ];
-
   return {
-    quantity,
-    plan,
-    consumption,
-    lines,
-    steps,
-    directCost,
-    overhead,
-    cost,
-    priceBeforeMinimum,
-    minimumApplied: rates.minimumLot > priceBeforeMinimum,
-    priceAfterMinimum,
-    priceBeforeRounding,
-    priceTotal,
-    unitPrice: roundHalfAway(priceTotal / quantity, 4),
+    ...price,
+    plan: explainPlan(complete, count),
+    lines: costLines({ job: complete, loads: count.loads, consumption, amounts }),
+    steps: priceSteps(complete, { count, amounts, ...price }),
+    minimumApplied: rates.minimumLot > price.priceBeforeMinimum,
     oneOffTotal,
     priceWithOneOffs: roundMoney(priceTotal + oneOffTotal),
     marginShare: rates.marginShare,
     markupShare: rates.marginShare / (1 - rates.marginShare),
+    warnings: loadWarnings(complete, { count, amounts, ...price }),
   };
 }

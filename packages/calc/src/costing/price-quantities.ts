@@ -44,8 +44,10 @@ function nextBreak(
   next: PricedJob | undefined,
 ): Pick<QuantityBreak, 'nextBreakCheaperFrom' | 'nextBreakMessage'> {
   const none = { nextBreakCheaperFrom: null, nextBreakMessage: '' };
-  if (!next) return none;
-  const from = Math.max(quantity, Math.floor(next.priceTotal / unitPrice) + 1);
+  if (!next || unitPrice === 0) return none;
+  // The residue of binary division must not turn an equal price into a dearer one.
+  const equal = Math.floor((next.priceTotal / unitPrice) * (1 + 1e-12));
+  const from = Math.max(quantity, equal + 1);
   if (from >= next.quantity) return none;
   return {
     nextBreakCheaperFrom: from,

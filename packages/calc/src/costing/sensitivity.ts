@@ -1,7 +1,7 @@
 import { CalcError } from '../errors.ts';
 import { completeJob, type GivenInput, inputsOf } from './check-job.ts';
 import type { Job } from './job.ts';
-import { type Price, priceComplete } from './price-job.ts';
+import { type PriceAmounts, priceAmounts } from './price-amounts.ts';
 
 export interface Sensitivity {
   /** Where the input stands in the job. */
@@ -31,10 +31,10 @@ const STEP = 0.01;
  * Units and ranges: those of {@link JOB_INPUTS}. Source: direct recomputation. Errors: those of {@link priceJob}.
  *
  * @example
- * sensitivity(EXAMPLE_JOB)[0] // { path: 'rates.labourPerHour', value: 32 }
+ * sensitivity(EXAMPLE_JOB).find((row) => row.path === 'rates.linePerHour') // { value: 46, up: 1.16730057, percent: 0.31322 }
  */
 export function sensitivity(job: Job): Sensitivity[] {
-  const price = priceComplete(completeJob(job));
+  const price = priceAmounts(completeJob(job));
   return inputsOf(job)
     .filter(movable)
     .map(({ path, input, value }) => {
@@ -50,7 +50,7 @@ export function sensitivity(job: Job): Sensitivity[] {
         up,
         down,
         percent: shareOf(Math.max(Math.abs(up ?? 0), Math.abs(down ?? 0)), price.priceBeforeRounding),
-        changesLoads: moved.some((other) => other !== null && other.plan.loads !== price.plan.loads),
+        changesLoads: moved.some((other) => other !== null && other.count.loads !== price.count.loads),
       };
     })
     .sort((a, b) => b.percent - a.percent);
@@ -62,9 +62,9 @@ const movable = (given: GivenInput): given is GivenInput & { value: number } =>
 const shareOf = (change: number, price: number): number => (price === 0 ? 0 : (100 * change) / price);
 
 /** Past the range of an input, or where no piece fits any more, there is no price to compare with. */
-function priceOrNull(job: Job): Price | null {
+function priceOrNull(job: Job): PriceAmounts | null {
   try {
-    return priceComplete(completeJob(job));
+    return priceAmounts(completeJob(job));
   } catch (error) {
     if (error instanceof CalcError) return null;
     throw error;
