@@ -3,8 +3,16 @@ import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod
 import type { Db } from './db/client.ts';
 import audit from './domains/audit/routes.ts';
 import customers from './domains/customers/routes.ts';
+import files from './domains/files/routes.ts';
 import materials from './domains/materials/routes.ts';
+import inspection from './domains/inspection/routes.ts';
+import { lineChanged } from './domains/lots/index.ts';
+import lots from './domains/lots/routes.ts';
+import orders from './domains/orders/routes.ts';
 import people from './domains/people/routes.ts';
+import quotations from './domains/quotations/routes.ts';
+import trace from './domains/trace/routes.ts';
+import travelers from './domains/travelers/routes.ts';
 import cookie from './plugins/cookie.ts';
 import errors from './plugins/errors.ts';
 import health from './plugins/health.ts';
@@ -64,6 +72,8 @@ export async function buildApp({
   await app.register(openapi);
   await app.register(health);
 
-  for (const domain of [people, audit, customers, materials]) await app.register(domain);
+  for (const domain of [people, audit, customers, materials, files]) await app.register(domain);
+  await app.register(orders, { lineChanged });
+  for (const domain of [quotations, lots, travelers, inspection, trace]) await app.register(domain);
   return app;
 }

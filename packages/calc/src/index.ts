@@ -2,6 +2,7 @@
  * The public names of the calculation package, area by area. Each area lists its own in its `index.ts`.
  */
 export { CalcError, type CalcErrorCode } from './errors.ts';
+export { CALC_VERSION } from './version.ts';
 export {
   type LinearFit,
   linearFit,
@@ -69,6 +70,7 @@ export {
   type CostLine,
   type CostLineKey,
   EXAMPLE_JOB,
+  EXAMPLE_QUOTED_JOB,
   type Figure,
   type Job,
   JOB_INPUTS,
@@ -90,6 +92,12 @@ export {
   piecesPerLoad,
   type PricedJob,
   priceJob,
+  quotedJob,
+  type QuotedJob,
+  type QuotedFamilyRates,
+  type QuotedOptions,
+  type QuotedRates,
+  type RouteStep,
   priceQuantities,
   type PriceStepKey,
   type QuantityBreak,

@@ -23,3 +23,4 @@ export * from './customers.ts';
 export * from './materials.ts';
 export * from './files.ts';
 export * from './parts.ts';
+export * from './quotations.ts';

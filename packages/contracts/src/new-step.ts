@@ -104,7 +104,7 @@ export const NewStep = z
       fault(['durationS'], `must be at least ${seconds} s, the length of the programme`);
     }
     const last = programme.at(-1)?.to;
-  if (last === undefined) return;
+    if (last === undefined) return;
     const quantity = mode === 'voltage' ? 'voltageV' : 'currentDensityAPerM2';
     step.settings.forEach((setting, at) => {
       if (setting.quantity !== quantity) return;

@@ -10,18 +10,20 @@ export interface Figure {
   path?: string;
 }
 
+type ListPath = `${string}[${number}].${string}`;
+
 /** The job's own figures at these places. */
-export const figures = (job: unknown, ...paths: (InputPath | `${string}[${number}].${string}`)[]): Figure[] =>
+export const figures = (job: unknown, ...paths: (InputPath | ListPath)[]): Figure[] =>
   paths.map((path) => {
-    const { label, unit } = JOB_INPUTS[path.replace(/\[\d+\]/, '[]') as InputPath];
-    return { label, value: numberAt(job, path), unit, path };
+    const inList = path.includes('[');
+    const { label, unit } = JOB_INPUTS[(inList ? path.replace(/\[\d+\]/, '[]') : path) as InputPath];
+    const keys = (inList ? path.replace('[', '.').replace(']', '') : path).split('.');
+    return { label, value: numberAt(job, keys), unit, path };
   });
 
 export const derived = (label: string, value: number, unit: string): Figure => ({ label, value, unit });
 
-function numberAt(job: unknown, path: string): number {
-  const value = path
-    .split(/[.[\]]+/)
-    .reduce<unknown>((node, key) => (node as Record<string, unknown>)[key], job);
+function numberAt(job: unknown, keys: readonly string[]): number {
+  const value = keys.reduce<unknown>((node, key) => (node as Record<string, unknown>)[key], job);
   return typeof value === 'number' ? value : NaN;
 }

@@ -13,7 +13,7 @@ import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { nextNumber } from '../../db/numbers.ts';
 import { checkVersion, found, invalid, Refusal } from '../../refusal.ts';
 import { changesBetween, record } from '../audit/index.ts';
-import { readCustomerForWork } from '../customers/index.ts';
+import { readTradingCustomer } from '../quotations/index.ts';
 import * as queries from './queries.ts';
 
 type Body<E extends { body: z.ZodType }> = z.output<E['body']>;
@@ -81,7 +81,8 @@ function checkRecipe(
 export function create(db: Db, of: { actor: Actor; input: Body<typeof createOrder> }): Promise<Order> {
   const { actor, input } = of;
   return inTransaction(db, async (tx) => {
-    const customer = await readCustomerForWork(tx, input.customerId);
+    const customer = await readTradingCustomer(tx.run, input.customerId);
+    if (customer === null || customer.closed) throw invalid('customerId', 'is not a customer in use');
     const lines = input.lines.map((line) => ({
       ...line,
       quotationLineId: null,

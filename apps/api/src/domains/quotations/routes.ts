@@ -1,0 +1,66 @@
+import * as contract from '@huelot/contracts';
+import type { FastifyInstance } from 'fastify';
+import { decodeCursor, toPage } from '../../http/cursor.ts';
+import { mount } from '../../http/route.ts';
+import { found } from '../../refusal.ts';
+import { CALC_VERSION } from './price.ts';
+import * as quotations from './quotations.ts';
+import * as queries from './queries.ts';
+import * as sheet from './sheet-queries.ts';
+
+export default function quotationRoutes(app: FastifyInstance): void {
+  const { db } = app;
+  mount(app, contract.listQuotations, async ({ query }) => {
+    const { limit = 50, after, ...filters } = query;
+    const cursor = decodeCursor(after, ['number']);
+    const rows = await queries.readQuotations(db.run, {
+      ...filters,
+      limit,
+      before: cursor === null ? null : Number(cursor[0]),
+    });
+    return toPage({ rows, limit, cursorOf: (row) => [row.id] });
+  });
+  mount(app, contract.getQuotation, async ({ actor, params, query }) =>
+    quotations.forEyesOf(actor, await quotations.readWhole(db, { ...params, ...query })),
+  );
+  mount(app, contract.getQuotationSheet, async ({ params }) => {
+    const customer = found(
+      await sheet.readCustomer(db.run, params.customerId),
+      `customer ${params.customerId}`,
+    );
+    const [parts, recipes, racks, supplies, rateCard, defaults] = await Promise.all([
+      sheet.readSheetParts(db.run, customer.id),
+      sheet.readSheetRecipes(db.run),
+      sheet.readSheetRacks(db.run),
+      sheet.readSheetSupplies(db.run),
+      sheet.readRateCard(db.run),
+      sheet.readDefaults(db.run),
+    ]);
+    return {
+      customer,
+      parts,
+      recipes,
+      racks,
+      supplies,
+      rateCard,
+      validUntil: defaults.validUntil,
+      leadTimeDays: defaults.leadTimeDays,
+      terms: customer.terms || defaults.terms,
+      calcVersion: CALC_VERSION,
+    };
+  });
+  mount(app, contract.createQuotation, ({ actor, body }) => quotations.create(db, { actor, input: body }));
+  mount(app, contract.updateQuotation, ({ actor, params, version, body }) =>
+    quotations.change(db, { actor, id: params.id, version, input: body }),
+  );
+  mount(app, contract.sendQuotation, ({ actor, params, version }) =>
+    quotations.send(db, { actor, id: params.id, version }),
+  );
+  mount(app, contract.closeQuotation, ({ actor, params, version, body }) =>
+    quotations.close(db, { actor, id: params.id, version, input: body }),
+  );
+  mount(app, contract.reviseQuotation, ({ actor, params }) =>
+    quotations.revise(db, { actor, id: params.id }),
+  );
+  mount(app, contract.copyQuotation, ({ actor, params }) => quotations.copy(db, { actor, id: params.id }));
+}
