@@ -1,0 +1,17 @@
+import type { Me } from '@huelot/contracts';
+
+declare global {
+  namespace App {
+    interface PageData {
+      /** Who is signed in; absent on the pages before sign-in. */
+      me?: Me;
+      /** The page's name in the browser's tab. */
+      title?: string;
+    }
+    interface Error {
+      message: string;
+      /** Quote it to whoever runs the server. */
+      reference?: string;
+    }
+  }
+}

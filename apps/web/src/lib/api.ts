@@ -1,0 +1,179 @@
+import { Problem, type Endpoint } from '@huelot/contracts';
+import type { z } from 'zod';
+import { connection } from './connection.svelte.ts';
+import { ApiProblem } from './problem.ts';
+
+export { ApiProblem, asProblem } from './problem.ts';
+
+type Loose<T> = { [K in keyof T]: T[K] | undefined };
+type Part<Name extends string, T> = [T] extends [undefined]
+  ? unknown
+  : Record<string, never> extends T
+    ? { [K in Name]?: T }
+    : { [K in Name]: T };
+type Versioned<E extends Endpoint> = E['versioned'] extends false ? unknown : { version?: number };
+
+/** What a call is given: the parts its endpoint declares, typed by it. */
+export type Call<E extends Endpoint> = Part<'params', z.output<E['params']>> &
+  Part<'query', Loose<z.output<E['query']>>> &
+  Part<'body', z.input<E['body']>> &
+  Versioned<E> & {
+    /** Names one write for ever: resent with the same key it changes nothing. */
+    idempotencyKey?: string;
+    signal?: AbortSignal;
+  };
+type Arguments<E extends Endpoint> =
+  Record<string, never> extends Call<E> ? [call?: Call<E>] : [call: Call<E>];
+
+interface AnyCall {
+  params?: Record<string, unknown>;
+  query?: Record<string, unknown>;
+  body?: unknown;
+  version?: number;
+  idempotencyKey?: string;
+  signal?: AbortSignal;
+}
+
+/**
+ * Calls the API. The reply is parsed by the endpoint's own schema; every failure is an `ApiProblem`.
+ *
+ * @example
+ * const part = await api(getPart, { params: { id: 12 } });
+ * await api(updatePart, { params: { id: 12 }, body, version: part.version });
+ */
+export async function api<E extends Endpoint>(
+  endpoint: E,
+  ...[given]: Arguments<E>
+): Promise<z.output<E['reply']>> {
+  const call = (given ?? {}) as AnyCall;
+  const headers = new Headers({ accept: 'application/json' });
+  if (call.version !== undefined) headers.set('if-match', `"${call.version}"`);
+  if (call.idempotencyKey !== undefined) headers.set('idempotency-key', call.idempotencyKey);
+  const request: RequestInit = { method: endpoint.method, headers };
+  if (call.signal) request.signal = call.signal;
+  if (endpoint.method !== 'GET') {
+    headers.set('content-type', 'application/json');
+    request.body = JSON.stringify(call.body ?? {});
+  }
+  const response = await send(address(endpoint, call), request);
+  if (!response.ok) throw problemOf(response.status, await response.text());
+  return parseReply(endpoint, response.status === 204 ? {} : await readJson(response));
+}
+
+/**
+ * The address of a reading endpoint, for links and downloads.
+ *
+ * @example
+ * <a href={endpointUrl(exportParts, { query: { search } })} download>CSV</a>
+ */
+export function endpointUrl<E extends Endpoint>(endpoint: E, ...[given]: Arguments<E>): string {
+  return address(endpoint, given ?? {});
+}
+
+/**
+ * Sends files as multipart form data, with progress from 0 to 1. The reply is parsed by the endpoint's schema.
+ *
+ * @example
+ * const form = new FormData();
+ * form.set('file', file);
+ * await upload(addPartFile, { params: { id }, form, onProgress: (share) => (progress = share) });
+ */
+export function upload<E extends Endpoint>(
+  endpoint: E,
+  given: Part<'params', z.output<E['params']>> & {
+    form: FormData;
+    onProgress?: (share: number) => void;
+    signal?: AbortSignal;
+  },
+): Promise<z.output<E['reply']>> {
+  return new Promise((resolve, reject) => {
+    const request = new XMLHttpRequest();
+    request.open(endpoint.method, address(endpoint, given));
+    request.upload.addEventListener('progress', (event) => {
+      if (event.lengthComputable) given.onProgress?.(event.loaded / event.total);
+    });
+    request.addEventListener('error', () => reject(noAnswer()));
+    request.addEventListener('abort', () => reject(new DOMException('Cancelled', 'AbortError')));
+    request.addEventListener('load', () => {
+      connection.answered();
+      try {
+        if (request.status >= 400) throw problemOf(request.status, request.responseText);
+        resolve(parseReply(endpoint, JSON.parse(request.responseText)));
+      } catch (error) {
+        reject(error instanceof ApiProblem ? error : unreadable(request.status, error));
+      }
+    });
+    given.signal?.addEventListener('abort', () => request.abort());
+    request.send(given.form);
+  });
+}
+
+function address(endpoint: Endpoint, { params = {}, query = {} }: AnyCall): string {
+  const path = endpoint.path.replace(/:(\w+)/g, (_, name: string) =>
+    encodeURIComponent(String(params[name])),
+  );
+  const search = new URLSearchParams();
+  for (const [name, value] of Object.entries(query)) {
+    for (const one of Array.isArray(value) ? value : [value]) {
+      if (one !== undefined && one !== null && one !== '') search.append(name, String(one));
+    }
+  }
+  const text = search.toString();
+  return `/api${path}${text === '' ? '' : `?${text}`}`;
+}
+
+async function send(url: string, request: RequestInit): Promise<Response> {
+  try {
+    const response = await fetch(url, request);
+    connection.answered();
+    return response;
+  } catch (error) {
+    if (request.signal?.aborted) throw error;
+    throw noAnswer(error);
+  }
+}
+
+async function readJson(response: Response): Promise<unknown> {
+  try {
+    return await response.json();
+  } catch (error) {
+    throw unreadable(response.status, error);
+  }
+}
+
+function parseReply<E extends Endpoint>(endpoint: E, json: unknown): z.output<E['reply']> {
+  const parsed = endpoint.reply.safeParse(json);
+  if (!parsed.success) throw unreadable(endpoint.status, parsed.error);
+  return parsed.data as z.output<E['reply']>;
+}
+
+function noAnswer(cause?: unknown): ApiProblem {
+  connection.lost();
+  const detail =
+    'The server cannot be reached. What you typed is still here; try again when the network is back.';
+  return new ApiProblem({ code: 'offline', detail, cause });
+}
+
+function unreadable(status: number, cause: unknown): ApiProblem {
+  const detail =
+    'The server gave an answer that this page does not understand. Reload the page: it may be older than the server.';
+  return new ApiProblem({ code: 'unreadable', detail, status, cause });
+}
+
+function problemOf(status: number, text: string): ApiProblem {
+  const parsed = Problem.safeParse(jsonOf(text));
+  if (!parsed.success) {
+    // A proxy in front answers in its own words while the server behind it is away.
+    return status >= 502 && status <= 504 ? noAnswer(parsed.error) : unreadable(status, parsed.error);
+  }
+  if (parsed.data.code === 'not-signed-in') connection.signedOut();
+  return new ApiProblem(parsed.data);
+}
+
+function jsonOf(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return undefined;
+  }
+}

@@ -1,0 +1,30 @@
+/**
+ * An exact decimal amount as people read it. The amount stays text all the way, so nothing is rounded through a float.
+ *
+ * @example
+ * money('1372.68', 'EUR') // '€1,372.68'
+ */
+export function money(amount: string, currency: string): string {
+  // Intl formats decimal text exactly; TypeScript's library only knows the numeric literal form of it.
+  return formatFor(currency).format(amount as `${number}`);
+}
+
+/**
+ * The number of decimals the currency is counted in.
+ *
+ * @example
+ * moneyDecimals('JPY') // 0
+ */
+export function moneyDecimals(currency: string): number {
+  return formatFor(currency).resolvedOptions().maximumFractionDigits ?? 2;
+}
+
+const formats = new Map<string, Intl.NumberFormat>();
+function formatFor(currency: string): Intl.NumberFormat {
+  let known = formats.get(currency);
+  if (!known) {
+    known = new Intl.NumberFormat('en', { style: 'currency', currency });
+    formats.set(currency, known);
+  }
+  return known;
+}

@@ -1,0 +1,48 @@
+import type { Permission } from '@huelot/contracts';
+import type { IconName } from '../ui/icons.ts';
+
+export interface Place {
+  label: string;
+  href: string;
+  icon: IconName;
+  /** Absent: everybody who is signed in. */
+  needs?: Permission;
+}
+
+export interface PlaceGroup {
+  label: string;
+  places: readonly Place[];
+}
+
+/** Everywhere the rail leads, in the order the work goes. */
+export const placeGroups: readonly PlaceGroup[] = [
+  { label: 'Now', places: [{ label: 'Today', href: '/today', icon: 'today' }] },
+  {
+    label: 'Sell',
+    places: [
+      { label: 'Customers', href: '/customers', icon: 'customers', needs: 'customers.read' },
+      { label: 'Parts', href: '/parts', icon: 'parts', needs: 'parts.read' },
+      { label: 'Quotations', href: '/quotations', icon: 'quotations', needs: 'quotations.read' },
+      { label: 'Orders', href: '/orders', icon: 'orders', needs: 'orders.read' },
+    ],
+  },
+  {
+    label: 'Run',
+    places: [
+      { label: 'Lots', href: '/lots', icon: 'lots', needs: 'lots.read' },
+      { label: 'Tankside', href: '/tankside', icon: 'tankside', needs: 'steps.sign' },
+      { label: 'Recipes', href: '/recipes', icon: 'recipes', needs: 'recipes.read' },
+      { label: 'Tanks', href: '/tanks', icon: 'tanks', needs: 'tanks.read' },
+      { label: 'Materials', href: '/materials', icon: 'materials', needs: 'materials.read' },
+    ],
+  },
+  { label: 'Prove', places: [{ label: 'Trace', href: '/trace', icon: 'trace', needs: 'trace.read' }] },
+  {
+    label: 'Shop',
+    places: [
+      { label: 'Rates', href: '/rates', icon: 'rates', needs: 'rates.read' },
+      { label: 'People', href: '/people', icon: 'people', needs: 'people.read' },
+      { label: 'Setup', href: '/setup', icon: 'setup', needs: 'setup.write' },
+    ],
+  },
+];
