@@ -11,6 +11,9 @@ export const checkThickness = (argument: string, given: number): number =>
 
 export const checkAngle = (given: number): number => checkNumber('angleDeg', given, { min: 0, below: 90 });
 
+export const checkVoidFraction = (argument: string, given: number): number =>
+  checkNumber(argument, given, { min: 0, max: 1 });
+
 /** Refuses an index that is not 81 values of n above 0 and k from 0. */
 export function checkIndex<T extends OpticalIndex>(argument: string, index: T): T {
   for (const part of ['n', 'k'] as const) {

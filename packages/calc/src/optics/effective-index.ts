@@ -1,4 +1,5 @@
-import { checkName, checkNumber } from '../check.ts';
+import { checkName } from '../check.ts';
+import { checkVoidFraction } from './check-stack.ts';
 import type { OpticalIndex } from './constant-set.ts';
 import type { ConstantSetName } from './constant-sets.ts';
 import { type EffectiveMedium, mixedIndex } from './effective-medium.ts';
@@ -24,6 +25,6 @@ export function effectiveIndex(given: {
   model: EffectiveMedium;
 }): OpticalIndex {
   const host = resolveIndex('host', given.host);
-  const voidFraction = checkNumber('voidFraction', given.voidFraction, { min: 0, max: 1 });
+  const voidFraction = checkVoidFraction('voidFraction', given.voidFraction);
   return mixedIndex(host, voidFraction, checkName('model', given.model, ['bruggeman', 'maxwell-garnett']));
 }

@@ -1,19 +1,24 @@
-import { checkNumber } from '../check.ts';
-import type { Colour, Lab } from '../colour/colour-types.ts';
+import type { Colour, Lab, Xyz } from '../colour/colour-types.ts';
 import { colourOfXyz, xyzOf } from '../colour/from-reflectance.ts';
 import { xyzToLab } from '../colour/lab.ts';
 import { wavelengthsNm } from '../colour/spectral-weights.ts';
 import { admittances, indexAt, type LinearPolarisation, reflection } from './admittance.ts';
-import { checkAngle, checkIndex, checkThickness } from './check-stack.ts';
+import { checkAngle, checkIndex, checkThickness, checkVoidFraction } from './check-stack.ts';
 import type { Complex } from './complex.ts';
 import type { OpticalIndex } from './constant-set.ts';
 import { mixedIndex } from './effective-medium.ts';
 
 /** One film on one metal at one angle, ready for any thickness. */
 export interface FilmModel {
-  labAt(thicknessNm: number): Lab;
+  xyzAt: (thicknessNm: number) => Xyz;
+  labAt: (thicknessNm: number) => Lab;
+  /**
+   * How many half-waves of green light (550 nm) lie in the film: colours come round about once each. The order of a
+   * colour is the whole part plus 1.
+   */
+  halfWavesAt: (thicknessNm: number) => number;
   /** The colour in every form, and the reflectance, 0 to 1, at the 81 wavelengths; mean of both polarisations. */
-  colourAt(thicknessNm: number): Colour & { reflectance: number[] };
+  colourAt: (thicknessNm: number) => Colour & { reflectance: number[] };
 }
 
 /**
@@ -38,26 +43,31 @@ export function filmModel(given: {
   const dense = checkIndex('film', given.film);
   const substrate = checkIndex('substrate', given.substrate);
   const angleDeg = checkAngle(given.angleDeg ?? 0);
-  const voidFraction = checkNumber('voidFraction', given.voidFraction ?? 0, { min: 0, max: 1 });
+  const voidFraction = checkVoidFraction('voidFraction', given.voidFraction ?? 0);
   const film = voidFraction === 0 ? dense : mixedIndex(dense, voidFraction, 'bruggeman');
   const optics = filmOptics({ film, substrate, angleDeg });
   const spectrum = new Float64Array(wavelengthsNm.length);
 
-  const xyzAt = (thicknessNm: number) => {
+  const xyzAt = (thicknessNm: number): Xyz => {
     fillSpectrum(spectrum, optics, checkThickness('thicknessNm', thicknessNm));
     return xyzOf(spectrum);
   };
   return {
+    xyzAt,
     labAt(thicknessNm) {
       const { X, Y, Z } = xyzAt(thicknessNm);
       return xyzToLab(X, Y, Z);
     },
+    halfWavesAt: (thicknessNm) => (at(optics.phasePerNm, GREEN) * thicknessNm) / (2 * Math.PI),
     colourAt(thicknessNm) {
       const { xyz, lab, lch, srgb, inGamut } = colourOfXyz(xyzAt(thicknessNm));
       return { reflectance: listOf(spectrum), xyz, lab, lch, srgb, inGamut };
     },
   };
 }
+
+/** Place of 550 nm among the wavelengths. */
+const GREEN = wavelengthsNm.indexOf(550);
 
 interface FilmOptics {
   /** Phase and natural logarithm of amplitude that a return trip through 1 nm of film adds, each wavelength. */

@@ -1,7 +1,7 @@
-import { checkName, checkNumber } from '../check.ts';
+import { checkName } from '../check.ts';
 import { wavelengthsNm } from '../colour/spectral-weights.ts';
 import { type Admittances, admittances, indexAt, type LinearPolarisation, reflection } from './admittance.ts';
-import { checkAngle, checkThickness } from './check-stack.ts';
+import { checkAngle, checkThickness, checkVoidFraction } from './check-stack.ts';
 import { add, type Complex, divide, multiply } from './complex.ts';
 import type { OpticalIndex } from './constant-set.ts';
 import type { ConstantSetName } from './constant-sets.ts';
@@ -61,7 +61,7 @@ export function filmReflectance(given: {
 function resolveLayer(argument: string, layer: FilmLayer): { index: OpticalIndex; thicknessNm: number } {
   const dense = resolveIndex(`${argument}.material`, layer.material);
   const thicknessNm = checkThickness(`${argument}.thicknessNm`, layer.thicknessNm);
-  const voidFraction = checkNumber(`${argument}.voidFraction`, layer.voidFraction ?? 0, { min: 0, max: 1 });
+  const voidFraction = checkVoidFraction(`${argument}.voidFraction`, layer.voidFraction ?? 0);
   return { index: voidFraction === 0 ? dense : mixedIndex(dense, voidFraction, 'bruggeman'), thicknessNm };
 }
 

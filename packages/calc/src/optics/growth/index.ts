@@ -1,0 +1,20 @@
+export type { Coupon } from './coupon.ts';
+export {
+  fitFilmGrowth,
+  type FittedCoupon,
+  type GrowthAlternative,
+  type GrowthFit,
+  type GrowthVerdict,
+  type Interval,
+} from './fit-film-growth.ts';
+export type { FilmGrowth, GrowthRegime } from './growth.ts';
+export {
+  type ColourMatch,
+  type MatchCandidate,
+  matchColour,
+  type NearCoupon,
+  type TwinColour,
+} from './match-colour.ts';
+export { nominalGrowth } from './nominal-growth.ts';
+export { type FilmThickness, thicknessFromVoltage } from './thickness-from-voltage.ts';
+export { type PassingStretch, type VoltageWindow, voltageWindow } from './voltage-window.ts';

@@ -1,0 +1,120 @@
+import { ciede2000 } from '../../colour/delta-e.ts';
+import { type LeastSquares, leastSquares } from '../../numeric/least-squares.ts';
+import { goldenMinimum } from './golden-minimum.ts';
+import { isMonotonic, type Ladder, type Rung, thicknessOn } from './ladder.ts';
+
+/** A growth curve settled among the coupons. */
+export interface Settled {
+  /** Offset, slope and, where bowed, curvature. */
+  coefficients: number[];
+  covariance: number[][] | null;
+  degreesOfFreedom: number;
+  /** dE00 of each coupon from the colour of the curve at its voltage, and their root mean square. */
+  deltaE: number[];
+  residualDeltaE: number;
+  /** Thickness near the curve whose colour is nearest to each coupon's, and the dE00 that even that leaves. */
+  own: OwnThickness[];
+}
+
+interface OwnThickness {
+  thicknessNm: number;
+  deltaE: number;
+  weight: number;
+}
+
+/** How far from the curve a coupon may look for its own thickness, nm: well under half an order. */
+const REACH_NM = 12;
+/**
+ * Scatter of thickness that goes with 1 dE00 of colour error, nm. A coupon where colour is steep fixes its thickness no better than
+ * thicknesses repeat; without this the steepest colours alone would decide the fit, with intervals far too narrow.
+ */
+const THICKNESS_PER_DELTA_E = 1;
+const MOST_ROUNDS = 30;
+const SETTLED_NM = 0.003;
+
+/**
+ * From a starting curve to the best one near it: every coupon names the thickness near the curve whose colour it shows, a weighted
+ * regression of these on voltage gives the next curve, and so on until the curve rests.
+ */
+export function settle(ladder: Ladder, start: readonly number[]): Settled {
+  const { rungs, path } = ladder;
+  let coefficients = [...start];
+  let own = rungs.map((rung) => ownThickness(ladder, rung, thicknessOn(coefficients, rung.voltageV)));
+  let rested: LeastSquares | null = null;
+  for (let round = 0; round < MOST_ROUNDS; round++) {
+    const solved = regress(rungs, own, coefficients.length);
+    if (!solved || !isMonotonic(solved.coefficients, ladder.topVoltageV)) break;
+    const moved = Math.max(
+      ...rungs.map(({ voltageV }) =>
+        Math.abs(thicknessOn(solved.coefficients, voltageV) - thicknessOn(coefficients, voltageV)),
+      ),
+    );
+    rested = solved;
+    coefficients = solved.coefficients;
+    if (moved < SETTLED_NM) break;
+    own = rungs.map((rung) => ownThickness(ladder, rung, thicknessOn(coefficients, rung.voltageV)));
+  }
+
+  const deltaE = rungs.map(({ lab, voltageV }) =>
+    ciede2000(lab, path.labAt(thicknessOn(coefficients, voltageV))),
+  );
+  const degreesOfFreedom = rungs.length - coefficients.length;
+  return {
+    coefficients,
+    covariance: rested && covarianceOf({ rungs, own, rested, degreesOfFreedom }),
+    degreesOfFreedom,
+    deltaE,
+    residualDeltaE: rootMeanSquare(deltaE),
+    own,
+  };
+}
+
+export const rootMeanSquare = (values: readonly number[]): number =>
+  Math.sqrt(values.reduce((total, value) => total + value * value, 0) / values.length);
+
+function ownThickness({ path, thickestNm }: Ladder, rung: Rung, curveNm: number): OwnThickness {
+  const from = Math.max(0, Math.round(curveNm) - REACH_NM);
+  const to = Math.min(thickestNm, Math.round(curveNm) + REACH_NM);
+  const reach = rung.costs.subarray(from, to + 1);
+  const nearest = from + reach.indexOf(Math.min(...reach));
+  const costAt = (nm: number) => ciede2000(rung.lab, path.labAt(nm)) ** 2;
+  const thicknessNm = goldenMinimum({
+    f: costAt,
+    low: Math.max(from, nearest - 1),
+    high: Math.min(to, nearest + 1),
+  });
+  const [thinner, thicker] = [Math.max(0, thicknessNm - 0.5), thicknessNm + 0.5];
+  const steepness = ciede2000(path.labAt(thinner), path.labAt(thicker)) / (thicker - thinner);
+  return {
+    thicknessNm,
+    deltaE: Math.sqrt(costAt(thicknessNm)),
+    weight: 1 / (THICKNESS_PER_DELTA_E ** 2 + 1 / Math.max(steepness, 0.01) ** 2),
+  };
+}
+
+function regress(rungs: readonly Rung[], own: readonly OwnThickness[], terms: number) {
+  const root = own.map(({ weight }) => Math.sqrt(weight));
+  const columns = Array.from({ length: terms }, (_, power) =>
+    rungs.map(({ voltageV }, i) => (root[i] ?? NaN) * voltageV ** power),
+  );
+  return leastSquares(
+    columns,
+    own.map(({ thicknessNm }, i) => (root[i] ?? NaN) * thicknessNm),
+  );
+}
+
+/** From the scatter of own thicknesses about the curve, as in any weighted regression; null with no coupon to spare. */
+function covarianceOf(fit: {
+  rungs: readonly Rung[];
+  own: readonly OwnThickness[];
+  rested: LeastSquares;
+  degreesOfFreedom: number;
+}): number[][] | null {
+  const { rungs, own, rested, degreesOfFreedom } = fit;
+  if (degreesOfFreedom < 1) return null;
+  const scatter = own.reduce((total, { thicknessNm, weight }, i) => {
+    const curveNm = thicknessOn(rested.coefficients, rungs[i]?.voltageV ?? NaN);
+    return total + weight * (thicknessNm - curveNm) ** 2;
+  }, 0);
+  return rested.inverseNormal().map((row) => row.map((value) => (value * scatter) / degreesOfFreedom));
+}

@@ -1,0 +1,131 @@
+import type { Lab } from '../../colour/colour-types.ts';
+import { ciede2000 } from '../../colour/delta-e.ts';
+import {
+  checkSetting,
+  checkTrial,
+  type ProcessSetting,
+  type ProcessTrial,
+  type TrialOutcome,
+  trialOutcomes,
+} from './process-trial.ts';
+
+export interface ProcessMapPoint {
+  class: TrialOutcome | 'untested';
+  /** Sum to 1; null where untested. */
+  probabilities: Record<TrialOutcome, number> | null;
+  /** Mean colour of the trials of the class nearby, and their weighted root mean square dE00 from it. */
+  lab: Lab | null;
+  spreadDeltaE: number | null;
+  thicknessNm: number | null;
+  /** The trial most like the setting; distance 1 is 10 °C, or 0.4 V, or twice the time, or 5 % of strength. */
+  nearest: { index: number; distance: number } | null;
+  /** How many trials at this very setting the trials around are worth. */
+  support: number;
+  flags: string[];
+}
+
+/** Differences of setting that shift what comes out by about as much (common practice, no source). */
+const SCALE = { temperatureC: 10, voltageV: 0.4, doublings: 1, massFraction: 0.05 };
+/** Further than this from every trial nothing is said. */
+const REACH = 1.25;
+/** Distance over which a trial's weight falls to 60 %. */
+const BANDWIDTH = 0.7;
+/** Weight of not knowing: what a lone trial must outweigh. */
+const PRIOR = 0.5;
+const LIKELY = 0.6;
+
+/**
+ * What a setting of temperature, voltage, time and strength is likely to give, from trials: for families such as steel in hot caustic,
+ * where film follows no simple law. Answers only near trials, otherwise "untested".
+ *
+ * `trials` of one alloy and preparation, with outcome and, where measured, CIELAB (D65, 2 degree) and thickness; `at` the setting
+ * asked for. Temperature -20 to 300 °C, voltage 0 to 1000 V, time above 0 s, mass fraction 0 to 1.
+ * Every trial speaks with a weight that falls off with its distance; probabilities start from even odds, so that one trial is no
+ * certainty; the colour is the mean over trials of the likeliest class.
+ * Source: kernel regression (E. A. Nadaraya 1964; G. S. Watson 1964); the scales are common practice, no source.
+ * Errors: `unknown` for an outcome; `not-finite`, `out-of-range` for any figure, named by its trial.
+ *
+ * @example
+ * const at = { temperatureC: 52, voltageV: 2.2, timeS: 240, massFraction: 0.5 };
+ * [processMap({ trials: steelTrials, at }).class, processMap({ trials: steelTrials, at: { ...at, temperatureC: 150 } }).class]
+ * // ['interference', 'untested']
+ */
+export function processMap(given: { trials: readonly ProcessTrial[]; at: ProcessSetting }): ProcessMapPoint {
+  const at = checkSetting('at', given.at);
+  const near = given.trials.map((trial, index) => {
+    const checked = checkTrial(`trials[${index}]`, trial);
+    const distance = distanceBetween(checked, at);
+    return { ...checked, index, distance, weight: Math.exp(-((distance / BANDWIDTH) ** 2) / 2) };
+  });
+  const [closest] = near.toSorted((a, b) => a.distance - b.distance);
+  const nearest = closest ? { index: closest.index, distance: closest.distance } : null;
+  const support = total(near);
+  if (!nearest || nearest.distance > REACH) {
+    return { ...UNTESTED, nearest, support, flags: ['untested: no trial near this setting'] };
+  }
+
+  const share = (outcome: TrialOutcome) =>
+    (total(near.filter((trial) => trial.outcome === outcome)) + PRIOR / trialOutcomes.length) /
+    (support + PRIOR);
+  const probabilities = { none: share('none'), interference: share('interference'), dark: share('dark') };
+  const likeliest = trialOutcomes.reduce((best, name) =>
+    probabilities[name] > probabilities[best] ? name : best,
+  );
+  const alike = near.filter((trial) => trial.outcome === likeliest);
+  const colour = meanColour(alike.flatMap(({ lab, weight }) => (lab ? { lab, weight } : [])));
+  return {
+    class: likeliest,
+    probabilities,
+    ...colour,
+    thicknessNm: weightedMean(
+      alike.flatMap(({ thicknessNm, weight }) =>
+        thicknessNm === undefined ? [] : { value: thicknessNm, weight },
+      ),
+    ),
+    nearest,
+    support,
+    flags: [
+      ...(probabilities[likeliest] < LIKELY ? ['trials around this setting disagree, or are few'] : []),
+      ...(colour.lab && colour.spreadDeltaE === null ? ['a single coloured trial: spread unknown'] : []),
+    ],
+  };
+}
+
+const UNTESTED = {
+  class: 'untested',
+  probabilities: null,
+  lab: null,
+  spreadDeltaE: null,
+  thicknessNm: null,
+} as const;
+
+const distanceBetween = (trial: ProcessSetting, at: ProcessSetting): number =>
+  Math.hypot(
+    (trial.temperatureC - at.temperatureC) / SCALE.temperatureC,
+    (trial.voltageV - at.voltageV) / SCALE.voltageV,
+    Math.log2(trial.timeS / at.timeS) / SCALE.doublings,
+    (trial.massFraction - at.massFraction) / SCALE.massFraction,
+  );
+
+const total = (weighted: readonly { weight: number }[]): number =>
+  weighted.reduce((sum, { weight }) => sum + weight, 0);
+
+function weightedMean(values: readonly { value: number; weight: number }[]): number | null {
+  if (values.length === 0) return null;
+  return values.reduce((sum, { value, weight }) => sum + value * weight, 0) / total(values);
+}
+
+function meanColour(
+  coloured: readonly { lab: Lab; weight: number }[],
+): Pick<ProcessMapPoint, 'lab' | 'spreadDeltaE'> {
+  const mean = (part: keyof Lab) =>
+    weightedMean(coloured.map(({ lab, weight }) => ({ value: lab[part], weight })));
+  const [L, a, b] = [mean('L'), mean('a'), mean('b')];
+  if (L === null || a === null || b === null) return { lab: null, spreadDeltaE: null };
+  const lab = { L, a, b };
+  if (coloured.length === 1) return { lab, spreadDeltaE: null };
+  const square = weightedMean(
+    coloured.map((each) => ({ value: ciede2000(lab, each.lab) ** 2, weight: each.weight })),
+  );
+  return { lab, spreadDeltaE: Math.sqrt(square ?? NaN) };
+}
