@@ -10,6 +10,10 @@ import { lineChanged } from './domains/lots/index.ts';
 import lots from './domains/lots/routes.ts';
 import orders from './domains/orders/routes.ts';
 import people from './domains/people/routes.ts';
+import rates from './domains/rates/routes.ts';
+import recipes from './domains/recipes/routes.ts';
+import setup from './domains/setup/routes.ts';
+import tanks from './domains/tanks/routes.ts';
 import quotations from './domains/quotations/routes.ts';
 import trace from './domains/trace/routes.ts';
 import travelers from './domains/travelers/routes.ts';
@@ -72,7 +76,8 @@ export async function buildApp({
   await app.register(openapi);
   await app.register(health);
 
-  for (const domain of [people, audit, customers, materials, files]) await app.register(domain);
+  for (const domain of [people, audit, customers, materials, files, tanks, rates, recipes, setup])
+    await app.register(domain);
   await app.register(orders, { lineChanged });
   for (const domain of [quotations, lots, travelers, inspection, trace]) await app.register(domain);
   return app;

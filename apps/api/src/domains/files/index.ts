@@ -1,0 +1,2 @@
+export { getFile, openFile, toStoredFile } from './files.ts';
+export { keepFiles, readFiles } from './queries.ts';
