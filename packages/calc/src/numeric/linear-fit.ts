@@ -24,7 +24,7 @@ export interface LinearFit extends FitQuality {
  *
  * @example
  * linearFit({ x: [10, 20, 30, 40], y: [31.5, 49, 70.5, 89] })
- * // { coefficients: [11, 1.96], residualStandardDeviation: 1.1619, rSquared: 0.9986, degreesOfFreedom: 2 }
+ * // { coefficients: [11.5, 1.94], residualStandardDeviation: 1.1619, rSquared: 0.9986, degreesOfFreedom: 2 }
  */
 export function linearFit(given: {
   x: readonly number[];

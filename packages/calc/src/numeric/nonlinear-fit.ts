@@ -26,7 +26,7 @@ export interface NonlinearFit extends FitQuality {
  * @example
  * const saturating = (x: number, [limit = 0, rate = 0]: readonly number[]) => limit * (1 - Math.exp(-rate * x));
  * nonlinearFit({ model: saturating, x: [10, 20, 40, 80], y: [39.3, 63.2, 86.5, 98.2], start: [80, 0.1] })
- * // { parameters: [100.0, 0.05], converged: true, degreesOfFreedom: 2 }
+ * // { parameters: [100.06, 0.0499], converged: true, degreesOfFreedom: 2 }
  */
 export function nonlinearFit(given: {
   model: (x: number, parameters: readonly number[]) => number;
