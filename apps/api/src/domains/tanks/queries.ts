@@ -1,0 +1,226 @@
+import type {
+  Archived,
+  BaseMetal,
+  NewPowerSupply,
+  NewRack,
+  NewTank,
+  TankContents,
+  TankKind,
+} from '@huelot/contracts';
+import type { z } from 'zod';
+import { Prisma, sql, type Queryable, type Run } from '../../db/client.ts';
+
+interface Asked {
+  search?: string | undefined;
+  archived?: z.output<typeof Archived> | undefined;
+  limit: number;
+}
+const words = (search: string) => ({ contains: search, mode: 'insensitive' as const });
+
+/** Equipment on or off the lists, by the code painted on it or its name. */
+const listed = ({ search, archived = 'no' }: Asked) => ({
+  ...(archived === 'all' ? {} : { archivedAt: archived === 'yes' ? { not: null } : null }),
+  ...(search ? { OR: [{ code: words(search) }, { name: words(search) }] } : {}),
+});
+const ref = { select: { id: true, code: true, name: true } };
+const stamp = (archived: boolean, was: Date | null) => ({
+  archivedAt: archived ? (was ?? new Date()) : null,
+  version: { increment: 1 },
+});
+
+/** Keeps other writers of one piece of equipment waiting until this transaction ends. */
+export const lockEquipment = (
+  run: Run,
+  of: { table: 'tank' | 'power_supply' | 'rack' | 'bath'; id: number },
+) => run(sql`select "id" from ${Prisma.raw(`"${of.table}"`)} where "id" = ${of.id} for update`);
+
+// Tanks
+
+const tankParts = {
+  baths: { where: { dumpedAt: null } },
+  supplies: {
+    where: { supply: { archivedAt: null } },
+    select: { supply: ref },
+    orderBy: { supply: { code: 'asc' } },
+  },
+} satisfies Prisma.TankInclude;
+export type TankRow = Prisma.TankGetPayload<{ include: typeof tankParts }>;
+
+export const readTank = (db: Queryable, id: number) =>
+  db.prisma.tank.findUnique({ where: { id }, include: tankParts });
+export const readTankByCode = (db: Queryable, code: string) => db.prisma.tank.findUnique({ where: { code } });
+
+/** Tanks in the order of the line, one more than the page holds. */
+export const readTanks = (
+  db: Queryable,
+  asked: Asked & {
+    contents?: TankContents | undefined;
+    kind?: TankKind | undefined;
+    after: { lineOrder: number; code: string } | null;
+  },
+) =>
+  db.prisma.tank.findMany({
+    where: {
+      AND: [
+        listed(asked),
+        asked.contents === undefined ? {} : { contents: asked.contents },
+        asked.kind === undefined ? {} : { kind: asked.kind },
+        asked.after === null
+          ? {}
+          : {
+              OR: [
+                { lineOrder: { gt: asked.after.lineOrder } },
+                { lineOrder: asked.after.lineOrder, code: { gt: asked.after.code } },
+              ],
+            },
+      ],
+    },
+    include: tankParts,
+    orderBy: [{ lineOrder: 'asc' }, { code: 'asc' }],
+    take: asked.limit + 1,
+  });
+export const addTank = (db: Queryable, data: NewTank) => db.prisma.tank.create({ data, include: tankParts });
+export const changeTank = (db: Queryable, row: TankRow, input: NewTank & { archived: boolean }) => {
+  const { archived, ...data } = input;
+  return db.prisma.tank.update({
+    where: { id: row.id },
+    data: { ...data, ...stamp(archived, row.archivedAt) },
+    include: tankParts,
+  });
+};
+
+/** Numbers of lots under way that are assigned to a tank, a supply or a rack. */
+export async function lotsUnderWay(
+  run: Run,
+  of: { tankId?: number; supplyId?: number; rackId?: number },
+): Promise<string[]> {
+  const assigned =
+    of.tankId !== undefined
+      ? sql`"tanks" @> ${JSON.stringify([{ tankId: of.tankId }])}::jsonb`
+      : of.supplyId !== undefined
+        ? sql`"supplyId" = ${of.supplyId}`
+        : sql`"rackId" = ${of.rackId ?? null}`;
+  const rows = await run<{ number: string }>(sql`
+    select "number" from "lot" where "status" in ('released', 'running') and ${assigned} order by "id" limit 4`);
+  return rows.map(({ number }) => number);
+}
+
+// Baths
+
+export interface BathRow {
+  id: number;
+  number: string;
+  tankId: number;
+  tankCode: string;
+  contents: TankContents;
+  madeUpAt: Date;
+  madeUpBy: string;
+  dumpedAt: Date | null;
+  dumpedBy: string | null;
+  dumpReason: string | null;
+  notes: string;
+  version: number;
+}
+const baths = sql`
+  select b."id", b."number", b."tankId", t."code" as "tankCode", b."contents", b."madeUpAt", m."displayName" as "madeUpBy",
+         b."dumpedAt", d."displayName" as "dumpedBy", b."dumpReason", b."notes", b."version"
+    from "bath" b join "tank" t on t."id" = b."tankId"
+    join "person" m on m."id" = b."madeUpById" left join "person" d on d."id" = b."dumpedById"`;
+
+export const readBath = async (run: Run, id: number): Promise<BathRow | null> =>
+  (await run<BathRow>(sql`${baths} where b."id" = ${id}`))[0] ?? null;
+/** The fills of a tank, newest first, one more than the page holds. */
+export const readBaths = (run: Run, asked: { tankId: number; before: number | null; limit: number }) =>
+  run<BathRow>(sql`
+    ${baths} where b."tankId" = ${asked.tankId}
+      ${asked.before === null ? Prisma.empty : sql`and b."id" < ${asked.before}`}
+    order by b."id" desc limit ${asked.limit + 1}`);
+export const addBath = (
+  db: Queryable,
+  of: { number: string; tankId: number; contents: TankContents; madeUpById: number; notes: string },
+) => db.prisma.bath.create({ data: { ...of, madeUpAt: new Date() } });
+export const closeBath = (db: Queryable, of: { id: number; dumpedById: number; dumpReason: string }) =>
+  db.prisma.bath.update({
+    where: { id: of.id },
+    data: {
+      dumpedById: of.dumpedById,
+      dumpReason: of.dumpReason,
+      dumpedAt: new Date(),
+      version: { increment: 1 },
+    },
+  });
+
+// Power supplies
+
+const supplyParts = {
+  tanks: { select: { tank: ref }, orderBy: { tank: { lineOrder: 'asc' } } },
+} satisfies Prisma.PowerSupplyInclude;
+export type SupplyRow = Prisma.PowerSupplyGetPayload<{ include: typeof supplyParts }>;
+
+export const readSupply = (db: Queryable, id: number) =>
+  db.prisma.powerSupply.findUnique({ where: { id }, include: supplyParts });
+export const readSupplyByCode = (db: Queryable, code: string) =>
+  db.prisma.powerSupply.findUnique({ where: { code } });
+export const readSupplies = (db: Queryable, asked: Asked & { after: string | null }) =>
+  db.prisma.powerSupply.findMany({
+    where: { AND: [listed(asked), asked.after === null ? {} : { code: { gt: asked.after } }] },
+    include: supplyParts,
+    orderBy: { code: 'asc' },
+    take: asked.limit + 1,
+  });
+export const readTankKinds = (db: Queryable, ids: readonly number[]) =>
+  db.prisma.tank.findMany({
+    where: { id: { in: [...ids] } },
+    select: { id: true, code: true, kind: true, archivedAt: true },
+  });
+export const addSupply = (db: Queryable, { tankIds, ...data }: NewPowerSupply) =>
+  db.prisma.powerSupply.create({
+    data: { ...data, tanks: { create: tankIds.map((tankId) => ({ tankId })) } },
+    include: supplyParts,
+  });
+export const changeSupply = (
+  db: Queryable,
+  row: SupplyRow,
+  { tankIds, archived, ...data }: NewPowerSupply & { archived: boolean },
+) =>
+  db.prisma.powerSupply.update({
+    where: { id: row.id },
+    data: {
+      ...data,
+      ...stamp(archived, row.archivedAt),
+      tanks: { deleteMany: {}, create: tankIds.map((tankId) => ({ tankId })) },
+    },
+    include: supplyParts,
+  });
+
+// Racks
+
+export type RackRow = Prisma.RackGetPayload<object>;
+
+export const readRack = (db: Queryable, id: number) => db.prisma.rack.findUnique({ where: { id } });
+export const readRackByCode = (db: Queryable, code: string) => db.prisma.rack.findUnique({ where: { code } });
+export const readRacks = (
+  db: Queryable,
+  asked: Asked & { baseMetal?: BaseMetal | undefined; after: string | null },
+) =>
+  db.prisma.rack.findMany({
+    where: {
+      AND: [
+        listed(asked),
+        asked.baseMetal === undefined ? {} : { baseMetal: asked.baseMetal },
+        asked.after === null ? {} : { code: { gt: asked.after } },
+      ],
+    },
+    orderBy: { code: 'asc' },
+    take: asked.limit + 1,
+  });
+export const addRack = (db: Queryable, data: NewRack) => db.prisma.rack.create({ data });
+export const changeRack = (
+  db: Queryable,
+  row: RackRow,
+  { archived, ...data }: NewRack & { archived: boolean },
+) =>
+  db.prisma.rack.update({
+    where: { id: row.id },
+    data: { ...data, ...stamp(archived, row.archivedAt) },
+  });

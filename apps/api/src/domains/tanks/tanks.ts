@@ -1,0 +1,92 @@
+import {
+  contentsNames,
+  geometricVolumeL,
+  type NewTank,
+  type Tank,
+  type TankContents,
+  type TankCover,
+  type TankKind,
+} from '@huelot/contracts';
+import type { Actor } from '../../actor.ts';
+import { inTransaction, type Db, type Run } from '../../db/client.ts';
+import { checkVersion, found, invalid } from '../../refusal.ts';
+import { changesBetween, record } from '../audit/index.ts';
+import * as queries from './queries.ts';
+
+export function toTank(row: queries.TankRow): Tank {
+  const { baths, supplies, ...tank } = row;
+  const [bath] = baths;
+  return {
+    ...tank,
+    kind: tank.kind as TankKind,
+    contents: tank.contents as TankContents,
+    cover: tank.cover as TankCover,
+    geometricVolumeL: geometricVolumeL(tank),
+    bath:
+      bath === undefined
+        ? null
+        : {
+            id: bath.id,
+            number: bath.number,
+            contents: bath.contents as TankContents,
+            madeUpAt: bath.madeUpAt.toISOString(),
+          },
+    supplies: supplies.map(({ supply }) => supply),
+    archivedAt: tank.archivedAt?.toISOString() ?? null,
+    createdAt: tank.createdAt.toISOString(),
+  };
+}
+
+const codeTaken = (code: string) => invalid('code', `${code} is taken already`);
+
+/** Adds a tank to the line. */
+export async function addTank(db: Db, of: { actor: Actor; input: NewTank }): Promise<Tank> {
+  const { actor, input } = of;
+  return inTransaction(db, async (tx) => {
+    if ((await queries.readTankByCode(tx, input.code)) !== null) throw codeTaken(input.code);
+    const tank = toTank(await queries.addTank(tx, input));
+    await record(tx.run, actor, { kind: 'tank', id: tank.id, number: tank.code, action: 'added' });
+    return tank;
+  });
+}
+
+/** Changes a tank. What it holds, and whether it is in use, changes only while nothing depends on it. */
+export async function changeTank(
+  db: Db,
+  of: { actor: Actor; id: number; version: number; input: NewTank & { archived: boolean } },
+): Promise<Tank> {
+  const { actor, id, version, input } = of;
+  return inTransaction(db, async (tx) => {
+    await queries.lockEquipment(tx.run, { table: 'tank', id });
+    const row = found(await queries.readTank(tx, id), `tank ${id}`);
+    const before = toTank(row);
+    checkVersion({ stored: before, version, what: `Tank ${before.code}` });
+    if (input.code !== before.code && (await queries.readTankByCode(tx, input.code)) !== null) {
+      throw codeTaken(input.code);
+    }
+    if (input.contents !== before.contents) await refuseWhileNeeded(tx.run, before, 'contents');
+    if (input.archived && before.archivedAt === null) await refuseWhileNeeded(tx.run, before, 'archived');
+    const after = toTank(await queries.changeTank(tx, row, input));
+    await record(tx.run, actor, {
+      kind: 'tank',
+      id,
+      number: after.code,
+      action: 'changed',
+      changes: changesBetween(before, after),
+    });
+    return after;
+  });
+}
+
+async function refuseWhileNeeded(run: Run, tank: Tank, field: 'contents' | 'archived'): Promise<void> {
+  if (tank.bath !== null) {
+    throw invalid(
+      field,
+      `${tank.bath.number} (${contentsNames[tank.bath.contents]}) stands in ${tank.code}: dump it first`,
+    );
+  }
+  const lots = await queries.lotsUnderWay(run, { tankId: tank.id });
+  if (lots.length > 0) {
+    throw invalid(field, `lots under way are assigned to ${tank.code}: ${lots.join(', ')}`);
+  }
+}
