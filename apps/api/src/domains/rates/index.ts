@@ -1,0 +1,1 @@
+export { currentRates } from './rate-cards.ts';

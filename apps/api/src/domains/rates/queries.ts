@@ -1,0 +1,31 @@
+import type { RateCardItem, Rates } from '@huelot/contracts';
+import { Prisma, sql, type Queryable, type Run } from '../../db/client.ts';
+
+export type ItemRow = Omit<RateCardItem, 'createdAt'> & { createdAt: Date };
+export type CardRow = ItemRow & { rates: Rates };
+
+const item = sql`
+  c."id", c."revision", c."note", p."displayName" as "createdBy", c."createdAt",
+  c."revision" = (select max("revision") from "rate_card") as "current"`;
+const cards = sql`from "rate_card" c join "person" p on p."id" = c."createdById"`;
+
+/** Every revision, newest first, without its figures. */
+export const readCards = (run: Run) => run<ItemRow>(sql`select ${item} ${cards} order by c."revision" desc`);
+
+/** The revision that holds the condition, and the one before it; an empty list when there is none. */
+const cardAndBefore = (run: Run, condition: Prisma.Sql) =>
+  run<CardRow>(sql`
+    select ${item}, c."rates" ${cards}
+     where c."revision" <= (select c."revision" from "rate_card" c where ${condition})
+     order by c."revision" desc limit 2`);
+export const readCard = (run: Run, id: number) => cardAndBefore(run, sql`c."id" = ${id}`);
+export const readCurrent = (run: Run) =>
+  cardAndBefore(run, sql`c."revision" = (select max("revision") from "rate_card")`);
+
+/** Keeps everybody else who wants to add a card waiting until this transaction ends. */
+export const lockCards = (run: Run) =>
+  run(sql`select pg_advisory_xact_lock(hashtextextended('rate_card', 0))::text`);
+export const addCard = (
+  db: Queryable,
+  of: { revision: number; rates: Rates; note: string; createdById: number },
+) => db.prisma.rateCard.create({ data: of });

@@ -1,0 +1,1 @@
+export { readShop } from './shop.ts';
