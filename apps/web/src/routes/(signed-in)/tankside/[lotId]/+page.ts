@@ -1,0 +1,8 @@
+import { openLotAtTank } from '@huelot/contracts';
+import { api } from '$lib/api.ts';
+import { idOf, reading } from '$lib/load.ts';
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async ({ params }) => ({
+  traveler: await reading(api(openLotAtTank, { params: { id: idOf(params.lotId) } })),
+});
