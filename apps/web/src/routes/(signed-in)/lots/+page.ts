@@ -1,0 +1,9 @@
+import { listLots } from '@huelot/contracts';
+import { api } from '$lib/api.ts';
+import { reading } from '$lib/load.ts';
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async ({ url }) => {
+  const query = listLots.query.parse(Object.fromEntries(url.searchParams));
+  return { query, lots: await reading(api(listLots, { query })) };
+};

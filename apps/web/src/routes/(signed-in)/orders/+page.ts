@@ -1,0 +1,9 @@
+import { listOrders } from '@huelot/contracts';
+import { api } from '$lib/api.ts';
+import { reading } from '$lib/load.ts';
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async ({ url }) => {
+  const query = listOrders.query.parse(Object.fromEntries(url.searchParams));
+  return { query, orders: await reading(api(listOrders, { query })) };
+};

@@ -1,0 +1,8 @@
+import { getTraveler } from '@huelot/contracts';
+import { api } from '$lib/api.ts';
+import { idOf, reading } from '$lib/load.ts';
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async ({ params }) => ({
+  traveler: await reading(api(getTraveler, { params: { id: idOf(params.id) } })),
+});
