@@ -110,7 +110,7 @@ export const NewStep = z
       if (setting.quantity !== quantity) return;
       if (setting.target !== null && setting.target !== last) {
         fault(['settings', at, 'target'], `must be ${last}, where the programme ends`);
-      } else if ((setting.low ?? last) > last || (setting.high ?? last) < last) {
+      } else if (setting.target === null && ((setting.low ?? last) > last || (setting.high ?? last) < last)) {
         fault(['settings', at, 'low'], `the limits must hold ${last}, where the programme ends`);
       }
     });

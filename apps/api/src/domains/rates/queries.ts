@@ -1,5 +1,6 @@
 import type { RateCardItem, Rates } from '@huelot/contracts';
-import { Prisma, sql, type Queryable, type Run } from '../../db/client.ts';
+import type { Prisma } from '../../db/client.ts';
+import { sql, type Queryable, type Run } from '../../db/client.ts';
 
 export type ItemRow = Omit<RateCardItem, 'createdAt'> & { createdAt: Date };
 export type CardRow = ItemRow & { rates: Rates };

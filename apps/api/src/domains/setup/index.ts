@@ -1,1 +1,1 @@
-export { readShop } from './shop.ts';
+export { readShop } from './queries.ts';

@@ -1,7 +1,8 @@
 import type { NumberedKind, Shop } from '@huelot/contracts';
 import { sql, type Queryable, type Run } from '../../db/client.ts';
 
-export const readShop = (db: Queryable) => db.prisma.shop.findUniqueOrThrow({ where: { id: 1 } });
+export const readShop = (db: Queryable) =>
+  db.prisma.shop.findUniqueOrThrow({ where: { id: 1 }, omit: { id: true } });
 export const lockShop = (run: Run) => run(sql`select "id" from "shop" where "id" = 1 for update`);
 export const changeShop = (db: Queryable, data: Omit<Shop, 'version'>) =>
   db.prisma.shop.update({ where: { id: 1 }, data: { ...data, version: { increment: 1 } } });

@@ -2,7 +2,8 @@ import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
 import { mount } from '../../http/route.ts';
 import { changeNumbering, readNumbering } from './numbering.ts';
-import { changeShop, readShop } from './shop.ts';
+import { readShop } from './queries.ts';
+import { changeShop } from './shop.ts';
 
 export default function setup(app: FastifyInstance): void {
   const { db } = app;

@@ -1,0 +1,1 @@
+export { readRevision, readUsableRevisions } from './views.ts';
