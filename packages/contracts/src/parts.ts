@@ -111,7 +111,10 @@ export const getMeasurementPreview = reading({
 
 // Geometry
 
-/** A shape by its kind with its dimensions, in mm (or mm²), by the names the calculation gives them. */
+/**
+ * A shape by its kind with its dimensions, in mm (mm² for areas). Which there are is the table of shapes in the
+ * calculation package; it refuses whatever is not a shape.
+ */
 export const Shape = z.object({ kind: Line(40) }).catchall(Quantity(1e8));
 export type Shape = z.output<typeof Shape>;
 
@@ -119,13 +122,20 @@ export const Feature = z.strictObject({
   label: Text(120),
   shape: Shape,
   count: z.int().min(1).max(10_000),
-  /** Taken off instead of added. */
+  /** Cut out of the rest instead of added. */
   subtract: z.boolean(),
+  /** How many ends of a cut break the surface: 1 for a blind hole; null for as many as it has. */
+  openings: z.int().min(1).max(2).nullable(),
 });
 export type Feature = z.output<typeof Feature>;
 
-/** Two features that touch: the patch is hidden on both. */
-export const Joint = z.strictObject({ label: Text(120), areaMm2: Area, count: z.int().min(1).max(10_000) });
+const joint = { label: Text(120), count: z.int().min(1).max(10_000) };
+/** A patch where two features meet; it is hidden on both. */
+export const Joint = z.discriminatedUnion('patch', [
+  z.strictObject({ ...joint, patch: z.literal('disc'), diameterMm: Length }),
+  z.strictObject({ ...joint, patch: z.literal('rectangle'), lengthMm: Length, widthMm: Length }),
+  z.strictObject({ ...joint, patch: z.literal('area'), areaMm2: Positive(1e8) }),
+]);
 export type Joint = z.output<typeof Joint>;
 
 const coverage = {
@@ -264,6 +274,8 @@ export type PartItem = z.output<typeof PartItem>;
 
 /** What is typed about a part in one revision. */
 export const PartFacts = z.strictObject({
+  /** The customer's number; the same in every revision of the part. */
+  number: Line(80),
   revision: Line(40),
   description: Text(300),
   materialId: Id,
@@ -296,7 +308,7 @@ export const PartFacts = z.strictObject({
 });
 export type PartFacts = z.output<typeof PartFacts>;
 
-const NewPart = z.strictObject({ customerId: Id, number: Line(80), ...PartFacts.shape });
+const NewPart = z.strictObject({ customerId: Id, ...PartFacts.shape });
 export type NewPart = z.output<typeof NewPart>;
 
 const filters = {

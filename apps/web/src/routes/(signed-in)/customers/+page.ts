@@ -1,0 +1,9 @@
+import { listCustomers } from '@huelot/contracts';
+import { api } from '$lib/api.ts';
+import { reading } from '$lib/load.ts';
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async ({ url }) => {
+  const query = listCustomers.query.safeParse(Object.fromEntries(url.searchParams)).data ?? {};
+  return { query, customers: await reading(api(listCustomers, { query })) };
+};

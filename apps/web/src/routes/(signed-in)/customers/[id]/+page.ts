@@ -1,0 +1,13 @@
+import { getCustomer, listHistory } from '@huelot/contracts';
+import { api } from '$lib/api.ts';
+import { idOf, reading } from '$lib/load.ts';
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async ({ params }) => {
+  const id = idOf(params.id);
+  const [customer, history] = await Promise.all([
+    reading(api(getCustomer, { params: { id } })),
+    reading(api(listHistory, { params: { kind: 'customer', id } })),
+  ]);
+  return { customer, history };
+};
