@@ -1,0 +1,9 @@
+import { listQuotations } from '@huelot/contracts';
+import { api } from '$lib/api.ts';
+import { reading } from '$lib/load.ts';
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async ({ url }) => {
+  const query = listQuotations.query.parse(Object.fromEntries(url.searchParams));
+  return { query, quotations: await reading(api(listQuotations, { query })) };
+};
