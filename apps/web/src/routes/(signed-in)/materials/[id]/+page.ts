@@ -1,0 +1,13 @@
+import { getMaterial, listHistory } from '@huelot/contracts';
+import { api } from '$lib/api.ts';
+import { idOf, reading } from '$lib/load.ts';
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async ({ params }) => {
+  const id = idOf(params.id);
+  const [material, history] = await Promise.all([
+    reading(api(getMaterial, { params: { id } })),
+    reading(api(listHistory, { params: { kind: 'material', id } })),
+  ]);
+  return { material, history };
+};
