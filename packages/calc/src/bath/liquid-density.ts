@@ -105,7 +105,7 @@ export function densityFlags(point: Point): string[] {
  */
 const relativeBand: Readonly<Record<Solute, number>> = {
   KOH: 0.0053,
-  NaOH: 0.001,
+  NaOH: 0.0035,
   H2SO4: 0.0013,
   H3PO4: 0.0011,
   Na3PO4: 0.0057,

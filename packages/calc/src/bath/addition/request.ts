@@ -34,7 +34,7 @@ export interface AdditionRequest {
   stock: AdditionStock;
   /** Carbonate or metal to be brought down at the same time, in g/L at the bath's temperature. */
   impurity?: { gramsPerLitre: number; targetGramsPerLitre: number };
-  /** Bring the level up to the mark as well; default true. */
+  /** Bring the level up to the mark as well; default true, and always for a new bath. */
   fillToMark?: boolean;
   /** The coldest the tank will get; default the bath's temperature or 20 °C, whichever is lower. */
   coldestTemperatureC?: number;
@@ -67,18 +67,19 @@ export function checkRequest(given: AdditionRequest): CheckedRequest {
   const solute = checkSolute(given.solute);
   const fullVolumeL = checkNumber('fullVolumeL', given.fullVolumeL, { above: 0, max: 1e6 });
   const temperatureC = checkTemperature('temperatureC', given.temperatureC);
+  const volumeL = checkNumber('volumeL', given.volumeL, { min: 0, max: 1e6 });
   const { uncertainty = {} } = given;
   return {
     solute,
+    volumeL,
     fullVolumeL,
     temperatureC,
-    volumeL: checkNumber('volumeL', given.volumeL, { min: 0, max: 1e6 }),
     freeboardL: checkNumber('freeboardL', given.freeboardL, { min: 0, max: 1e6 }),
     massFraction: checkFraction('massFraction', given.massFraction),
     targetMassFraction: checkTarget(given, solute),
     stock: checkStock(given.stock, solute),
     impurity: checkImpurity(given.impurity),
-    fillToMark: given.fillToMark ?? true,
+    fillToMark: volumeL === 0 || (given.fillToMark ?? true),
     coldestTemperatureC: checkTemperature(
       'coldestTemperatureC',
       given.coldestTemperatureC ?? Math.min(20, temperatureC),

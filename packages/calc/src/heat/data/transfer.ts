@@ -1,8 +1,8 @@
 /**
  * Heat and vapour leaving an open tank. Saturation pressure: Buck's form, from memory (19.93 kPa at 60 °C).
  * Evaporation: the form used for pools after Carrier and ASHRAE, from memory. Set together they reproduce the
- * published table of losses from open water tanks (still air, 60 °F) within 1 % from 60 °C up when the draught is
- * taken as 0.25 m/s; below 50 °C they read high. Radiation and convection within 9 % of that table.
+ * published table of losses from open water tanks (still air, 60 °F) within 1.5 % from 60 to 93 °C and 2.5 % at 99 °C
+ * when the draught is taken as 0.25 m/s; below that they read high. Radiation and convection within 9 % of it.
  */
 export const evaporationForm = { still: 0.089, perMetrePerSecond: 0.0782, defaultDraughtMPerS: 0.25 } as const;
 
