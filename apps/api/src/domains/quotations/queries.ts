@@ -196,3 +196,17 @@ export const readApprovedSuccessors = (run: Run, revisionIds: number[]) =>
   run<{ from: number; to: number | null }>(sql`
     select r."id" as "from", (select a."id" from "recipe_revision" a where a."recipeId" = r."recipeId" and a."status" = 'approved') as "to"
       from "recipe_revision" r where r."id" = any(${revisionIds}::int[])`);
+
+/** Sender and addressee of a paper. */
+export async function readLetterhead(run: Run, customerId: number) {
+  const [row] = await run<{
+    shop: { name: string; address: string; contact: string; timeZone: string };
+    customerAddress: string;
+  }>(sql`
+    select jsonb_build_object('name', s."name", 'address', s."address", 'contact', s."contact", 'timeZone', s."timeZone") as "shop",
+           coalesce((select a."lines" from "customer_address" a where a."customerId" = ${customerId}
+                      order by a."kind" <> 'billing', a."position" limit 1), '') as "customerAddress"
+      from "shop" s where s."id" = 1`);
+  if (row === undefined) throw new Error('there is no shop row');
+  return row;
+}

@@ -1,6 +1,8 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
 import { decodeCursor, toPage } from '../../http/cursor.ts';
+import { quotationPdf } from '../../documents/quotation-pdf.ts';
+import { sendPdf } from '../../http/pdf.ts';
 import { mount } from '../../http/route.ts';
 import { found } from '../../refusal.ts';
 import { CALC_VERSION } from './price.ts';
@@ -63,4 +65,25 @@ export default function quotationRoutes(app: FastifyInstance): void {
     quotations.revise(db, { actor, id: params.id }),
   );
   mount(app, contract.copyQuotation, ({ actor, params }) => quotations.copy(db, { actor, id: params.id }));
+
+  const { path, access, params: pdfPath } = contract.quotationPdf;
+  app.get(`/api${path}`, {
+    config: { access, rateLimit: { max: 120, timeWindow: '1 minute' } },
+    schema: { summary: 'A quotation as the customer gets it', tags: ['quotations'], params: pdfPath },
+    handler: async (request, reply) => {
+      const { id, revision } = pdfPath.parse(request.params);
+      const actor = found(request.actor, 'sign-in');
+      const quotation = await quotations.readWhole(db, { id, revision });
+      const { shop, customerAddress } = await queries.readLetterhead(db.run, quotation.customer.id);
+      const file = await quotationPdf({
+        quotation,
+        shop,
+        customerAddress,
+        reader: { units: actor.units, timeZone: shop.timeZone },
+        printedBy: actor.displayName,
+        printedAt: new Date(),
+      });
+      return sendPdf(reply, { name: `${quotation.number}-rev-${revision}.pdf`, file });
+    },
+  });
 }

@@ -235,3 +235,11 @@ export async function readRoute(run: Run, recipeRevisionId: number) {
   return { ...revision, steps: routeSteps };
 }
 export type RouteStep = Omit<NewTravelerStep, 'tankId' | 'supplyId' | 'load' | 'carriedSignOffId'>;
+
+/** What stands on every paper of the shop. */
+export async function readShopFacts(run: Run) {
+  const [row] = await run<{ name: string; timeZone: string }>(
+    sql`select "name", "timeZone" from "shop" where "id" = 1`,
+  );
+  return row ?? { name: '', timeZone: 'UTC' };
+}

@@ -1,10 +1,16 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
+import { z } from 'zod';
+import { travelerPdf } from '../../documents/traveler-pdf.ts';
 import { mount } from '../../http/route.ts';
+import { sendPdf } from '../../http/pdf.ts';
 import { found } from '../../refusal.ts';
 import { correct } from './correct.ts';
 import * as queries from './queries.ts';
 import { signOff } from './sign.ts';
+
+/** The traveler on paper; mounted by hand since it answers with a PDF. */
+const pdfPath = z.object({ id: contract.PathId });
 
 export default function travelers(app: FastifyInstance): void {
   const { db } = app;
@@ -35,4 +41,24 @@ export default function travelers(app: FastifyInstance): void {
   mount(app, contract.correctReading, ({ actor, params, body, once }) =>
     correct(db, { actor, signOffId: params.id, input: body, once }),
   );
+
+  app.get('/api/travelers/:id/pdf', {
+    config: { access: 'lots.read', rateLimit: { max: 120, timeWindow: '1 minute' } },
+    schema: { summary: 'A traveler as a PDF with its QR code', tags: ['travelers'], params: pdfPath },
+    handler: async (request, reply) => {
+      const { id } = pdfPath.parse(request.params);
+      const traveler = found(await queries.readTraveler(db.run, id), `traveler ${id}`);
+      const shop = await queries.readShopFacts(db.run);
+      const actor = found(request.actor, 'sign-in');
+      const file = await travelerPdf({
+        traveler,
+        shopName: shop.name,
+        publicUrl: app.publicUrl,
+        reader: { units: actor.units, timeZone: shop.timeZone },
+        printedBy: actor.displayName,
+        printedAt: new Date(),
+      });
+      return sendPdf(reply, { name: `${traveler.number}-rev-${traveler.revision}.pdf`, file });
+    },
+  });
 }

@@ -1,0 +1,140 @@
+import type { Quotation } from '@huelot/contracts';
+import { dayText, figure, instantText, moneyText, type Reader } from './figures.ts';
+import {
+  closeDocument,
+  facts,
+  filmStrip,
+  heading,
+  inks,
+  leftOf,
+  needRoom,
+  openDocument,
+  table,
+  widthOf,
+  write,
+} from './page-parts.ts';
+
+export interface Letterhead {
+  name: string;
+  address: string;
+  contact: string;
+}
+
+interface Asked {
+  quotation: Quotation;
+  shop: Letterhead;
+  customerAddress: string;
+  reader: Reader;
+  printedBy: string;
+  printedAt: Date;
+}
+
+/**
+ * The quotation as the customer gets it: what is offered, at which prices, on which assumptions. Nothing of cost, margin
+ * or internal notes is handed to this function's text.
+ */
+export async function quotationPdf(of: Asked): Promise<Buffer> {
+  const { quotation, shop, reader } = of;
+  const { shown } = quotation;
+  const sheet = {
+    title: `${quotation.number} revision ${shown.revision}`,
+    author: shop.name,
+    foot: `${shop.name} · printed ${instantText(of.printedAt, reader.timeZone)} by ${of.printedBy}`,
+  };
+  const doc = openDocument(sheet);
+  const half = widthOf(doc) / 2;
+  filmStrip(doc, 7);
+  const top = doc.y;
+  write(doc, shop.name, { face: 'strong', size: 15, width: half });
+  write(doc, [shop.address, shop.contact].filter(Boolean).join('\n'), {
+    size: 9,
+    colour: inks.soft,
+    width: half,
+  });
+  const left = doc.y;
+  const right = { x: leftOf() + half, width: half, align: 'right' as const };
+  write(doc, 'Quotation', { ...right, y: top, face: 'strong', size: 20, gap: 0 });
+  write(doc, `${quotation.number}, revision ${shown.revision}`, { ...right, face: 'figure', size: 12 });
+  write(doc, shown.sentAt === null ? 'Draft, not an offer' : dayText(shown.sentAt), {
+    ...right,
+    colour: shown.sentAt === null ? inks.danger : inks.ink,
+  });
+  doc.y = Math.max(left, doc.y) + 14;
+
+  write(doc, quotation.customer.name, { face: 'strong', size: 11, gap: 0 });
+  write(
+    doc,
+    [of.customerAddress, shown.contactName && `Attention ${shown.contactName}`].filter(Boolean).join('\n'),
+    { gap: 10 },
+  );
+  facts(doc, [
+    ['Your enquiry', shown.enquiryReference],
+    ['Valid until', dayText(shown.validUntil)],
+    ['Lead time', `${shown.leadTimeDays} days from receipt of parts and order`],
+    ['Currency', shown.currency],
+    ['Customer number', quotation.customer.number],
+  ]);
+  for (const line of shown.lines) quotedLine(doc, { line, currency: shown.currency, reader });
+
+  if (shown.customerNotes) {
+    heading(doc, 'Assumptions and notes');
+    write(doc, shown.customerNotes, { gap: 6 });
+  }
+  heading(doc, 'Terms');
+  const tax =
+    shown.taxRatePercent > 0
+      ? `Prices are without tax; ${shown.taxRatePercent} % is added on the invoice.`
+      : 'No tax is added.';
+  write(doc, [tax, shown.terms].filter(Boolean).join('\n'), { gap: 6 });
+  write(
+    doc,
+    'Each quantity is priced as one lot delivered together; a unit price does not carry over to another quantity.',
+    { size: 9, colour: inks.soft },
+  );
+  return closeDocument(doc, sheet);
+}
+
+function quotedLine(
+  doc: ReturnType<typeof openDocument>,
+  of: { line: Quotation['shown']['lines'][number]; currency: string; reader: Reader },
+): void {
+  const { line, currency, reader } = of;
+  needRoom(doc, 150);
+  heading(doc, `${line.position}.  ${line.part.number} rev ${line.part.revision}  ${line.part.description}`);
+  facts(doc, [
+    ['Base metal, as you state it', line.material],
+    ['Finish', line.recipe.name],
+    ['Colour', line.colour],
+    ['Specification', line.specification],
+    ['Area a piece', `${figure('area', line.areaMm2, reader.units)} (${line.areaMethod})`],
+    ['Masked area', line.maskedAreaMm2 > 0 ? figure('area', line.maskedAreaMm2, reader.units) : ''],
+    ['Inspection', line.inspectionLevel],
+    ['Packing', line.packing],
+    [
+      'Included',
+      [line.certificate && 'certificate of conformance', line.expedite && 'expedited']
+        .filter(Boolean)
+        .join(', '),
+    ],
+  ]);
+  table(doc, {
+    columns: [
+      { title: 'Pieces', share: 1, align: 'right', face: 'figure' },
+      { title: 'Loads', share: 1, align: 'right', face: 'figure' },
+      { title: 'Price a piece', share: 2, align: 'right', face: 'figure' },
+      { title: 'Price of the lot', share: 2, align: 'right', face: 'figure' },
+    ],
+    rows: line.breaks.map((price) => [
+      String(price.quantity),
+      String(price.loads),
+      moneyText(price.unitPrice, currency),
+      moneyText(price.totalPrice, currency),
+    ]),
+  });
+  if (line.oneOffs.length > 0) {
+    const extras = line.oneOffs
+      .map(({ label, amount }) => `${label} ${moneyText(amount.toFixed(2), currency)}`)
+      .join(', ');
+    write(doc, `The price of the lot includes once: ${extras}.`, { size: 9, colour: inks.soft });
+  }
+}

@@ -1,0 +1,254 @@
+import { contentsNames, stepQuantities, type Traveler } from '@huelot/contracts';
+import QRCode from 'qrcode';
+import { dayText, figure, instantText, settingText, timeText, type Reader } from './figures.ts';
+import {
+  cautions,
+  closeDocument,
+  facts,
+  filmStrip,
+  heading,
+  inks,
+  leftOf,
+  openDocument,
+  table,
+  widthOf,
+  write,
+} from './page-parts.ts';
+
+interface Asked {
+  traveler: Traveler;
+  shopName: string;
+  publicUrl: string;
+  reader: Reader;
+  printedBy: string;
+  printedAt: Date;
+}
+type Doc = ReturnType<typeof openDocument>;
+
+const QR_POINTS = 84;
+const DECIDES = 'The safety data sheet, the local code and the licensed or trained person decide.';
+
+/** The traveler on paper: what stands at its head, every step with limits and blanks, the load and rack sheet, cautions. */
+export async function travelerPdf(of: Asked): Promise<Buffer> {
+  const { traveler, reader } = of;
+  const sheet = {
+    title: `Traveler ${traveler.number} revision ${traveler.revision}`,
+    author: of.shopName,
+    foot: `${of.shopName} · printed ${instantText(of.printedAt, reader.timeZone)} by ${of.printedBy}`,
+  };
+  const doc = openDocument(sheet);
+  filmStrip(doc);
+  await head(doc, of);
+  if (traveler.status === 'superseded' || traveler.status === 'cancelled') {
+    write(doc, `THIS REVISION IS ${traveler.status.toUpperCase()}: DO NOT WORK BY IT`, {
+      face: 'strong',
+      size: 14,
+      colour: inks.danger,
+      gap: 8,
+    });
+  }
+  partFacts(doc, traveler, reader);
+  cautions(doc, 'Cautions for this job', [
+    ...traveler.head.hazards,
+    ...(traveler.head.hazards.includes(DECIDES) ? [] : [DECIDES]),
+  ]);
+  steps(doc, traveler, reader);
+  loadSheet(doc, traveler, reader);
+  closing(doc, traveler);
+  return closeDocument(doc, sheet);
+}
+
+async function head(doc: Doc, { traveler, publicUrl, shopName }: Asked): Promise<void> {
+  const top = doc.y;
+  const url = `${publicUrl}/t/${traveler.number}/${traveler.revision}`;
+  const png = await QRCode.toBuffer(url, { errorCorrectionLevel: 'M', margin: 0, width: 420 });
+  doc.image(png, leftOf() + widthOf(doc) - QR_POINTS, top, { width: QR_POINTS });
+  const width = widthOf(doc) - QR_POINTS - 16;
+  write(doc, shopName, { size: 9, colour: inks.soft, width, gap: 0, y: top });
+  write(doc, traveler.kind === 'rework' ? 'Rework traveler' : 'Traveler', {
+    face: 'strong',
+    size: 20,
+    width,
+    gap: 0,
+  });
+  write(doc, `${traveler.number}  revision ${traveler.revision}`, {
+    face: 'figure',
+    size: 15,
+    width,
+    gap: 2,
+  });
+  write(
+    doc,
+    `Lot ${traveler.lot.number}, ${traveler.quantity} pieces${traveler.head.lot.ofLots > 1 ? `, one of ${traveler.head.lot.ofLots} lots of the line` : ''}`,
+    { size: 11, width },
+  );
+  if (traveler.reworkOf)
+    write(doc, `continues ${traveler.reworkOf.number} revision ${traveler.reworkOf.revision}`, { width });
+  if (traveler.changeNote) write(doc, `Changed: ${traveler.changeNote}`, { width });
+  doc.y = Math.max(doc.y, top + QR_POINTS) + 8;
+}
+
+function partFacts(doc: Doc, traveler: Traveler, reader: Reader): void {
+  const { head: at } = traveler;
+  const area = (mm2: number) => figure('area', mm2, reader.units);
+  const lab = at.colour.lab;
+  facts(doc, [
+    ['Customer', `${at.customer.number} ${at.customer.name}`],
+    ['Order, line', `${at.order.number} line ${at.order.line}`],
+    ['Their order', at.order.customerOrderNumber],
+    ['Part, drawing revision', `${at.part.number} rev ${at.part.revision}`],
+    ['Description', at.part.description],
+    ['Base metal', [at.material.name, at.material.condition].filter(Boolean).join(', ')],
+    ['Condition received', at.part.conditionReceived],
+    ['Specification', [at.specification, at.specificationRevision].filter(Boolean).join(' ')],
+    [
+      'Colour',
+      at.colour.kind === 'sample'
+        ? `agreed sample ${at.colour.sample}`
+        : lab === null
+          ? ''
+          : `L* ${lab.L}, a* ${lab.a}, b* ${lab.b}, ΔE00 within ${at.colour.toleranceDeltaE ?? '–'}`,
+    ],
+    ['Recipe', `${at.recipe.number} ${at.recipe.name}, revision ${at.recipe.revision}`],
+    ['Wetted area a piece', `${area(at.area.wettedMm2)} (${at.area.method})`],
+    ['Wetted area of the lot', area(at.area.wettedMm2 * traveler.quantity)],
+    ['Significant surfaces', at.significantSurfaces],
+    ['Contact marks', at.contactMarks],
+    [
+      'Masking',
+      [at.maskingNotes, at.area.maskedMm2 > 0 ? `${area(at.area.maskedMm2)} masked` : '']
+        .filter(Boolean)
+        .join('; '),
+    ],
+    ['Dimension allowance', at.dimensionAllowance],
+    ['Handling', at.handling],
+    [
+      'Inspection',
+      [at.inspectionLevel, at.certificate ? 'certificate required' : ''].filter(Boolean).join(', '),
+    ],
+    ['Ordered, received', `${at.counts.ordered}, ${at.counts.received ?? '–'}`],
+    ['Due, priority', `${dayText(at.dueDate)}, ${at.priority}`],
+    ['Issued', `${instantText(traveler.issuedAt, reader.timeZone)} by ${traveler.issuedBy}`],
+  ]);
+}
+
+function steps(doc: Doc, traveler: Traveler, reader: Reader): void {
+  heading(doc, 'Steps');
+  table(doc, {
+    columns: [
+      { title: 'No', share: 0.5, align: 'right', face: 'figure' },
+      { title: 'Step', share: 2.5 },
+      { title: 'Tank, supply', share: 1.5 },
+      { title: 'Settings and limits', share: 3.2 },
+      { title: 'As run', share: 2.4 },
+      { title: 'In / out / rejected, by, when', share: 2.1 },
+    ],
+    size: 8.5,
+    rows: traveler.steps.map((step) => [
+      String(step.position),
+      [step.title, step.instructions].filter(Boolean).join('\n'),
+      [
+        step.tank ? `${step.tank.code} ${step.tank.name}` : 'bench',
+        step.contents ? contentsNames[step.contents] : '',
+        step.supply?.code ?? '',
+      ]
+        .filter(Boolean)
+        .join('\n'),
+      [
+        step.durationS > 0
+          ? `time ${timeText(step.durationS)}${step.dripS > 0 ? `, drip ${timeText(step.dripS)}` : ''}`
+          : '',
+        ...step.settings
+          .filter(({ quantity }) => quantity !== 'durationS')
+          .map((setting) => settingText(setting, reader.units)),
+        step.load ? `current at first ${figure('current', step.load.peakCurrentA, reader.units)}` : '',
+      ]
+        .filter(Boolean)
+        .join('\n'),
+      asRun(step, reader),
+      signedText(step, reader),
+    ]),
+  });
+}
+
+const blank = '……………';
+function asRun(step: Traveler['steps'][number], reader: Reader): string {
+  return step.record
+    .map((quantity) => {
+      const reading = step.signOff?.readings.find((one) => one.quantity === quantity);
+      const { label, shownAs } = stepQuantities[quantity];
+      const value =
+        reading === undefined
+          ? blank
+          : shownAs === null
+            ? String(reading.value)
+            : figure(shownAs, reading.value, reader.units);
+      return `${label} ${value}`;
+    })
+    .join('\n');
+}
+function signedText({ signOff }: Traveler['steps'][number], reader: Reader): string {
+  if (signOff === null) return '…… / …… / ……\n\n……………………';
+  return `${signOff.countIn} / ${signOff.countOut} / ${signOff.rejectCount}\n${signOff.person}\n${instantText(signOff.doneAt, reader.timeZone)}`;
+}
+
+/** What hangs on the rack and what the supply should show, for each step that runs on current. */
+function loadSheet(doc: Doc, traveler: Traveler, reader: Reader): void {
+  const { rack, supply, area } = traveler.head;
+  const electrolytic = traveler.steps.filter(({ load }) => load !== null);
+  if (rack === null && electrolytic.length === 0) return;
+  heading(doc, 'Load and rack sheet');
+  facts(doc, [
+    ['Rack', rack === null ? 'none' : `${rack.code} ${rack.name}, ${rack.baseMetal}`],
+    ['Pieces on the rack', `${traveler.quantity}${rack?.hooks ? ` of ${rack.hooks} hooks` : ''}`],
+    ['Electrical area a piece', figure('area', area.electricalMm2, reader.units)],
+    ['Bare area of the rack', rack === null ? '' : figure('area', rack.bareAreaMm2, reader.units)],
+    [
+      'Power supply',
+      supply === null
+        ? ''
+        : `${supply.code} ${supply.name}, ${supply.maxVoltageV} V, ${supply.maxCurrentA} A`,
+    ],
+    ['Load position of witness coupons', blank],
+  ]);
+  if (electrolytic.length === 0) return;
+  table(doc, {
+    columns: [
+      { title: 'Step', share: 3 },
+      { title: 'Area with the rack', share: 2, align: 'right', face: 'figure' },
+      { title: 'Current at first', share: 2, align: 'right', face: 'figure' },
+      { title: 'Settles to', share: 2, align: 'right', face: 'figure' },
+      { title: 'Programme', share: 4 },
+    ],
+    size: 9,
+    rows: electrolytic.map(({ position, title, load, electrical }) => [
+      `${position} ${title}`,
+      load ? figure('area', load.loadAreaMm2, reader.units) : '',
+      load ? figure('current', load.peakCurrentA, reader.units) : '',
+      load ? figure('current', load.steadyCurrentA, reader.units) : '',
+      (electrical?.programme ?? [])
+        .map(
+          ({ kind, to, seconds }) =>
+            `${kind} ${kind === 'ramp' ? 'to' : 'at'} ${electrical?.mode === 'voltage' ? figure('voltage', to, reader.units) : figure('currentDensity', to, reader.units)} ${timeText(seconds)}`,
+        )
+        .join(', '),
+    ]),
+  });
+}
+
+function closing(doc: Doc, traveler: Traveler): void {
+  heading(doc, 'Final check');
+  facts(doc, [
+    ['Accepted', blank],
+    ['Rejected, why', blank],
+    ['To rework', blank],
+    ['Checked by', blank],
+    ['Date', blank],
+    ['Pieces of the lot', String(traveler.quantity)],
+  ]);
+  write(
+    doc,
+    'Only the revision in force is signed. The code at the head leads to it; a superseded paper says so when scanned.',
+    { size: 8.5, colour: inks.soft },
+  );
+}
