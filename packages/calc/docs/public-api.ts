@@ -25,6 +25,7 @@ export function readPublicApi(): PublicName[] {
     moduleResolution: ts.ModuleResolutionKind.Bundler,
     allowImportingTsExtensions: true,
     noEmit: true,
+    noLib: true,
     types: [],
   });
   const checker = program.getTypeChecker();
@@ -50,18 +51,20 @@ function describe(found: {
   return {
     name,
     area: path.includes('/') ? path.slice(0, path.indexOf('/')) : '',
-    kind: kindOf(found),
+    kind: kindOf(declaration),
     description: ts.displayPartsToString(symbol.getDocumentationComment(checker)).trim(),
     example: example ? ts.displayPartsToString(example.text).trim() : null,
     declaration: declarationText(declaration),
   };
 }
 
-function kindOf({ symbol, declaration, checker }: Parameters<typeof describe>[0]): PublicName['kind'] {
-  if (symbol.flags & ts.SymbolFlags.Class) return 'class';
-  if (symbol.flags & (ts.SymbolFlags.Interface | ts.SymbolFlags.TypeAlias)) return 'type';
-  const callable = checker.getTypeOfSymbolAtLocation(symbol, declaration).getCallSignatures().length > 0;
-  return callable ? 'function' : 'value';
+/** By what is written alone: no types are worked out, which keeps reading the whole package quick. */
+function kindOf(declaration: ts.Declaration): PublicName['kind'] {
+  if (ts.isClassDeclaration(declaration)) return 'class';
+  if (ts.isFunctionDeclaration(declaration)) return 'function';
+  if (ts.isInterfaceDeclaration(declaration) || ts.isTypeAliasDeclaration(declaration)) return 'type';
+  const made = ts.isVariableDeclaration(declaration) ? declaration.initializer : undefined;
+  return made && (ts.isArrowFunction(made) || ts.isFunctionExpression(made)) ? 'function' : 'value';
 }
 
 function declarationText(declaration: ts.Declaration): string {
