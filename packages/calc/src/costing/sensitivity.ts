@@ -31,7 +31,7 @@ const STEP = 0.01;
  * Units and ranges: those of {@link JOB_INPUTS}. Source: direct recomputation. Errors: those of {@link priceJob}.
  *
  * @example
- * sensitivity(EXAMPLE_JOB).find((row) => row.path === 'rates.linePerHour') // { value: 46, up: 1.16730057, percent: 0.31322 }
+ * sensitivity(EXAMPLE_JOB).find((row) => row.path === 'rates.linePerHour') // { value: 46, up: 1.167296, percent: 0.31322 }
  */
 export function sensitivity(job: Job): Sensitivity[] {
   const price = priceAmounts(completeJob(job));

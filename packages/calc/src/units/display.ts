@@ -53,7 +53,7 @@ export function displayUnit(given: {
  *
  * @example
  * toDisplay({ quantity: 'area', value: 42_000, system: 'us' })
- * // { value: 0.452084237717, text: '0.452', decimals: 3, unit: 'ft2', symbol: 'ft²' }
+ * // { value: 0.452084237502, text: '0.452', decimals: 3, unit: 'ft2', symbol: 'ft²' }
  */
 export function toDisplay(given: { quantity: Quantity; value: number; system: SystemOfUnits }): Displayed {
   const { unit, symbol, decimals: usual } = displayUnit(given);

@@ -29,6 +29,12 @@ const same = (unit: Unit, decimals: number) => ({ metric: shown(unit, decimals),
  */
 export const QUANTITIES = {
   length: { label: 'length', stored: 'mm', metric: shown('mm', 2), us: shown('in', 3) },
+  equipmentLength: {
+    label: 'length of equipment',
+    stored: 'mm',
+    metric: shown('mm', 0),
+    us: shown('in', 1),
+  },
   coatingThickness: { label: 'coating thickness', stored: 'um', metric: shown('um', 1), us: shown('mil', 3) },
   filmThickness: { label: 'film thickness', stored: 'nm', ...same('nm', 0) },
   area: { label: 'area', stored: 'mm2', metric: spanning('dm2', 2), us: spanning('ft2', 3) },
