@@ -60,7 +60,7 @@ describe('conductivity of potassium hydroxide', () => {
   });
 
   it.each([
-    // The old series at 15 °C (from memory) against the fit, as the reference states the deviation.
+    // The old series at 15 °C (from memory) against the fit, with the deviation known for it.
     { wtPercent: 4.2, millisiemensPerCm: 146.4, deviation: 2.7 },
     { wtPercent: 21, millisiemensPerCm: 510.6, deviation: -2.3 },
     { wtPercent: 29.4, millisiemensPerCm: 543.4, deviation: -6.8 },

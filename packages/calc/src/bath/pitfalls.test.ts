@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { t1 } from '../../reference/bath/readings.ts';
+import { a1, planned } from '../../reference/bath/requests.ts';
 import { dissolution } from './addition/dissolution.ts';
-import { type AdditionPlan, planAddition } from './addition/plan-addition.ts';
+import { planAddition } from './addition/plan-addition.ts';
 import type { AdditionRequest } from './addition/request.ts';
 import { gramsPerLitreFrom, hydrateMassFraction, massFractionFrom, molarityFrom } from './concentration.ts';
 import { conductivity } from './conductivity.ts';
@@ -15,37 +17,11 @@ import { titrateSulfuricAcid, titrateSulfuricAluminium } from './titration/sulfu
 import { normalityFrom } from './titration/titrant.ts';
 
 /**
- * What a first implementation gets wrong, by the number the trade reference gives each mistake. Every test states the wrong
+ * What a first implementation gets wrong, each mistake under its number. Every test states the wrong
  * figure beside the right one, so that it fails for whoever falls in.
  */
 
-function planned(request: AdditionRequest): AdditionPlan {
-  const plan = planAddition(request);
-  if (!plan.possible) throw new Error(plan.explanation);
-  return plan;
-}
-
 const koh50 = { solute: 'KOH', massFraction: 0.5 } as const;
-
-const raise = {
-  solute: 'KOH',
-  volumeL: 400,
-  fullVolumeL: 400,
-  freeboardL: 30,
-  temperatureC: 60,
-  massFraction: 0.47,
-  targetMassFraction: 0.5,
-  stock: { form: 'solid', massFraction: 0.9 },
-} as const;
-
-const warder = {
-  solute: 'KOH',
-  titrantEqPerLitre: 0.5,
-  firstEndPointMl: 13.6,
-  secondEndPointMl: 13.95,
-  secondReading: 'from-zero',
-  sample: { volumeMl: 5, temperatureC: 20, dilution: { madeUpToMl: 250, takenMl: 25 } },
-} as const;
 
 describe('pitfalls of the bath', () => {
   it('1: wt% is not g per 100 mL: 50 wt% KOH is 742 to 756 g/L, not 500', () => {
@@ -67,14 +43,14 @@ describe('pitfalls of the bath', () => {
       temperatureC: 60,
     }).massFraction;
     expect(misread - massFraction).toBeGreaterThan(0.006);
-    const request = { ...raise, targetMassFraction: undefined, targetGramsPerLitre: 742.4 };
+    const request = { ...a1, targetMassFraction: undefined, targetGramsPerLitre: 742.4 };
     expect(() => planAddition(request as unknown as AdditionRequest)).toThrow('referenceTemperatureC');
   });
 
   it('3: volumes do not add: 1 m3 of 50 wt% KOH and 1 m3 of water are 1.946 m3 of 30.1 wt%', () => {
     const water = 998.2 / (998.2 + density({ ...koh50, temperatureC: 20 }).kgPerM3);
     const mixed = planned({
-      ...raise,
+      ...a1,
       volumeL: 1000,
       fullVolumeL: 1000,
       freeboardL: 2000,
@@ -87,7 +63,7 @@ describe('pitfalls of the bath', () => {
   });
 
   it('4: what is added is itself part of the bath: 43.5 kg, not 19.3 nor 27.2; no stock at or below the target', () => {
-    const { stock, bathBefore } = planned(raise);
+    const { stock, bathBefore } = planned(a1);
     const forgetful = (0.03 * bathBefore.kg) / 0.9;
     expect(forgetful).toBeCloseTo(19.3, 1);
     expect(stock.kg / forgetful).toBeCloseTo(2.25, 2);
@@ -95,12 +71,12 @@ describe('pitfalls of the bath', () => {
     expect(byVolume).toBeCloseTo(27.2, 1);
     const reached = (0.47 * bathBefore.kg + 0.9 * byVolume) / (bathBefore.kg + byVolume);
     expect(100 * reached).toBeCloseTo(48.9, 1);
-    expect(planAddition({ ...raise, stock: { form: 'liquid', massFraction: 0.5 } }).possible).toBe(false);
+    expect(planAddition({ ...a1, stock: { form: 'liquid', massFraction: 0.5 } }).possible).toBe(false);
   });
 
   it('5: raising with solid lifts the level by 20 L on 400; without that room it decants first', () => {
-    expect(planned(raise).bathAfter.volumeL - 400).toBeCloseTo(20, 0);
-    const tight = planned({ ...raise, freeboardL: 0 });
+    expect(planned(a1).bathAfter.volumeL - 400).toBeCloseTo(20, 0);
+    const tight = planned({ ...a1, freeboardL: 0 });
     expect(tight.steps[0]?.action).toBe('decant');
     expect(tight.bathAfter.volumeL).toBeCloseTo(400, 6);
   });
@@ -118,7 +94,7 @@ describe('pitfalls of the bath', () => {
   });
 
   it('7: total alkalinity is not caustic: 743 g/L would read 783', () => {
-    const found = titrateCausticTwoEndPoints(warder);
+    const found = titrateCausticTwoEndPoints(t1);
     expect(found.hydroxide.gramsPerLitre).toBeCloseTo(743.4, 1);
     expect(found.totalAlkaliAsHydroxide.gramsPerLitre).toBeCloseTo(782.7, 1);
     const excess = found.totalAlkaliAsHydroxide.gramsPerLitre / found.hydroxide.gramsPerLitre - 1;
@@ -127,23 +103,21 @@ describe('pitfalls of the bath', () => {
 
   it('8: the second reading counts from zero or from the first, and it must be said which', () => {
     const increment = titrateCausticTwoEndPoints({
-      ...warder,
+      ...t1,
       secondEndPointMl: 0.35,
       secondReading: 'from-first',
     });
     expect(increment.hydroxide.gramsPerLitre).toBeCloseTo(743.4, 1);
     expect(increment.carbonate.gramsPerLitre).toBeCloseTo(48.4, 1);
     // An increment taken for a cumulative reading lies below the first and is refused;
-    expect(() => titrateCausticTwoEndPoints({ ...warder, secondEndPointMl: 0.35 })).toThrow(
-      'secondEndPointMl',
-    );
+    expect(() => titrateCausticTwoEndPoints({ ...t1, secondEndPointMl: 0.35 })).toThrow('secondEndPointMl');
     // the reverse leaves a strong bath no water, and finds a weak one without hydroxide and says so.
-    const reversed = { ...warder, secondReading: 'from-first' } as const;
+    const reversed = { ...t1, secondReading: 'from-first' } as const;
     expect(() => titrateCausticTwoEndPoints(reversed)).toThrow('leave room for water');
     const reverse = titrateCausticTwoEndPoints({ ...reversed, titrantEqPerLitre: 0.1 });
     expect(reverse.hydroxide.molPerLitre).toBe(0);
     expect(reverse.flags.join()).toContain('check the readings');
-    const unsaid = { ...warder, secondReading: undefined } as unknown as typeof warder;
+    const unsaid = { ...t1, secondReading: undefined } as unknown as typeof t1;
     expect(() => titrateCausticTwoEndPoints(unsaid)).toThrow('secondReading');
   });
 
@@ -178,9 +152,9 @@ describe('pitfalls of the bath', () => {
       sample: { massG: 1.5, temperatureC: 20 },
     });
     expect(100 * byNormality.hydroxide.massFraction).toBeCloseTo(49.75, 2);
-    const whole = { ...warder, sample: { volumeMl: 5, temperatureC: 20 } };
+    const whole = { ...t1, sample: { volumeMl: 5, temperatureC: 20 } };
     const wrong = titrateCausticTwoEndPoints(whole).hydroxide.molPerLitre;
-    expect(titrateCausticTwoEndPoints(warder).hydroxide.molPerLitre / wrong).toBeCloseTo(10, 9);
+    expect(titrateCausticTwoEndPoints(t1).hydroxide.molPerLitre / wrong).toBeCloseTo(10, 9);
   });
 
   it('11: the bag holds a hydrate, flake holds water and carbonate', () => {
@@ -201,7 +175,7 @@ describe('pitfalls of the bath', () => {
     const bare = planned({ ...phosphate, stock: { form: 'solid', massFraction: 1 } });
     expect(bag.stock.kg / bare.stock.kg).toBeCloseTo(380.12 / 163.94, 3);
 
-    const watched = { ...raise, massFraction: 0.5, impurity: { gramsPerLitre: 40, targetGramsPerLitre: 50 } };
+    const watched = { ...a1, massFraction: 0.5, impurity: { gramsPerLitre: 40, targetGramsPerLitre: 50 } };
     const flake = planned({
       ...watched,
       volumeL: 300,
@@ -294,7 +268,7 @@ describe('pitfalls of the bath', () => {
   });
 
   it('25: carbonate by difference is worth 10 to 15 %: it is shown, and one result dumps nothing', () => {
-    const { carbonate, flags } = titrateCausticTwoEndPoints(warder);
+    const { carbonate, flags } = titrateCausticTwoEndPoints(t1);
     const relative = carbonate.standardUncertainty.gramsPerLitre / carbonate.gramsPerLitre;
     expect(relative).toBeGreaterThan(0.1);
     expect(relative).toBeLessThan(0.15);

@@ -3,7 +3,7 @@ import { equivalentWeight } from './equivalent-weight.ts';
 import { fitPolarizationResistance } from './polarization-resistance.ts';
 import { corrosionCurrentDensity, corrosionRate } from './rate.ts';
 
-/** What a first implementation gets wrong, by the number the trade reference gives each mistake. */
+/** What a first implementation gets wrong, each mistake under its number. */
 
 const points = [-1, 0, 1].map((side) => ({ potentialV: 0.01 * side, currentA: 8e-6 * side }));
 

@@ -5,7 +5,7 @@ import { evaporationRate } from './evaporation.ts';
 import { heatCapacity } from './heat-capacity.ts';
 import { waterActivity } from './water-activity.ts';
 
-/** What a first implementation gets wrong, by the number the trade reference gives each mistake. */
+/** What a first implementation gets wrong, each mistake under its number. */
 
 const bath = { solute: 'KOH', massFraction: 0.5, temperatureC: 60 } as const;
 const room = { temperatureC: 20, relativeHumidity: 0.5 };
