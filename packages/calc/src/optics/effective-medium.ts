@@ -16,11 +16,16 @@ export function mixedIndex(host: OpticalIndex, voidFraction: number, model: Effe
   return { n: mixed.map(({ re }) => re), k: mixed.map(({ im }) => Math.max(0, im)) };
 }
 
-/** D. A. G. Bruggeman, Ann. Phys. 416, 636 (1935), spheres: the root of 2 e² - b e - e_h e_v = 0 that absorbs. */
+/**
+ * D. A. G. Bruggeman, Ann. Phys. 416, 636 (1935), spheres: 2 e² - b e - e_h e_v = 0. Of its roots one absorbs like the
+ * oxide, within the bounds of Wiener (1912); the other amplifies or, in a clear oxide, is negative.
+ */
 function bruggeman(host: Complex, f: number): Complex {
   const b = add(scale(3 * (1 - f) - 1, host), scale(3 * f - 1, VOID));
   const root = squareRoot(add(multiply(b, b), scale(8, multiply(host, VOID))));
-  return scale(1 / 4, add(b, root));
+  const [one, other] = [scale(1 / 4, add(b, root)), scale(1 / 4, subtract(b, root))];
+  if (one.im === other.im) return one.re > other.re ? one : other;
+  return one.im > other.im ? one : other;
 }
 
 /** J. C. Maxwell Garnett, Phil. Trans. R. Soc. A 203, 385 (1904), spherical voids in the oxide. */

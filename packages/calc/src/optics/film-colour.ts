@@ -38,7 +38,7 @@ export function filmColour(given: {
 const metalFlags: Readonly<Record<string, string>> = {
   Fe: 'a picture of the sequence of colours only: shades on steel are found by trial',
   Al: 'a clear film hardly colours aluminium; dyed colour comes from the dye and is not predicted',
-  Zr: 'least certain metal: published constants disagree by up to 32 dE00',
+  Zr: 'least certain metal: published constants disagree by up to 35 dE00',
 };
 
 function flagsOf({ substrate }: FilmSystem, thicknessNm: number): string[] {

@@ -4,7 +4,9 @@ import { settle, type Settled } from './settle.ts';
 import { startingCurves } from './starting-curves.ts';
 
 /** Starting curves settled per shape, and other orders returned. */
-const MOST_STARTS = 8;
+const MOST_STARTS = 12;
+/** Starts nearer than this at every coupon settle on the same curve, nm. */
+const SAME_START_NM = 8;
 const MOST_OTHERS = 4;
 /** Two curves count the orders differently when some coupon differs by this many half-waves. */
 const OTHER_ORDER = 0.3;
@@ -30,10 +32,11 @@ function settledCurves(
   shape: 'straight' | 'bowed',
   halfWavesAt: (thicknessNm: number) => number,
 ): Settled[] {
-  const settled = startingCurves(ladder, shape)
-    .slice(0, MOST_STARTS)
+  const all = distinctStarts(ladder, startingCurves(ladder, shape))
     .map((start) => settle(ladder, start))
     .sort((a, b) => a.residualDeltaE - b.residualDeltaE);
+  const plausible = all.filter((curve) => isPlausible(curve, ladder));
+  const settled = plausible.length > 0 ? plausible : all;
   const orders = (curve: Settled) =>
     ladder.rungs.map(({ voltageV }) => halfWavesAt(thicknessOn(curve.coefficients, voltageV)));
   const differ = (a: Settled, b: Settled) => {
@@ -52,4 +55,24 @@ function earnsCurvature(plain: Settled, curved: Settled): boolean {
     Math.abs(curvature) >
     studentQuantile({ probability: CURVATURE_PROBABILITY, degreesOfFreedom }) * Math.sqrt(variance);
   return significant && plain.residualDeltaE - curved.residualDeltaE > CURVATURE_GAIN_DELTA_E;
+}
+
+/** The best starts that differ from all better ones. */
+function distinctStarts(ladder: Ladder, starts: readonly number[][]): number[][] {
+  const alike = (one: readonly number[], other: readonly number[]) =>
+    ladder.rungs.every(
+      ({ voltageV }) => Math.abs(thicknessOn(one, voltageV) - thicknessOn(other, voltageV)) < SAME_START_NM,
+    );
+  const kept: number[][] = [];
+  for (const start of starts) {
+    if (kept.length === MOST_STARTS) break;
+    if (!kept.some((better) => alike(start, better))) kept.push(start);
+  }
+  return kept;
+}
+
+/** Whether the mean slope is still in the range that was searched. */
+function isPlausible({ coefficients: [, slope = 0, curvature = 0] }: Settled, ladder: Ladder): boolean {
+  const mean = slope + curvature * ladder.topVoltageV;
+  return mean >= ladder.slopeNmPerV.low && mean <= ladder.slopeNmPerV.high;
 }

@@ -1,0 +1,323 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { seeded } from '../../../reference/optics/seeded.ts';
+import { simulatedLadder } from '../../../reference/optics/simulated-ladder.ts';
+import { deltaE2000 } from '../../colour/index.ts';
+import { filmColour } from '../film-colour.ts';
+import { filmModel } from '../film-model.ts';
+import { titaniumSystem } from '../systems.ts';
+import { fitFilmGrowth } from './fit-film-growth.ts';
+import type { FilmGrowth } from './growth.ts';
+import { matchColour } from './match-colour.ts';
+import { nominalGrowth } from './nominal-growth.ts';
+import { thicknessFromVoltage } from './thickness-from-voltage.ts';
+import { voltageWindow } from './voltage-window.ts';
+
+const regime = { alloy: 'grade 2', preparation: 'polished', bath: 'TSP', temperatureC: 22, holdS: 30 };
+const growth: FilmGrowth = {
+  ...nominalGrowth({ system: 'titanium' }),
+  regime,
+  residualDeltaE: 0.5,
+  lowestVoltageV: 10,
+  highestVoltageV: 100,
+};
+const labAt = (voltageV: number, law = growth) =>
+  filmColour({ system: law.system, thicknessNm: thicknessFromVoltage({ growth: law, voltageV }).thicknessNm })
+    .lab;
+const couponsAt = (...volts: number[]) => volts.map((voltageV) => ({ voltageV, lab: labAt(voltageV) }));
+const anyVoltage = fc.double({ min: 10, max: 100, noNaN: true });
+
+describe('matchColour', () => {
+  it('finds the voltage of any colour the film can have', () => {
+    fc.assert(
+      fc.property(anyVoltage, (voltageV) => {
+        const { candidates } = matchColour({ target: labAt(voltageV), growth, coupons: [] });
+        const found = candidates.find((candidate) => Math.abs(candidate.voltageV - voltageV) < 0.02);
+        expect(found?.deltaE).toBeLessThan(0.1);
+        expect(found?.passes).toBe(true);
+      }),
+    );
+  });
+
+  it('proposes nothing outside the coupons, whatever the target', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 5, max: 95, noNaN: true }),
+        fc.double({ min: -60, max: 60, noNaN: true }),
+        fc.double({ min: -60, max: 60, noNaN: true }),
+        (L, a, b) => {
+          for (const candidate of matchColour({ target: { L, a, b }, growth, coupons: [] }).candidates) {
+            expect(candidate.voltageV).toBeGreaterThanOrEqual(10);
+            expect(candidate.voltageV).toBeLessThanOrEqual(100);
+            for (const twin of candidate.twins) {
+              expect(twin.voltageV).toBeGreaterThanOrEqual(10);
+              expect(twin.voltageV).toBeLessThanOrEqual(100);
+            }
+          }
+        },
+      ),
+    );
+  });
+
+  it('gives blue in its first and second order, the second less alike and steeper', () => {
+    const { candidates, flags } = matchColour({ target: labAt(21.8), growth, coupons: [] });
+    const [first, second] = candidates.filter(({ order }) => order <= 2);
+    expect(first).toMatchObject({ order: 1, passes: true });
+    expect(first?.voltageV).toBeCloseTo(21.8, 2);
+    expect(second).toMatchObject({ order: 2, passes: false });
+    expect(second?.voltageV).toBeCloseTo(75.4, 0);
+    expect(flags).toEqual([]);
+    expect(candidates.map(({ voltageV }) => voltageV)).toEqual(
+      candidates.map(({ voltageV }) => voltageV).toSorted((a, b) => a - b),
+    );
+  });
+
+  it('steepness is the change of colour in a volt', () => {
+    const [candidate] = matchColour({ target: labAt(21.8), growth, coupons: [] }).candidates;
+    const perVolt = deltaE2000(labAt(21.8 - 0.05), labAt(21.8 + 0.05)) / 0.1;
+    expect(candidate?.steepnessDeltaEPerV).toBeCloseTo(perVolt, 1);
+    expect(perVolt).toBeGreaterThan(4);
+  });
+
+  it('warns of the twin: titanium is as yellow near 100 V as near 50 V', () => {
+    const longer = { ...growth, highestVoltageV: 110 };
+    const yellowWith = (toleranceDeltaE: number) =>
+      matchColour({ target: labAt(50), growth: longer, coupons: [], toleranceDeltaE }).candidates[0];
+    expect(yellowWith(3)).toMatchObject({ order: 1, passes: true });
+    expect(yellowWith(3)?.twins).toHaveLength(1);
+    const [twin] = yellowWith(3)?.twins ?? [];
+    expect(twin).toMatchObject({ order: 2 });
+    expect(twin?.voltageV).toBeCloseTo(100.7, 0);
+    expect(twin?.deltaE).toBeCloseTo(deltaE2000(labAt(50), labAt(twin?.voltageV ?? NaN, longer)), 2);
+    expect(yellowWith(1)?.twins).toEqual([]);
+  });
+
+  it('says whether measured coupons stand on both sides, how near they are and what they showed', () => {
+    const target = labAt(24);
+    const match = (volts: number[], withinVolts?: number) =>
+      matchColour({ target, growth, coupons: couponsAt(...volts), ...(withinVolts && { withinVolts }) })
+        .candidates[0];
+    expect(match([10, 20, 28, 40])).toMatchObject({
+      bracketed: true,
+      below: { voltageV: 20 },
+      above: { voltageV: 28 },
+    });
+    expect(match([10, 20, 28, 40])?.below?.deltaE).toBeCloseTo(deltaE2000(target, labAt(20)), 9);
+    expect(match([10, 20, 40])?.bracketed).toBe(false);
+    expect(match([10, 20, 40], 20)?.bracketed).toBe(true);
+    expect(match([10, 20])).toMatchObject({ bracketed: false, above: null });
+    expect(match([30])).toMatchObject({ bracketed: false, below: null });
+    expect(match([])).toMatchObject({ bracketed: false, below: null, above: null });
+  });
+
+  it('says when the colour was still coming nearer where the coupons end', () => {
+    const short = { ...growth, highestVoltageV: 20 };
+    const { candidates, flags } = matchColour({ target: labAt(21.8), growth: short, coupons: [] });
+    expect(candidates.at(-1)).toMatchObject({ voltageV: 20, atRangeEnd: true, passes: false });
+    expect(flags.join()).toMatch(/no voltage between 10 and 20 V/);
+  });
+
+  it('says when a screen cannot show the colour', () => {
+    const niobium = { ...nominalGrowth({ system: 'niobium' }), highestVoltageV: 100 };
+    const inGamut = Array.from({ length: 90 }, (_, i) => labAt(10 + i, niobium)).flatMap((target) =>
+      matchColour({ target, growth: niobium, coupons: [] }).candidates.map((candidate) => candidate.inGamut),
+    );
+    expect(new Set(inGamut)).toEqual(new Set([true, false]));
+  });
+
+  it('a law from the literature, or one that misses its own coupons, is never passed off as a calibration', () => {
+    const target = labAt(30);
+    const flagsWith = (law: FilmGrowth) => matchColour({ target, growth: law, coupons: [] }).flags.join();
+    expect(flagsWith(nominalGrowth({ system: 'titanium' }))).toMatch(/published ratio/);
+    expect(flagsWith({ ...growth, residualDeltaE: 4.2 })).toMatch(/wrong constants or surface.*4.2 dE00/);
+    expect(flagsWith(growth)).toBe('');
+    expect(
+      voltageWindow({
+        target,
+        toleranceDeltaE: 3,
+        growth: nominalGrowth({ system: 'titanium' }),
+      }).flags.join(),
+    ).toMatch(/published ratio/);
+  });
+
+  it('a calibration holds only with the constants it was fitted with', () => {
+    const target = labAt(30);
+    expect(matchColour({ target, growth, coupons: [], system: 'titanium' }).candidates).not.toEqual([]);
+    const other = { film: 'TiO2_Siefke2016', substrate: 'Ti_Johnson1974' } as const;
+    expect(() => matchColour({ target, growth, coupons: [], system: other })).toThrow(
+      expect.objectContaining({ argument: 'system', code: 'impossible' }),
+    );
+  });
+
+  it('carries the uncertainty of the fit to the voltage', () => {
+    const coupons = simulatedLadder({
+      model: filmModel(titaniumSystem),
+      growth: { offsetNm: 3, slopeNmPerV: 2.1, curvatureNmPerV2: 0 },
+      voltagesV: [10, 20, 30, 40, 50, 65, 80, 100],
+      random: seeded(11),
+    });
+    const fit = fitFilmGrowth({ coupons, system: 'titanium', regime });
+    const { candidates } = matchColour({ target: labAt(24), growth: fit.growth, coupons });
+    const { uncertaintyV, voltageV } = candidates[0] ?? {};
+    expect(uncertaintyV).toBeGreaterThan(0.01);
+    expect(uncertaintyV).toBeLessThan(1);
+    const { intervalNm } = thicknessFromVoltage({ growth: fit.growth, voltageV: voltageV ?? NaN });
+    const halfNm = ((intervalNm?.high ?? NaN) - (intervalNm?.low ?? NaN)) / 2;
+    expect(uncertaintyV).toBeCloseTo(halfNm / fit.growth.slopeNmPerV, 9);
+    expect(matchColour({ target: labAt(24), growth, coupons }).candidates[0]?.uncertaintyV).toBeNull();
+  });
+
+  it.each([
+    [{ target: { L: 120, a: 0, b: 0 } }, 'target.L', 'out-of-range'],
+    [{ target: { L: 50, a: NaN, b: 0 } }, 'target.a', 'not-finite'],
+    [{ toleranceDeltaE: 0 }, 'toleranceDeltaE', 'out-of-range'],
+    [{ withinVolts: -1 }, 'withinVolts', 'out-of-range'],
+    [{ coupons: [{ voltageV: NaN, lab: { L: 50, a: 0, b: 0 } }] }, 'coupons[0].voltageV', 'not-finite'],
+  ])('refuses %o', (change, argument, code) => {
+    const given = { target: { L: 50, a: 0, b: 0 }, growth, coupons: [] };
+    expect(() => matchColour({ ...given, ...change })).toThrow(expect.objectContaining({ argument, code }));
+  });
+});
+
+describe('voltageWindow', () => {
+  const anyTolerance = fc.double({ min: 0.5, max: 10, noNaN: true });
+
+  it('everything inside passes, everything just outside fails, unless the coupons end there', () => {
+    fc.assert(
+      fc.property(anyVoltage, anyTolerance, (voltageV, toleranceDeltaE) => {
+        const target = labAt(voltageV);
+        const { stretches } = voltageWindow({ target, toleranceDeltaE, growth });
+        expect(
+          stretches.some(
+            (stretch) => stretch.lowestVoltageV <= voltageV && voltageV <= stretch.highestVoltageV,
+          ),
+        ).toBe(true);
+        for (const {
+          lowestVoltageV: low,
+          highestVoltageV: high,
+          bestVoltageV: best,
+          deltaE,
+          marginV,
+        } of stretches) {
+          expect(low).toBeGreaterThanOrEqual(10);
+          expect(high).toBeLessThanOrEqual(100);
+          // The searches read colours from a table that is within 0.01 of the model.
+          for (const share of [0, 0.25, 0.5, 0.75, 1]) {
+            expect(deltaE2000(target, labAt(low + share * (high - low)))).toBeLessThan(
+              toleranceDeltaE + 0.01,
+            );
+          }
+          if (low > 10) expect(deltaE2000(target, labAt(low - 0.02))).toBeGreaterThan(toleranceDeltaE - 0.01);
+          if (high < 100)
+            expect(deltaE2000(target, labAt(high + 0.02))).toBeGreaterThan(toleranceDeltaE - 0.01);
+          expect(deltaE2000(target, labAt(best))).toBeCloseTo(deltaE, 2);
+          expect(marginV).toBeCloseTo(Math.min(best - low, high - best), 9);
+        }
+      }),
+    );
+  });
+
+  it('widens with the tolerance, and reports the best stretch first of all', () => {
+    const target = labAt(50);
+    const narrow = voltageWindow({ target, toleranceDeltaE: 1, growth });
+    const wide = voltageWindow({ target, toleranceDeltaE: 6, growth });
+    expect(narrow.stretches).toHaveLength(1);
+    expect(wide.stretches).toHaveLength(2);
+    expect(wide.lowestVoltageV).toBeLessThan(narrow.lowestVoltageV ?? NaN);
+    expect(wide.highestVoltageV).toBeGreaterThan(narrow.highestVoltageV ?? NaN);
+    expect(wide.bestVoltageV).toBeCloseTo(50, 1);
+    expect(wide.stretches.map(({ order }) => order)).toEqual([1, 2]);
+  });
+
+  it('has no window for a colour the film never has', () => {
+    const nothing = voltageWindow({ target: { L: 50, a: 0, b: 0 }, toleranceDeltaE: 2, growth });
+    expect(nothing).toMatchObject({
+      lowestVoltageV: null,
+      highestVoltageV: null,
+      bestVoltageV: null,
+      stretches: [],
+    });
+    expect(nothing.flags.join()).toMatch(/no voltage/);
+  });
+
+  it('says when the coupons cut it off, and when it is narrower than the law is known', () => {
+    const cut = voltageWindow({ target: labAt(99.5), toleranceDeltaE: 4, growth });
+    expect(cut.highestVoltageV).toBe(100);
+    expect(cut.flags.join()).toMatch(/cut off/);
+    const loose = {
+      ...growth,
+      uncertainty: {
+        covariance: [
+          [4, 0],
+          [0, 0.01],
+        ],
+        degreesOfFreedom: 4,
+      },
+    };
+    expect(voltageWindow({ target: labAt(22), toleranceDeltaE: 2, growth: loose }).flags.join()).toMatch(
+      /less exactly/,
+    );
+    expect(voltageWindow({ target: labAt(22), toleranceDeltaE: 2, growth }).flags).toEqual([]);
+  });
+
+  it('refuses a tolerance of nothing', () => {
+    expect(() => voltageWindow({ target: labAt(22), toleranceDeltaE: 0, growth })).toThrow(
+      expect.objectContaining({ argument: 'toleranceDeltaE', code: 'out-of-range' }),
+    );
+  });
+});
+
+describe('growth laws', () => {
+  it('pitfall 14: outside the coupons a thickness is flagged, never silent', () => {
+    expect(thicknessFromVoltage({ growth, voltageV: 100 }).flags).toEqual([]);
+    for (const voltageV of [9.9, 100.1]) {
+      expect(thicknessFromVoltage({ growth, voltageV }).flags.join()).toMatch(
+        /outside the range of 10 to 100 V/,
+      );
+    }
+    expect(() => thicknessFromVoltage({ growth, voltageV: -1 })).toThrow(
+      expect.objectContaining({ code: 'out-of-range' }),
+    );
+  });
+
+  it('the interval of a thickness is that of a regression: narrow among the coupons, wide beyond', () => {
+    // Straight line with variances 1 and 0.0004 and covariance -0.018; t(0.975, 6) = 2.4469 (Student).
+    const uncertainty = {
+      covariance: [
+        [1, -0.018],
+        [-0.018, 0.0004],
+      ],
+      degreesOfFreedom: 6,
+    };
+    const half = (voltageV: number) => {
+      const { intervalNm } = thicknessFromVoltage({ growth: { ...growth, uncertainty }, voltageV });
+      return ((intervalNm?.high ?? NaN) - (intervalNm?.low ?? NaN)) / 2;
+    };
+    expect(half(45)).toBeCloseTo(2.4469 * Math.sqrt(1 - 2 * 0.018 * 45 + 0.0004 * 45 ** 2), 3);
+    expect(half(45)).toBeLessThan(half(10));
+    expect(half(45)).toBeLessThan(half(100));
+  });
+
+  it.each([
+    { system: 'titanium', slopeNmPerV: 2.2, offsetNm: 2, highestVoltageV: 140 },
+    { system: 'niobium', slopeNmPerV: 3, offsetNm: 2, highestVoltageV: 65 },
+    { system: 'tantalum', slopeNmPerV: 1.75, offsetNm: 3.3, highestVoltageV: 100 },
+    { system: 'zirconium', slopeNmPerV: 2.35, offsetNm: 2, highestVoltageV: 30 },
+  ] as const)(
+    '$system starts from published figures',
+    ({ system, slopeNmPerV, offsetNm, highestVoltageV }) => {
+      const nominal = nominalGrowth({ system });
+      expect(nominal).toMatchObject({ offsetNm, highestVoltageV, regime: null, uncertainty: null });
+      expect(nominal.slopeNmPerV).toBeCloseTo(slopeNmPerV, 9);
+      expect(thicknessFromVoltage({ growth: nominal, voltageV: 10 }).flags.join()).toMatch(/published ratio/);
+    },
+  );
+
+  it('there is none for steel or aluminium: their films follow charge and time', () => {
+    for (const system of ['steel', 'aluminium'] as const) {
+      expect(() => nominalGrowth({ system })).toThrow(
+        expect.objectContaining({ argument: 'system', code: 'impossible' }),
+      );
+    }
+  });
+});
