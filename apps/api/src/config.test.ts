@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { readConfig } from './config.ts';
 
-const read = (environment: Record<string, string>) => readConfig(environment, { dataDir: '/srv/huelot' });
+const read = (environment: Record<string, string>) => readConfig({ dataDir: '/srv/huelot' }, environment);
 
 describe('without any setting', () => {
   test('it listens to this machine alone, on port 4070, with a database of its own', () => {

@@ -18,16 +18,17 @@ export interface Config {
   logLevel: (typeof logLevels)[number];
 }
 
-type Environment = Record<string, string | undefined>;
-
 /**
  * Reads the settings from the environment. Everything that is wrong is reported at once, in one error with a line
  * for each fault.
  *
  * @example
- * const config = readConfig(process.env, { dataDir: '/srv/huelot' });
+ * const config = readConfig({ dataDir: '/srv/huelot' });
  */
-export function readConfig(environment: Environment, defaults: { dataDir: string }): Config {
+export function readConfig(
+  defaults: { dataDir: string },
+  environment: Record<string, string | undefined> = process.env,
+): Config {
   const faults: string[] = [];
   const port = read('HUELOT_PORT', 4070, (text) => {
     const value = Number(text);

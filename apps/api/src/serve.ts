@@ -56,7 +56,7 @@ async function run(
   service: Service,
   { closers, stop }: { closers: Closer[]; stop: AbortSignal },
 ): Promise<never> {
-  const config = readConfig(process.env, service);
+  const config = readConfig(service);
   await refuseTakenPort(config);
   await service.before?.(config);
 

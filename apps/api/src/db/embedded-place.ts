@@ -6,6 +6,8 @@ import {
   mkdirSync,
   mkdtempSync,
   realpathSync,
+  renameSync,
+  rmdirSync,
   symlinkSync,
 } from 'node:fs';
 import path from 'node:path';
@@ -32,6 +34,19 @@ const outside = '/var/lib/huelot';
  * can enter `dataDir`, that is a link to a folder below `/var/lib/huelot`.
  */
 export function openPlace(dataDir: string): Place {
+  try {
+    return findPlace(dataDir);
+  } catch (error) {
+    const { code, message } = error as NodeJS.ErrnoException;
+    if (code !== 'EACCES' && code !== 'EPERM' && code !== 'EROFS') throw error;
+    throw new Error(
+      `this account may not use the data folder ${dataDir} (${message}). Run Huelot as its owner, or choose another with HUELOT_DATA_DIR.`,
+      { cause: error },
+    );
+  }
+}
+
+function findPlace(dataDir: string): Place {
   makeFolder(dataDir, process.getuid?.() === 0 ? 0o711 : 0o700);
   const entry = path.join(dataDir, 'database');
   const exists = lstatSync(entry, { throwIfNoEntry: false }) !== undefined;
@@ -46,8 +61,8 @@ export function openPlace(dataDir: string): Place {
   if (!canEnter(account, home)) {
     throw new Error(
       account.uid === undefined
-        ? `${home} belongs to another account. Run Huelot as that account, or choose another data folder with HUELOT_DATA_DIR.`
-        : `The account with number ${account.uid}, which PostgreSQL runs as, cannot enter ${home}. ` +
+        ? `this account may not use ${home}. Run Huelot as its owner, or choose another data folder with HUELOT_DATA_DIR.`
+        : `the account with number ${account.uid}, which PostgreSQL runs as, cannot enter ${home}. ` +
             'Open the folders above it to that account (chmod o+x), or choose another data folder with HUELOT_DATA_DIR.',
     );
   }
@@ -61,16 +76,20 @@ export function openPlace(dataDir: string): Place {
   };
 }
 
+/** Makes it aside and puts it in place when it is right, since another start may do the same at that moment. */
 function makeHome(entry: string, account: Account): void {
-  if (canEnter(account, path.dirname(entry))) {
-    mkdirSync(entry, { mode: 0o700 });
-    give(entry, account);
-    return;
-  }
-  makeFolder(outside, 0o711);
-  const home = mkdtempSync(path.join(outside, `${path.basename(path.dirname(entry))}-`));
+  const dataDir = path.dirname(entry);
+  const isInside = canEnter(account, dataDir);
+  if (!isInside) makeFolder(outside, 0o711);
+  const home = mkdtempSync(isInside ? `${entry}-` : path.join(outside, `${path.basename(dataDir)}-`));
   give(home, account);
-  symlinkSync(home, entry);
+  try {
+    if (isInside) renameSync(home, entry);
+    else symlinkSync(home, entry);
+  } catch (error) {
+    rmdirSync(home);
+    if (!existsSync(entry)) throw error;
+  }
 }
 
 /** Makes a folder and those above it that are missing, with this mode whatever the umask says. */

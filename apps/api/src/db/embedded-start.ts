@@ -36,13 +36,13 @@ export async function initialise(place: Place, { initdb, major }: Binaries): Pro
   await promisify(execFile)(initdb, ['-D', partial, ...options], {
     ...place.account,
     cwd: '/',
-    env: environment(),
+    env: environment,
   });
   renameSync(partial, place.cluster);
 }
 
-/** What the server may know of our environment: little. */
-const environment = () => ({ PATH: process.env['PATH'] ?? '/usr/bin:/bin', LC_ALL: 'C', TZ: 'UTC' });
+/** Nothing of our own environment reaches the server. */
+const environment = { LC_ALL: 'C', TZ: 'UTC' };
 
 export interface Running {
   child: ChildProcess;
@@ -104,7 +104,7 @@ function spawnServer({ place, binaries, durable }: Installation, port: number): 
   const child = spawn(
     binaries.postgres,
     ['-D', place.cluster, ...Object.entries(settings).flatMap(([name, value]) => ['-c', `${name}=${value}`])],
-    { ...place.account, cwd: '/', env: environment(), detached: true, stdio: ['ignore', log, log] },
+    { ...place.account, cwd: '/', env: environment, detached: true, stdio: ['ignore', log, log] },
   );
   closeSync(log);
   child.on('error', () => undefined); // Shows as a server that did not start.

@@ -1,0 +1,8 @@
+import { execFileSync } from 'node:child_process';
+import path from 'node:path';
+
+/** These tests run what people run: the built service, brought up to date first. */
+export default function setup(): void {
+  const root = path.resolve(import.meta.dirname, '../..');
+  execFileSync(process.execPath, ['deploy/build.mjs'], { cwd: root, stdio: 'inherit' });
+}
