@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { install } from './install.mjs';
-import { root, runQuietly, step } from './run-quietly.mjs';
+import { inPackages, root, runQuietly, step } from './run-quietly.mjs';
 
 const everywhere = ['package.json', 'package-lock.json', 'packages/calc', 'packages/contracts'];
 
@@ -71,14 +71,11 @@ async function bringUpToDate({ title, inputs, output, make }) {
   writeFileSync(stamp, now);
 }
 
-const viteBuild = (folder) =>
-  runQuietly(path.join(root, vite(folder)), { args: ['build'], folder: path.join(root, folder) });
-
-/** npm puts vite beside the workspace or above it. */
-const vite = (folder) =>
-  [`${folder}/node_modules/vite/bin/vite.js`, 'node_modules/vite/bin/vite.js'].find((file) =>
-    existsSync(path.join(root, file)),
-  );
+const viteBuild = (workspace) =>
+  runQuietly(inPackages(workspace, 'vite/bin/vite.js'), {
+    args: ['build'],
+    folder: path.join(root, workspace),
+  });
 
 const notSources = new Set(['node_modules', 'build', 'generated', '.svelte-kit', 'reference', 'bench']);
 

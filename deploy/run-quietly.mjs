@@ -1,4 +1,5 @@
 import { spawn } from 'node:child_process';
+import { existsSync } from 'node:fs';
 import path from 'node:path';
 
 export const root = path.resolve(import.meta.dirname, '..');
@@ -7,7 +8,7 @@ export const root = path.resolve(import.meta.dirname, '..');
 export async function runQuietly(program, { args = [], folder = root, env = {} } = {}) {
   const child = spawn(process.execPath, [program, ...args], {
     cwd: folder,
-    env: { ...process.env, ...env },
+    env: { ...process.env, NO_COLOR: '1', ...env },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   const words = [];
@@ -28,4 +29,10 @@ export async function step(title, work) {
     throw error;
   }
   console.log(`${((Date.now() - began) / 1000).toFixed(1)} s`);
+}
+
+/** A file of a package, which npm puts beside the workspace or above it. */
+export function inPackages(workspace, file) {
+  const beside = path.join(root, workspace, 'node_modules', file);
+  return existsSync(beside) ? beside : path.join(root, 'node_modules', file);
 }

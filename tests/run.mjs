@@ -1,0 +1,41 @@
+import '../deploy/node-version.mjs';
+
+const { readOptions } = await import('../deploy/arguments.mjs');
+readOptions({
+  usage: `npm test
+
+Installs what is missing, the browser included, then checks and tests everything.
+To run one file again: npx vitest run path/to/file`,
+  allowed: [],
+});
+
+const { orSay, prepareClient } = await import('../deploy/prepare.mjs');
+await orSay(prepareClient);
+
+const { installBrowser } = await import('./support/install-browser.mjs');
+const { check } = await import('./support/check.mjs');
+const { runTests } = await import('./support/run-tests.mjs');
+
+const tool = (name, args) => ({ program: `node_modules/${name}`, args });
+
+const results = [
+  await check('browser', installBrowser),
+  await check('formatting', tool('prettier/bin/prettier.cjs', ['--check', '--log-level', 'warn', '.'])),
+  await check('types', tool('typescript/bin/tsc', ['-p', 'tsconfig.json'])),
+  await check(
+    'types of calc alone',
+    tool('typescript/bin/tsc', ['-p', 'packages/calc/tsconfig.json', '--noEmit']),
+  ),
+  await check('types of pages', { program: 'tests/support/check-pages.mjs', args: [] }),
+  await check('lint', tool('eslint/bin/eslint.js', ['.'])),
+  await check('import directions', { program: 'tests/boundaries.mjs', args: [] }),
+  await check('build', { program: 'deploy/build.mjs', args: [] }),
+  // What people do in a browser and what breaks under load run alone, so that nothing but themselves slows them.
+  await runTests('unit, database and API tests', ['calc', 'contracts', 'web', 'api']),
+  await runTests('browser tests', ['journeys']),
+  await runTests('fault tests', ['faults']),
+];
+
+const sum = (key) => results.reduce((total, result) => total + result[key], 0);
+console.log(`\n${sum('passed')} passed, ${sum('failed')} failed`);
+process.exit(sum('failed') === 0 ? 0 : 1);
