@@ -1,7 +1,7 @@
 /**
- * Reflectance and transmittance of a stack of films by characteristic matrices of complex numbers (F. Abelès 1950; H. A.
- * Macleod, Thin-Film Optical Filters, 4th ed., 2010, chapter 2), with N = n - i k. Written for plainness, as a second
- * opinion on the package's own recursion, which has the opposite sign.
+ * Reflectance and transmittance of a stack of films by characteristic matrices of complex numbers (F. Abelès
+ * 1950; H. A. Macleod, Thin-Film Optical Filters, 4th ed., 2010, chapter 2), with N = n - i k. Written for
+ * plainness, as a second opinion on the package's own recursion, which has the opposite sign.
  */
 export interface PlainLayer {
   n: number;

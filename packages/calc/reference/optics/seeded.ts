@@ -1,4 +1,7 @@
-/** Random numbers that come again: 0 to 1 (mulberry32, T. Ettinger 2017, public domain) and standard normal (Box and Muller 1958). */
+/**
+ * Random numbers that come again: 0 to 1 (mulberry32, T. Ettinger 2017, public domain) and standard normal
+ * (Box and Muller 1958).
+ */
 export function seeded(seed: number): { uniform: (low?: number, high?: number) => number; normal: () => number } {
   let state = seed | 0;
   const next = () => {

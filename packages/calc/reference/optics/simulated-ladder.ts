@@ -12,8 +12,8 @@ export const trueThickness = (growth: TrueGrowth, voltageV: number): number =>
   growth.offsetNm + growth.slopeNmPerV * voltageV + growth.curvatureNmPerV2 * voltageV ** 2;
 
 /**
- * Coupons as a shop would measure them: the film of each voltage scatters by `thicknessSdNm`, each of L, a and b by
- * `colourSd`. Both default to what a careful shop repeats to (common practice, no source).
+ * Coupons as a shop would measure them: the film of each voltage scatters by `thicknessSdNm`, each of L, a
+ * and b by `colourSd`. Both default to what a careful shop repeats to (common practice, no source).
  */
 export function simulatedLadder(of: {
   model: FilmModel;

@@ -4,16 +4,20 @@ import { checkLab } from './lab.ts';
 const RADIANS = Math.PI / 180;
 const POW25_7 = 25 ** 7;
 
-/** Degrees by which a hue difference may pass 180 and still count as 180: rounding of atan2 must not pick the branch. */
+/**
+ * Degrees by which a hue difference may pass 180 and still count as 180: rounding of atan2 must not pick the
+ * branch.
+ */
 const HUE_SLACK = 1e-9;
 
 /**
- * Colour difference by CIEDE2000 with kL = kC = kH = 1. About 1 is just visible side by side; 2 to 3 is a common
- * commercial tolerance. Symmetric; not a distance (it breaks the triangle rule), and made for differences below about 5.
+ * Colour difference by CIEDE2000 with kL = kC = kH = 1. About 1 is just visible side by side; 2 to 3 is a
+ * common commercial tolerance. Symmetric; not a distance (it breaks the triangle rule), and made for
+ * differences below about 5.
  *
  * Valid for L from 0 to 100 and a and b from -200 to 200.
- * Source: ISO/CIE 11664-6:2014; G. Sharma, W. Wu, E. N. Dalal, Color Res. Appl. 30, 21 (2005), doi:10.1002/col.20070,
- * whose 34 pairs it meets, the pair on the 180 degree hue branch (pair 14) included.
+ * Source: ISO/CIE 11664-6:2014; G. Sharma, W. Wu, E. N. Dalal, Color Res. Appl. 30, 21 (2005),
+ * doi:10.1002/col.20070, whose 34 pairs it meets, the pair on the 180 degree hue branch (pair 14) included.
  * Errors: `not-finite` or `out-of-range` for a component.
  *
  * @example
@@ -24,8 +28,8 @@ export function deltaE2000(first: Lab, second: Lab): number {
 }
 
 /**
- * Colour difference by CIE 1976: the straight distance in CIELAB. Older and cruder than {@link deltaE2000}, for figures that must be
- * compared with old ones; it overrates differences between vivid colours.
+ * Colour difference by CIE 1976: the straight distance in CIELAB. Older and cruder than {@link deltaE2000},
+ * for figures that must be compared with old ones; it overrates differences between vivid colours.
  *
  * Valid for L from 0 to 100 and a and b from -200 to 200.
  * Source: ISO/CIE 11664-4:2019.

@@ -9,7 +9,10 @@ import { type MeasuredSpectrum, resample } from './measured-spectrum.ts';
 /** One reading of an instrument, in whichever form it gives. */
 export type ColourReading = Lab | Lch | Xyz | MeasuredSpectrum;
 
-/** How the instrument was set; matters for every form but a spectrum, which carries its own colour under any light. */
+/**
+ * How the instrument was set; matters for every form but a spectrum, which carries its own colour under any
+ * light.
+ */
 export interface ReadingConditions {
   illuminant: string;
   observerDeg: number;
@@ -19,7 +22,10 @@ export interface ReadingConditions {
 export interface ReadLab {
   /** The mean of the readings. */
   lab: Lab;
-  /** Mean and largest difference of the readings from their mean, dE00: the repeatability; null for one reading. */
+  /**
+   * Mean and largest difference of the readings from their mean, dE00: the repeatability; null for one
+   * reading.
+   */
   meanDeltaE: number | null;
   largestDeltaE: number | null;
   count: number;
@@ -30,13 +36,17 @@ export interface ReadLab {
 const UNEVEN_DELTA_E = 2;
 
 /**
- * One CIELAB colour from one or more readings of the same surface, and how well they repeat. Forms may be mixed: CIELAB,
- * its polar form, tristimulus values (Y = 100 for a perfect reflector) or a spectrum of at least 400 to 700 nm with steps up to 20 nm.
+ * One CIELAB colour from one or more readings of the same surface, and how well they repeat. Forms may be
+ * mixed: CIELAB, its polar form, tristimulus values (Y = 100 for a perfect reflector) or a spectrum of at
+ * least 400 to 700 nm with steps up to 20 nm.
  *
- * `conditions` D65, 2 degrees, specular included unless given; anything else is flagged, because such numbers cannot be
- * compared with predicted colours. Spectra that end inside 380 to 780 nm hold their end values and are flagged.
- * Source: CIE 15:2004; mean difference from the mean as ASTM E2214 describes repeatability (designation from memory).
- * Errors: `malformed` for no reading, a reading of no known form or a broken spectrum; `not-finite`, `out-of-range`.
+ * `conditions` D65, 2 degrees, specular included unless given; anything else is flagged, because such numbers
+ * cannot be compared with predicted colours. Spectra that end inside 380 to 780 nm hold their end values and
+ * are flagged.
+ * Source: CIE 15:2004; mean difference from the mean as ASTM E2214 describes repeatability (designation from
+ * memory).
+ * Errors: `malformed` for no reading, a reading of no known form or a broken spectrum; `not-finite`,
+ * `out-of-range`.
  *
  * @example
  * labFromReadings({ readings: [{ L: 50, a: 10, b: 5 }, { L: 50.4, a: 10.2, b: 5.4 }] })

@@ -8,11 +8,11 @@ import { xyzToSrgb } from './srgb.ts';
 /**
  * The colour of a surface from its spectral reflectance, seen under D65 by the 2 degree observer.
  *
- * `reflectance`: 81 values from 0 to 1 (not per cent) at 380 to 780 nm by 5 nm. Gives tristimulus values on the scale
- * where a perfect reflector has Y = 100, CIELAB and its polar form referred to that white, and the screen colour with
- * whether a screen can show it.
- * Source: CIE 15:2004, plain sums over the 81 samples; IEC 61966-2-1:1999 for the screen. Against 1 nm steps the 5 nm
- * sums differ by at most 0.09 dE00 for films up to 400 nm.
+ * `reflectance`: 81 values from 0 to 1 (not per cent) at 380 to 780 nm by 5 nm. Gives tristimulus values on
+ * the scale where a perfect reflector has Y = 100, CIELAB and its polar form referred to that white, and the
+ * screen colour with whether a screen can show it.
+ * Source: CIE 15:2004, plain sums over the 81 samples; IEC 61966-2-1:1999 for the screen. Against 1 nm steps
+ * the 5 nm sums differ by at most 0.09 dE00 for films up to 400 nm.
  * Errors: `malformed` for another number of values, `not-finite` or `out-of-range` for a value.
  *
  * @example

@@ -2,7 +2,10 @@ import { checkNumber } from '../check.ts';
 import type { Lab, Lch, Xyz } from './colour-types.ts';
 import { whiteXyz } from './spectral-weights.ts';
 
-/** CIE 15:2004 in exact fractions: where the cube root gives way to a straight line, and the slope of that line. */
+/**
+ * CIE 15:2004 in exact fractions: where the cube root gives way to a straight line, and the slope of that
+ * line.
+ */
 const EPSILON = 216 / 24389;
 const KAPPA = 24389 / 27;
 

@@ -13,8 +13,8 @@ const READING = { min: -0.05, max: 1.2 };
 const WIDEST_STEP_NM = 20;
 
 /**
- * The spectrum at the 81 wavelengths: Lagrange's cubic through the four nearest readings, one of the ways CIE 15:2004 names;
- * beyond the first and last reading the nearest value, as it allows.
+ * The spectrum at the 81 wavelengths: Lagrange's cubic through the four nearest readings, one of the ways CIE
+ * 15:2004 names; beyond the first and last reading the nearest value, as it allows.
  */
 export function resample(argument: string, spectrum: MeasuredSpectrum): number[] {
   const { measured, values } = checkSpectrum(argument, spectrum);

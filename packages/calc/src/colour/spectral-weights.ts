@@ -4,7 +4,10 @@ import { illuminantD65 } from './data/illuminant-d65.ts';
 /** The wavelengths of every spectrum in this package: 380 to 780 nm by 5 nm. */
 export const wavelengthsNm: readonly number[] = illuminantD65.map((_, i) => 380 + 5 * i);
 
-/** k S(λ) x̄(λ) and the like: a spectrum's tristimulus values are its plain sums with these (CIE 15, no end correction). */
+/**
+ * k S(λ) x̄(λ) and the like: a spectrum's tristimulus values are its plain sums with these (CIE 15, no end
+ * correction).
+ */
 export const spectralWeights = weightsOf(illuminantD65, cie1931Observer);
 
 function weightsOf(
@@ -17,7 +20,9 @@ function weightsOf(
   return { x: weights(observer.xbar), y: weights(observer.ybar), z: weights(observer.zbar) };
 }
 
-/** Tristimulus values of the perfect reflector: the white that CIELAB refers to. About 95.043, 100, 108.880. */
+/**
+ * Tristimulus values of the perfect reflector: the white that CIELAB refers to. About 95.043, 100, 108.880.
+ */
 export const whiteXyz = {
   X: total(spectralWeights.x),
   Y: total(spectralWeights.y),

@@ -19,7 +19,10 @@ export const xyzFromRgb = {
   Z: { r: 0.019297215491746945, g: 0.11918386458084854, b: 0.9504971251315798  },
 } as const;
 
-/** Half a step of an 8-bit channel where steps are finest: a colour no further outside is shown as exactly as any other. */
+/**
+ * Half a step of an 8-bit channel where steps are finest: a colour no further outside is shown as exactly as
+ * any other.
+ */
 const GAMUT_SLACK = 1 / (2 * 255 * 12.92);
 
 const encode = (c: number): number => (c <= 0.0031308 ? 12.92 * c : 1.055 * c ** (1 / 2.4) - 0.055);
@@ -37,9 +40,9 @@ export function xyzToSrgb({ X, Y, Z }: Xyz): { srgb: Srgb; inGamut: boolean } {
 }
 
 /**
- * The 8-bit screen colour of a CIELAB colour under D65 and the 2 degree observer, for drawing swatches. Film colours
- * often lie outside what a screen can show: `inGamut` is then false and the channels are clipped, which is not the true
- * colour and should be said beside the swatch.
+ * The 8-bit screen colour of a CIELAB colour under D65 and the 2 degree observer, for drawing swatches. Film
+ * colours often lie outside what a screen can show: `inGamut` is then false and the channels are clipped,
+ * which is not the true colour and should be said beside the swatch.
  *
  * Valid for L from 0 to 100 and a and b from -200 to 200. No chromatic adaptation: both sides refer to D65.
  * Source: IEC 61966-2-1:1999, four-decimal matrix.
@@ -54,15 +57,15 @@ export function labToSrgb(lab: Lab): Srgb & { inGamut: boolean } {
 }
 
 /**
- * The CIELAB colour (D65, 2 degree observer) that an 8-bit screen colour stands for: a target picked on a screen, which
- * is only as good as that screen.
+ * The CIELAB colour (D65, 2 degree observer) that an 8-bit screen colour stands for: a target picked on a
+ * screen, which is only as good as that screen.
  *
  * Valid for whole channels from 0 to 255, or text of the form #rrggbb.
  * Source: IEC 61966-2-1:1999, inverse of the four-decimal matrix.
  * Errors: `malformed` for other text; `not-finite` or `out-of-range` for a channel.
  *
  * @example
- * srgbToLab('#3c64ab') // { L: 42.9, a: 9.1, b: -42.1 }
+ * srgbToLab('#3c64ab') // { L: 42.786, a: 9.227, b: -42.26 }
  */
 export function srgbToLab(colour: string | Pick<Srgb, 'r' | 'g' | 'b'>): Lab {
   const { r, g, b } = typeof colour === 'string' ? channelsOf(colour) : colour;

@@ -13,9 +13,9 @@ const TABULATED_NM = 1500;
 const paths = new WeakMap<FilmModel, ColourPath>();
 
 /**
- * A model's colours read from a table by whole nanometres, filled as it is asked for, with a cubic between entries: within
- * 0.01 dE00 of the model, and some twenty times faster for searches. The table holds tristimulus values, which are
- * smooth where CIELAB has a kink (in the near-black).
+ * A model's colours read from a table by whole nanometres, filled as it is asked for, with a cubic between
+ * entries: within 0.01 dE00 of the model, and some twenty times faster for searches. The table holds
+ * tristimulus values, which are smooth where CIELAB has a kink (in the near-black).
  */
 export function colourPathOf(model: FilmModel): ColourPath {
   const known = paths.get(model);

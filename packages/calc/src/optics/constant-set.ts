@@ -4,7 +4,10 @@ export interface OpticalIndex {
   readonly k: readonly number[];
 }
 
-/** A published table of optical constants, resampled to the 81 wavelengths, n and k apart, linear in wavelength. */
+/**
+ * A published table of optical constants, resampled to the 81 wavelengths, n and k apart, linear in
+ * wavelength.
+ */
 export interface ConstantSet extends OpticalIndex {
   readonly name: string;
   /** Chemical formula. */
@@ -15,7 +18,10 @@ export interface ConstantSet extends OpticalIndex {
   /** Range of the original table and how many of its points lie in 380 to 780 nm. */
   readonly tabulated: string;
   readonly licence: string;
-  /** P: read in a stored copy of the source. P-model: computed from its printed model. D: derived from other figures. */
+  /**
+   * P: read in a stored copy of the source. P-model: computed from its printed model. D: derived from other
+   * figures.
+   */
   readonly evidence: 'P' | 'P-model' | 'D';
   readonly note: string;
 }

@@ -27,8 +27,8 @@ import { ZrO2_Synowicki2004 } from './data/ZrO2_Synowicki2004.ts';
 import { ZrO2_Wood1982 } from './data/ZrO2_Wood1982.ts';
 
 /**
- * Every set of optical constants by name. Importing this ships them all (about 16 kB compressed); a page that needs
- * one system imports that system from `systems.ts` instead.
+ * Every set of optical constants by name. Importing this ships them all (about 16 kB compressed); a page that
+ * needs one system imports that system from `systems.ts` instead.
  */
 export const constantSets = {
   Al2O3_Boidin2016,

@@ -6,14 +6,17 @@ import { type EffectiveMedium, mixedIndex } from './effective-medium.ts';
 import { resolveIndex } from './resolve-index.ts';
 
 /**
- * The complex index of an oxide with spherical pores filled with air, at the 81 wavelengths 380 to 780 nm by 5 nm.
+ * The complex index of an oxide with spherical pores filled with air, at the 81 wavelengths 380 to 780 nm by
+ * 5 nm.
  *
- * `host`: a constant set by name, or an index of 81 n and 81 k; `voidFraction` from 0 (dense) to 1 (air). Bruggeman treats
- * oxide and void alike and is the usual choice for porous anodic oxides; Maxwell-Garnett takes voids as few and apart. Straight
- * pores make a film that depends on direction, which neither describes.
- * Source: D. A. G. Bruggeman (1935); J. C. Maxwell Garnett (1904); use for anodic alumina: Rahman et al., Nanoscale
- * Res. Lett. 7, 474 (2012).
- * Errors: `unknown` for a name or model, `malformed` for an index of another length, `not-finite` or `out-of-range`.
+ * `host`: a constant set by name, or an index of 81 n and 81 k; `voidFraction` from 0 (dense) to 1 (air).
+ * Bruggeman treats oxide and void alike and is the usual choice for porous anodic oxides; Maxwell-Garnett
+ * takes voids as few and apart. Straight pores make a film that depends on direction, which neither
+ * describes.
+ * Source: D. A. G. Bruggeman (1935); J. C. Maxwell Garnett (1904); use for anodic alumina: Rahman et al.,
+ * Nanoscale Res. Lett. 7, 474 (2012).
+ * Errors: `unknown` for a name or model, `malformed` for an index of another length, `not-finite` or
+ * `out-of-range`.
  *
  * @example
  * const porous = effectiveIndex({ host: 'Fe3O4_estimate', voidFraction: 0.3, model: 'bruggeman' });

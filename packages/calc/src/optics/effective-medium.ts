@@ -17,8 +17,8 @@ export function mixedIndex(host: OpticalIndex, voidFraction: number, model: Effe
 }
 
 /**
- * D. A. G. Bruggeman, Ann. Phys. 416, 636 (1935), spheres: 2 e² - b e - e_h e_v = 0. Of its roots one absorbs like the
- * oxide, within the bounds of Wiener (1912); the other amplifies or, in a clear oxide, is negative.
+ * D. A. G. Bruggeman, Ann. Phys. 416, 636 (1935), spheres: 2 e² - b e - e_h e_v = 0. Of its roots one absorbs
+ * like the oxide, within the bounds of Wiener (1912); the other amplifies or, in a clear oxide, is negative.
  */
 function bruggeman(host: Complex, f: number): Complex {
   const b = add(scale(3 * (1 - f) - 1, host), scale(3 * f - 1, VOID));

@@ -11,13 +11,15 @@ export interface FilmColour extends Colour {
 }
 
 /**
- * The colour of one oxide film on its metal under D65, 2 degree observer, specular reflection included, by the physics of thin films.
- * A nominal guide: the shop's own coupons decide.
+ * The colour of one oxide film on its metal under D65, 2 degree observer, specular reflection included, by
+ * the physics of thin films. A nominal guide: the shop's own coupons decide.
  *
- * `thicknessNm` from 0 to 10,000; `angleDeg` in air, 0 to below 90; `voidFraction` of pores, 0 to 1 (Bruggeman). Constants of another
- * source move the colour by 10 dE00 and more at the same thickness, so the answer belongs to the set that is named.
+ * `thicknessNm` from 0 to 10,000; `angleDeg` in air, 0 to below 90; `voidFraction` of pores, 0 to 1
+ * (Bruggeman). Constants of another source move the colour by 10 dE00 and more at the same thickness, so the
+ * answer belongs to the set that is named.
  * Source: Airy's sum (Born and Wolf, 7th ed., 1999) on published constants; CIE 15:2004.
- * Errors: `unknown` for a system or set, `impossible` for sets in the wrong role, `not-finite` or `out-of-range`.
+ * Errors: `unknown` for a system or set, `impossible` for sets in the wrong role, `not-finite` or
+ * `out-of-range`.
  *
  * @example
  * filmColour({ system: 'titanium', thicknessNm: 50 })

@@ -13,22 +13,27 @@ export interface FilmModel {
   xyzAt: (thicknessNm: number) => Xyz;
   labAt: (thicknessNm: number) => Lab;
   /**
-   * How many half-waves of green light (550 nm) lie in the film: colours come round about once each. The order of a
-   * colour is the whole part plus 1.
+   * How many half-waves of green light (550 nm) lie in the film: colours come round about once each. The
+   * order of a colour is the whole part plus 1.
    */
   halfWavesAt: (thicknessNm: number) => number;
-  /** The colour in every form, and the reflectance, 0 to 1, at the 81 wavelengths; mean of both polarisations. */
+  /**
+   * The colour in every form, and the reflectance, 0 to 1, at the 81 wavelengths; mean of both polarisations.
+   */
   colourAt: (thicknessNm: number) => Colour & { reflectance: number[] };
 }
 
 /**
- * Prepares everything about a film on a metal that does not depend on thickness, so that each further thickness costs one sine,
- * cosine and product a wavelength: some 100,000 colours a second. For colour strips and searches; `filmColour` is the
- * same physics for a single colour by name. Works on the constants it is handed and so ships no others.
+ * Prepares everything about a film on a metal that does not depend on thickness, so that each further
+ * thickness costs one sine, cosine and product a wavelength: some 100,000 colours a second. For colour strips
+ * and searches; `filmColour` is the same physics for a single colour by name. Works on the constants it is
+ * handed and so ships no others.
  *
- * `film`, `substrate`: complex indices at the 81 wavelengths; `angleDeg` in air, 0 to below 90; `voidFraction` of
- * spherical pores (Bruggeman), 0 to 1. The functions returned take a thickness of 0 to 10,000 nm.
- * Source: Airy's sum for one film, M. Born and E. Wolf, Principles of Optics, 7th ed. (1999), sections 1.6 and 14.4.
+ * `film`, `substrate`: complex indices at the 81 wavelengths; `angleDeg` in air, 0 to below 90;
+ * `voidFraction` of spherical pores (Bruggeman), 0 to 1. The functions returned take a thickness of 0 to
+ * 10,000 nm.
+ * Source: Airy's sum for one film, M. Born and E. Wolf, Principles of Optics, 7th ed. (1999), sections 1.6
+ * and 14.4.
  * Errors: `malformed`, `not-finite` or `out-of-range` for an index, angle, void fraction or thickness.
  *
  * @example
@@ -70,7 +75,9 @@ export function filmModel(given: {
 const GREEN = wavelengthsNm.indexOf(550);
 
 interface FilmOptics {
-  /** Phase and natural logarithm of amplitude that a return trip through 1 nm of film adds, each wavelength. */
+  /**
+   * Phase and natural logarithm of amplitude that a return trip through 1 nm of film adds, each wavelength.
+   */
   phasePerNm: Float64Array;
   decayPerNm: Float64Array;
   /** One table a polarisation, `TERMS` numbers a wavelength. */

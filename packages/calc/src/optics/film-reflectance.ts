@@ -19,13 +19,15 @@ export interface FilmLayer {
 export type Polarisation = LinearPolarisation | 'mean';
 
 /**
- * Spectral reflectance, 0 to 1, of any stack of films on a substrate in air, at the 81 wavelengths 380 to 780 nm by
- * 5 nm. Films and substrate may absorb.
+ * Spectral reflectance, 0 to 1, of any stack of films on a substrate in air, at the 81 wavelengths 380 to 780
+ * nm by 5 nm. Films and substrate may absorb.
  *
- * `layers` from the air inward, possibly none, each 0 to 10,000 nm; `angleDeg` in air, 0 to below 90; `polarisation` s, p or
- * mean. Surfaces are taken as smooth and films as uniform: a blasted or etched metal is darker and duller.
+ * `layers` from the air inward, possibly none, each 0 to 10,000 nm; `angleDeg` in air, 0 to below 90;
+ * `polarisation` s, p or mean. Surfaces are taken as smooth and films as uniform: a blasted or etched metal
+ * is darker and duller.
  * Source: recursion over the layers, M. Born and E. Wolf, Principles of Optics, 7th ed. (1999), section 1.6.
- * Errors: `unknown` for a material or polarisation, `malformed` for an index of another length, `not-finite` or `out-of-range`.
+ * Errors: `unknown` for a material or polarisation, `malformed` for an index of another length, `not-finite`
+ * or `out-of-range`.
  *
  * @example
  * const bronze = filmReflectance({

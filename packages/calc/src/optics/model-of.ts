@@ -9,7 +9,9 @@ interface ModelOf extends FilmSystem {
 const MOST_KEPT = 32;
 let kept: (ModelOf & { model: FilmModel })[] = [];
 
-/** {@link filmModel}, kept by what it was made from: a slider asks for the same film a hundred times a second. */
+/**
+ * {@link filmModel}, kept by what it was made from: a slider asks for the same film a hundred times a second.
+ */
 export function modelOf({ film, substrate, angleDeg, voidFraction }: ModelOf): FilmModel {
   const known = kept.find(
     (made) =>

@@ -19,9 +19,9 @@ export interface FilmSystem {
 }
 
 /**
- * The default constants of each metal, one constant a metal so that a page ships only what it names. Other published
- * sets move the predicted colour further than any arithmetic does: a calibration holds only with the sets it was
- * fitted with.
+ * The default constants of each metal, one constant a metal so that a page ships only what it names. Other
+ * published sets move the predicted colour further than any arithmetic does: a calibration holds only with
+ * the sets it was fitted with.
  */
 export const titaniumSystem: FilmSystem = { film: TiO2_Franta2015, substrate: Ti_Johnson1974 };
 export const niobiumSystem: FilmSystem = { film: Nb2O5_Lemarchand2013, substrate: Nb_Weaver1973 };

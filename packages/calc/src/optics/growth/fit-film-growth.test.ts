@@ -280,7 +280,7 @@ describe('wrong constants', { timeout: PATIENCE_MS }, () => {
     }
   });
 
-  it('another oxide is not told apart: its density goes into the slope, which holds only with the set named beside it', () => {
+  it('another oxide is not told apart: its index goes into the slope, which holds only with its set', () => {
     const result = simulate({
       ladders: 40,
       seed: 9,

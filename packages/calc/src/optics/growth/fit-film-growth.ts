@@ -28,7 +28,9 @@ export interface FittedCoupon {
   order: number;
   predicted: Lab;
   deltaE: number;
-  /** The thickness near the curve whose colour is nearest to the coupon, and the dE00 that remains even there. */
+  /**
+   * The thickness near the curve whose colour is nearest to the coupon, and the dE00 that remains even there.
+   */
   ownThicknessNm: number;
   ownDeltaE: number;
 }
@@ -66,18 +68,20 @@ const FEWEST_COUPONS = 3;
 const SLOPE_MARGIN = 0.3;
 
 /**
- * Fits how film thickness follows voltage to a ladder of coupons: thickness = offset + slope V (+ curvature V², where it
- * earns its place). All coupons are fitted together and thickness never falls with voltage, which decides the order of each; other ways to
- * count the orders are returned with their residuals.
+ * Fits how film thickness follows voltage to a ladder of coupons: thickness = offset + slope V (+ curvature
+ * V², where it earns its place). All coupons are fitted together and thickness never falls with voltage,
+ * which decides the order of each; other ways to count the orders are returned with their residuals.
  *
- * `coupons`: at least 3 different voltages, 0 to 1000 V, each with CIELAB (D65, 2 degree, specular included) or a spectrum, all of one
- * `regime`. `system`: the constants to fit with, titanium, niobium, tantalum, zirconium or sets of them; the result holds only with
- * these, because colour fixes the product of index and thickness, not thickness. `angleDeg` of the instrument, 0 unless given (8 for
- * a sphere); `voidFraction` of a porous film, 0 unless given.
- * A residual above 3 dE00 gives the verdict "wrong constants or surface": the slope is then no calibration.
- * Source: thin-film colours as in `filmColour`; weighted regression of the thickness each coupon shows, iterated; intervals from the
- * scatter of these about the curve, Student's t.
- * Errors: `malformed` for fewer than 3 voltages, `impossible` for steel or aluminium, `unknown`, `not-finite`, `out-of-range`.
+ * `coupons`: at least 3 different voltages, 0 to 1000 V, each with CIELAB (D65, 2 degree, specular included)
+ * or a spectrum, all of one `regime`. `system`: the constants to fit with, titanium, niobium, tantalum,
+ * zirconium or sets of them; the result holds only with these, because colour fixes the product of index and
+ * thickness, not thickness. `angleDeg` of the instrument, 0 unless given (8 for a sphere); `voidFraction` of
+ * a porous film, 0 unless given. A residual above 3 dE00 gives the verdict "wrong constants or surface": the
+ * slope is then no calibration.
+ * Source: thin-film colours as in `filmColour`; weighted regression of the thickness each coupon shows,
+ * iterated; intervals from the scatter of these about the curve, Student's t.
+ * Errors: `malformed` for fewer than 3 voltages, `impossible` for steel or aluminium, `unknown`,
+ * `not-finite`, `out-of-range`.
  *
  * @example
  * const ladder = [10, 25, 40, 55, 70].map((voltageV) => ({
@@ -133,7 +137,7 @@ export function fitFilmGrowth(given: {
     flags: [
       ...(verdict === 'wrong constants or surface' && unexplainedDeltaE <= WRONG_ABOVE_DELTA_E
         ? [
-            'each coupon shows a colour of this film, but not on one curve: mixed regimes or uneven films are as likely',
+            'each coupon has a colour of this film, but not on one curve: mixed regimes or uneven films are as likely',
           ]
         : []),
       ...(growth.slopeNmPerV < published.low || growth.slopeNmPerV > published.high

@@ -31,7 +31,9 @@ export interface FilmGrowth {
   highestVoltageV: number;
   /** Root mean square dE00 of the fit; null for a figure out of the literature. */
   residualDeltaE: number | null;
-  /** Of offset, slope and, where fitted, curvature; null when the coupons leave nothing to estimate it from. */
+  /**
+   * Of offset, slope and, where fitted, curvature; null when the coupons leave nothing to estimate it from.
+   */
   uncertainty: { covariance: number[][]; degreesOfFreedom: number } | null;
 }
 

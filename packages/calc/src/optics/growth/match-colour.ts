@@ -58,14 +58,17 @@ const USUAL_TOLERANCE_DELTA_E = 3;
 const USUAL_BRACKET_V = 5;
 
 /**
- * The voltages whose film comes nearest to a target colour, one for each order of interference and any other that passes: which order, how near, how steep, which
- * other voltages look the same, and whether measured coupons stand on both sides. Nothing is proposed outside the coupons.
+ * The voltages whose film comes nearest to a target colour, one for each order of interference and any other
+ * that passes: which order, how near, how steep, which other voltages look the same, and whether measured
+ * coupons stand on both sides. Nothing is proposed outside the coupons.
  *
- * `target`: CIELAB (D65, 2 degree, specular included). `growth`: from `fitFilmGrowth`, or `nominalGrowth` (then flagged). `system`, if
- * given, must be the one the growth was fitted with. `coupons` measured so far. `withinVolts`: how near a coupon must be to count as
- * a bracket, 5 V unless given. `toleranceDeltaE`: what passes and what counts as a twin, 3 dE00 unless given.
+ * `target`: CIELAB (D65, 2 degree, specular included). `growth`: from `fitFilmGrowth`, or `nominalGrowth`
+ * (then flagged). `system`, if given, must be the one the growth was fitted with. `coupons` measured so far.
+ * `withinVolts`: how near a coupon must be to count as a bracket, 5 V unless given. `toleranceDeltaE`: what
+ * passes and what counts as a twin, 3 dE00 unless given.
  * Source: `filmColour` along the growth law; CIEDE2000.
- * Errors: `impossible` when `system` is not that of the growth; `not-finite`, `out-of-range` for target, tolerance or volts.
+ * Errors: `impossible` when `system` is not that of the growth; `not-finite`, `out-of-range` for target,
+ * tolerance or volts.
  *
  * @example
  * const growth = nominalGrowth({ system: 'titanium' });

@@ -16,9 +16,10 @@ export function publishedRatio(metal: string): { low: number; high: number } {
 }
 
 /**
- * A growth law out of the literature, to start from while a shop has no coupons: the middle of the published ratios
- * (2.2 nm/V for titanium, which fits most published voltage colours) on the film that air forms. Expect a voltage to be
- * off by 20 % and more: electrolytes differ, and so do the optical constants behind the ratios.
+ * A growth law out of the literature, to start from while a shop has no coupons: the middle of the published
+ * ratios (2.2 nm/V for titanium, which fits most published voltage colours) on the film that air forms.
+ * Expect a voltage to be off by 20 % and more: electrolytes differ, and so do the optical constants behind
+ * the ratios.
  *
  * `system`: titanium, niobium, tantalum, zirconium or two sets of such a metal.
  * Source: the ratios in `data/anodizing-ratios.ts`, each with its mark.

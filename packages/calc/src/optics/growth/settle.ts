@@ -12,7 +12,9 @@ export interface Settled {
   /** dE00 of each coupon from the colour of the curve at its voltage, and their root mean square. */
   deltaE: number[];
   residualDeltaE: number;
-  /** Thickness near the curve whose colour is nearest to each coupon's, and the dE00 that even that leaves. */
+  /**
+   * Thickness near the curve whose colour is nearest to each coupon's, and the dE00 that even that leaves.
+   */
   own: OwnThickness[];
 }
 
@@ -25,16 +27,17 @@ interface OwnThickness {
 /** How far from the curve a coupon may look for its own thickness, nm: well under half an order. */
 const REACH_NM = 12;
 /**
- * Scatter of thickness that goes with 1 dE00 of colour error, nm. A coupon where colour is steep fixes its thickness no better than
- * thicknesses repeat; without this the steepest colours alone would decide the fit, with intervals far too narrow.
+ * Scatter of thickness that goes with 1 dE00 of colour error, nm. A coupon where colour is steep fixes its
+ * thickness no better than thicknesses repeat; without this the steepest colours alone would decide the fit,
+ * with intervals far too narrow.
  */
 const THICKNESS_PER_DELTA_E = 1;
 const MOST_ROUNDS = 30;
 const SETTLED_NM = 0.003;
 
 /**
- * From a starting curve to the best one near it: every coupon names the thickness near the curve whose colour it shows, a weighted
- * regression of these on voltage gives the next curve, and so on until the curve rests.
+ * From a starting curve to the best one near it: every coupon names the thickness near the curve whose colour
+ * it shows, a weighted regression of these on voltage gives the next curve, and so on until the curve rests.
  */
 export function settle(ladder: Ladder, start: readonly number[]): Settled {
   const { rungs, path } = ladder;
@@ -103,7 +106,10 @@ function regress(rungs: readonly Rung[], own: readonly OwnThickness[], terms: nu
   );
 }
 
-/** From the scatter of own thicknesses about the curve, as in any weighted regression; null with no coupon to spare. */
+/**
+ * From the scatter of own thicknesses about the curve, as in any weighted regression; null with no coupon to
+ * spare.
+ */
 function covarianceOf(fit: {
   rungs: readonly Rung[];
   own: readonly OwnThickness[];

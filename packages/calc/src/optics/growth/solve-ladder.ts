@@ -10,7 +10,10 @@ const SAME_START_NM = 8;
 const MOST_OTHERS = 4;
 /** Two curves count the orders differently when some coupon differs by this many half-waves. */
 const OTHER_ORDER = 0.3;
-/** Curvature earns its place when chance alone would give it in less than 1 of 100 ladders, and it helps visibly. */
+/**
+ * Curvature earns its place when chance alone would give it in less than 1 of 100 ladders, and it helps
+ * visibly.
+ */
 const CURVATURE_PROBABILITY = 0.995;
 const CURVATURE_GAIN_DELTA_E = 0.1;
 

@@ -1,6 +1,8 @@
 import { isMonotonic, type Ladder } from './ladder.ts';
 
-/** Finer than half the reach within which a curve settles, so that no way of counting the orders is missed. */
+/**
+ * Finer than half the reach within which a curve settles, so that no way of counting the orders is missed.
+ */
 const STEP_NM = 4;
 /** Film at zero volts, nm: below zero where part of the voltage is lost in the bath. */
 const OFFSETS_NM = steps(-16, 32);
@@ -12,8 +14,9 @@ function steps(from: number, to: number): number[] {
 }
 
 /**
- * Curves to start from: every straight or bowed monotonic curve on a grid is held against all coupons at once, and those
- * that beat all their neighbours are returned, best first. Each stands for one way of counting the orders.
+ * Curves to start from: every straight or bowed monotonic curve on a grid is held against all coupons at
+ * once, and those that beat all their neighbours are returned, best first. Each stands for one way of
+ * counting the orders.
  */
 export function startingCurves(ladder: Ladder, shape: 'straight' | 'bowed'): number[][] {
   const { low, high } = ladder.slopeNmPerV;

@@ -12,8 +12,8 @@ export interface FilmThickness {
 /**
  * Film thickness that a growth law gives at a voltage.
  *
- * `voltageV` from 0 to 1000, across the cell as the coupons were run. Outside the coupons the value is flagged: use it to choose
- * the next coupon, not to run work.
+ * `voltageV` from 0 to 1000, across the cell as the coupons were run. Outside the coupons the value is
+ * flagged: use it to choose the next coupon, not to run work.
  * Source: the fitted or published growth law; interval from its covariance and Student's t.
  * Errors: `not-finite` or `out-of-range` for the voltage.
  *

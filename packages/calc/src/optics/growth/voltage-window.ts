@@ -34,11 +34,11 @@ export interface VoltageWindow {
 }
 
 /**
- * The lowest and highest voltage whose colour is still within tolerance of a target, in every order in which one is; nothing outside the
- * coupons of the growth law.
+ * The lowest and highest voltage whose colour is still within tolerance of a target, in every order in which
+ * one is; nothing outside the coupons of the growth law.
  *
- * `target`: CIELAB (D65, 2 degree, specular included); `toleranceDeltaE` above 0 to 50 dE00. The margin is of the law, not of the shop: set
- * beside the spread of the supply and the uncertainty that is returned with it.
+ * `target`: CIELAB (D65, 2 degree, specular included); `toleranceDeltaE` above 0 to 50 dE00. The margin is of
+ * the law, not of the shop: set beside the spread of the supply and the uncertainty that is returned with it.
  * Source: `filmColour` along the growth law; CIEDE2000.
  * Errors: `not-finite`, `out-of-range` for target or tolerance.
  *
@@ -46,7 +46,7 @@ export interface VoltageWindow {
  * const growth = nominalGrowth({ system: 'titanium' });
  * const target = filmColour({ system: 'titanium', thicknessNm: 50 }).lab;
  * voltageWindow({ target, toleranceDeltaE: 3, growth })
- * // { lowestVoltageV: 21.25, highestVoltageV: 22.4, bestVoltageV: 21.82 }
+ * // { lowestVoltageV: 21.28, highestVoltageV: 22.39, bestVoltageV: 21.82 }
  */
 export function voltageWindow(given: {
   target: Lab;
@@ -98,7 +98,10 @@ interface Stretch {
   high: number;
 }
 
-/** Around every passing dip the voltages up to where the colour fails or the coupons end; dips in one stretch share it. */
+/**
+ * Around every passing dip the voltages up to where the colour fails or the coupons end; dips in one stretch
+ * share it.
+ */
 function passingStretches(colours: VoltageColours, target: Lab, tolerance: number): Stretch[] {
   const excessAt = (voltageV: number) => ciede2000(target, colours.labAt(voltageV)) - tolerance;
   const stretches: Stretch[] = [];

@@ -17,7 +17,9 @@ export interface ProcessMapPoint {
   lab: Lab | null;
   spreadDeltaE: number | null;
   thicknessNm: number | null;
-  /** The trial most like the setting; distance 1 is 10 °C, or 0.4 V, or twice the time, or 5 % of strength. */
+  /**
+   * The trial most like the setting; distance 1 is 10 °C, or 0.4 V, or twice the time, or 5 % of strength.
+   */
   nearest: { index: number; distance: number } | null;
   /** How many trials at this very setting the trials around are worth. */
   support: number;
@@ -35,20 +37,22 @@ const PRIOR = 0.5;
 const LIKELY = 0.6;
 
 /**
- * What a setting of temperature, voltage, time and strength is likely to give, from trials: for families such as steel in hot caustic,
- * where film follows no simple law. Answers only near trials, otherwise "untested".
+ * What a setting of temperature, voltage, time and strength is likely to give, from trials: for families such
+ * as steel in hot caustic, where film follows no simple law. Answers only near trials, otherwise "untested".
  *
- * `trials` of one alloy and preparation, with outcome and, where measured, CIELAB (D65, 2 degree) and thickness; `at` the setting
- * asked for. Temperature -20 to 300 °C, voltage 0 to 1000 V, time above 0 s, mass fraction 0 to 1.
- * Every trial speaks with a weight that falls off with its distance; probabilities start from even odds, so that one trial is no
- * certainty; the colour is the mean over trials of the likeliest class.
- * Source: kernel regression (E. A. Nadaraya 1964; G. S. Watson 1964); the scales are common practice, no source.
+ * `trials` of one alloy and preparation, with outcome and, where measured, CIELAB (D65, 2 degree) and
+ * thickness; `at` the setting asked for. Temperature -20 to 300 °C, voltage 0 to 1000 V, time above 0 s, mass
+ * fraction 0 to 1. Every trial speaks with a weight that falls off with its distance; probabilities start
+ * from even odds, so that one trial is no certainty; the colour is the mean over trials of the likeliest
+ * class.
+ * Source: kernel regression (E. A. Nadaraya 1964; G. S. Watson 1964); the scales are common practice, no
+ * source.
  * Errors: `unknown` for an outcome; `not-finite`, `out-of-range` for any figure, named by its trial.
  *
  * @example
  * const at = { temperatureC: 52, voltageV: 2.2, timeS: 240, massFraction: 0.5 };
- * [processMap({ trials: steelTrials, at }).class, processMap({ trials: steelTrials, at: { ...at, temperatureC: 150 } }).class]
- * // ['interference', 'untested']
+ * const classAt = (temperatureC: number) => processMap({ trials: steelTrials, at: { ...at, temperatureC } }).class;
+ * [30, 52, 90, 150].map(classAt) // ['none', 'interference', 'dark', 'untested']
  */
 export function processMap(given: { trials: readonly ProcessTrial[]; at: ProcessSetting }): ProcessMapPoint {
   const at = checkSetting('at', given.at);

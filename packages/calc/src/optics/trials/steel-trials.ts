@@ -39,10 +39,10 @@ const spread = (rows: readonly Row[], from: Pick<SourcedTrial, 'source' | 'evide
   );
 
 /**
- * A table to start a process map of low-carbon steel in 50 wt% KOH from, until the shop's own coupons take its place:
- * about 30 °C or too little voltage gives nothing, about 50 °C and 2 to 2.5 V interference colours, about 90 °C black. The figures
- * are nominal settings that practice names, each set down at the times such work takes, not measured trials; alloy and heat
- * treatment move every one of them.
+ * A table to start a process map of low-carbon steel in 50 wt% KOH from, until the shop's own coupons take
+ * its place: about 30 °C or too little voltage gives nothing, about 50 °C and 2 to 2.5 V interference
+ * colours, about 90 °C black. The figures are nominal settings that practice names, each set down at the
+ * times such work takes, not measured trials; alloy and heat treatment move every one of them.
  */
 export const steelTrials: readonly SourcedTrial[] = [
   ...spread(practice, PRACTICE),

@@ -12,11 +12,11 @@ export interface WithdrawalTrial extends ProcessTrial {
 }
 
 /**
- * The trials in a strip that was lifted out of the bath by a fixed distance at fixed intervals: each band stayed in one interval
- * longer than the one before, so one strip is a series over time.
+ * The trials in a strip that was lifted out of the bath by a fixed distance at fixed intervals: each band
+ * stayed in one interval longer than the one before, so one strip is a series over time.
  *
- * `bands` in the order in which they left the bath (the shortest time first), null for a band that cannot be read; `intervalS` and
- * `stepMm` above 0; the setting held throughout.
+ * `bands` in the order in which they left the bath (the shortest time first), null for a band that cannot be
+ * read; `intervalS` and `stepMm` above 0; the setting held throughout.
  * Source: definition; the practice of lifting 1 cm a minute is common practice, no source.
  * Errors: `malformed` for no band, `unknown` for an outcome, `not-finite`, `out-of-range`.
  *
