@@ -3,8 +3,13 @@ import { money, moneyDecimals } from './money.ts';
 
 it('writes an amount in its currency', () => {
   expect(money('1372.68', 'EUR')).toBe('€1,372.68');
-  expect(money('-5.5', 'USD')).toBe('-$5.50');
+  expect(money('-5.5', 'USD')).toBe('−$5.50');
   expect(money('1200', 'JPY')).toBe('¥1,200');
+});
+
+it('shows the four places of a unit price', () => {
+  expect(money('3.1681', 'EUR')).toBe('€3.1681');
+  expect(money('3.10', 'EUR')).toBe('€3.10');
 });
 
 it('keeps digits a float would lose', () => {

@@ -6,7 +6,9 @@
  */
 export function money(amount: string, currency: string): string {
   // Intl formats decimal text exactly; TypeScript's library only knows the numeric literal form of it.
-  return formatFor(currency).format(amount as `${number}`);
+  return formatFor(currency)
+    .format(amount as `${number}`)
+    .replace('-', '−');
 }
 
 /**
@@ -16,14 +18,15 @@ export function money(amount: string, currency: string): string {
  * moneyDecimals('JPY') // 0
  */
 export function moneyDecimals(currency: string): number {
-  return formatFor(currency).resolvedOptions().maximumFractionDigits ?? 2;
+  return formatFor(currency).resolvedOptions().minimumFractionDigits ?? 2;
 }
 
 const formats = new Map<string, Intl.NumberFormat>();
 function formatFor(currency: string): Intl.NumberFormat {
   let known = formats.get(currency);
   if (!known) {
-    known = new Intl.NumberFormat('en', { style: 'currency', currency });
+    // A unit price carries four places; an amount of money shows those its currency counts.
+    known = new Intl.NumberFormat('en', { style: 'currency', currency, maximumFractionDigits: 4 });
     formats.set(currency, known);
   }
   return known;
