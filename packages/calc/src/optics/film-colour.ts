@@ -1,4 +1,5 @@
 import type { Colour } from '../colour/colour-types.ts';
+import { flagsOfMetal } from './metal-flags.ts';
 import { modelOf } from './model-of.ts';
 import { resolveSystem, type System } from './resolve-system.ts';
 import type { FilmSystem } from './systems.ts';
@@ -37,16 +38,7 @@ export function filmColour(given: {
   return { reflectance, xyz, lab, lch, srgb, inGamut, flags: flagsOf(system, given.thicknessNm) };
 }
 
-const metalFlags: Readonly<Record<string, string>> = {
-  Fe: 'a picture of the sequence of colours only: shades on steel are found by trial',
-  Al: 'a clear film hardly colours aluminium; dyed colour comes from the dye and is not predicted',
-  Zr: 'least certain metal: published constants disagree by up to 35 dE00',
-};
-
-function flagsOf({ substrate }: FilmSystem, thicknessNm: number): string[] {
-  const metal = metalFlags[substrate.material];
-  return [
-    ...(metal ? [metal] : []),
-    ...(thicknessNm > 400 ? ['the 5 nm steps of the spectrum are checked for films up to 400 nm'] : []),
-  ];
-}
+const flagsOf = ({ substrate }: FilmSystem, thicknessNm: number): string[] => [
+  ...flagsOfMetal(substrate.material),
+  ...(thicknessNm > 400 ? ['the 5 nm steps of the spectrum are checked for films up to 400 nm'] : []),
+];

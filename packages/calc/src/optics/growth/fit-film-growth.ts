@@ -5,6 +5,7 @@ import { studentQuantile } from '../../numeric/index.ts';
 import { checkAngle, checkVoidFraction } from '../check-stack.ts';
 import { colourPathOf } from '../colour-path.ts';
 import type { FilmModel } from '../film-model.ts';
+import { flagsOfMetal } from '../metal-flags.ts';
 import { resolveSystem, type System } from '../resolve-system.ts';
 import { type Coupon, readCoupons, type ReadCoupon } from './coupon.ts';
 import {
@@ -116,7 +117,8 @@ export function fitFilmGrowth(given: {
     });
   }
   const model = modelOfGrowth(film);
-  const published = publishedRatio(resolveSystem(film.system).substrate.material);
+  const metal = resolveSystem(film.system).substrate.material;
+  const published = publishedRatio(metal);
   const ladder = makeLadder({
     coupons,
     path: colourPathOf(model),
@@ -135,6 +137,7 @@ export function fitFilmGrowth(given: {
     alternatives: others.map((other) => describeAlternative({ other, coupons, model })),
     verdict,
     flags: [
+      ...flagsOfMetal(metal),
       ...(verdict === 'wrong constants or surface' && unexplainedDeltaE <= WRONG_ABOVE_DELTA_E
         ? [
             'each coupon has a colour of this film, but not on one curve: mixed regimes or uneven films are as likely',

@@ -1,7 +1,8 @@
 import { checkName } from '../../check.ts';
 import { CalcError } from '../../errors.ts';
-import type { ConstantSetName } from '../constant-sets.ts';
+import { type ConstantSetName, constantSets } from '../constant-sets.ts';
 import type { FilmModel } from '../film-model.ts';
+import { flagsOfMetal } from '../metal-flags.ts';
 import { modelOf } from '../model-of.ts';
 import { constantSetNames } from '../resolve-index.ts';
 import { resolveSystem, type System } from '../resolve-system.ts';
@@ -41,12 +42,18 @@ export interface FilmGrowth {
 export const WRONG_ABOVE_DELTA_E = 3;
 
 /** What every answer out of this growth law must say. */
-export function growthFlags({ regime, residualDeltaE }: FilmGrowth): string[] {
-  if (!regime)
-    return ['published ratio, no coupon of this shop behind it: voltages may be off by 20 % and more'];
-  if (residualDeltaE === null || residualDeltaE <= WRONG_ABOVE_DELTA_E) return [];
+export function growthFlags({ system, regime, residualDeltaE }: FilmGrowth): string[] {
+  const missed = residualDeltaE !== null && residualDeltaE > WRONG_ABOVE_DELTA_E;
   return [
-    `wrong constants or surface: the growth law misses its own coupons by ${residualDeltaE.toFixed(1)} dE00`,
+    ...flagsOfMetal(constantSets[system.substrate].material),
+    ...(regime
+      ? []
+      : ['published ratio, no coupon of this shop behind it: voltages may be off by 20 % and more']),
+    ...(missed
+      ? [
+          `wrong constants or surface: the growth law misses its own coupons by ${residualDeltaE.toFixed(1)} dE00`,
+        ]
+      : []),
   ];
 }
 

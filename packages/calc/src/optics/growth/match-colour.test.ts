@@ -140,6 +140,14 @@ describe('matchColour', () => {
     ).toMatch(/published ratio/);
   });
 
+  it('zirconium says of itself that its shades are found by trial', () => {
+    const zirconium = nominalGrowth({ system: 'zirconium' });
+    const target = labAt(20, zirconium);
+    expect(matchColour({ target, growth: zirconium, coupons: [] }).flags.join()).toMatch(/by trial/);
+    expect(thicknessFromVoltage({ growth: zirconium, voltageV: 20 }).flags.join()).toMatch(/by trial/);
+    expect(voltageWindow({ target, toleranceDeltaE: 3, growth: zirconium }).flags.join()).toMatch(/by trial/);
+  });
+
   it('a calibration holds only with the constants it was fitted with', () => {
     const target = labAt(30);
     expect(matchColour({ target, growth, coupons: [], system: 'titanium' }).candidates).not.toEqual([]);
