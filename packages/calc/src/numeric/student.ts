@@ -16,6 +16,16 @@ import { incompleteBeta } from './special-functions.ts';
 export function studentQuantile(given: { probability: number; degreesOfFreedom: number }): number {
   const probability = checkNumber('probability', given.probability, { above: 0, below: 1 });
   const df = checkNumber('degreesOfFreedom', given.degreesOfFreedom, { min: 1, max: 1e6 });
+  if (last.probability !== probability || last.degreesOfFreedom !== df) {
+    last = { probability, degreesOfFreedom: df, t: quantile(probability, df) };
+  }
+  return last.t;
+}
+
+/** A band along a curve asks for one and the same quantile at every point of it. */
+let last = { probability: 0.5, degreesOfFreedom: 1, t: 0 };
+
+function quantile(probability: number, df: number): number {
   const tail = Math.min(probability, 1 - probability);
   if (tail === 0.5) return 0;
   // P(T > t) = I(df / (df + t^2); df/2, 1/2) / 2, read backwards in the argument of the beta function.

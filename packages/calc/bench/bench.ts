@@ -1,0 +1,91 @@
+import { execFileSync } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
+import { CASES, plainAndFastDifference } from './cases.ts';
+import { secondsPerCall } from './timing.ts';
+
+/** One figure with the aim it is held against, where there is one. */
+interface Row {
+  what: string;
+  figure: string;
+  aim: string;
+  met: boolean | null;
+}
+
+const difference = plainAndFastDifference();
+if (difference > 1e-6) throw new Error(`the two routes to a film colour differ by ${difference} dE00`);
+
+const seconds = Object.fromEntries(
+  Object.entries(CASES).map(([name, call]) => [name, secondsPerCall(call)]),
+) as Record<keyof typeof CASES, number>;
+
+const mesh = JSON.parse(
+  execFileSync(process.execPath, ['--import', 'tsx', fileURLToPath(new URL('mesh.ts', import.meta.url))], {
+    encoding: 'utf8',
+  }),
+) as {
+  facets: number;
+  closed: boolean;
+  readS: number;
+  totalS: number;
+  cpuS: number;
+  beforeMb: number;
+  peakMb: number;
+};
+
+const perSecond = (each: number): string => `${Math.round(1 / each).toLocaleString('en')} a second`;
+const time = (each: number): string =>
+  each < 1e-3
+    ? `${(each * 1e6).toPrecision(3)} µs`
+    : each < 1
+      ? `${(each * 1e3).toPrecision(3)} ms`
+      : `${each.toFixed(2)} s`;
+const ratio = (slow: number, fast: number): string => `${(slow / fast).toFixed(1)} times as fast`;
+const told = (what: string, figure: string): Row => ({ what, figure, aim: '', met: null });
+const held = (row: Omit<Row, 'met'>, met: boolean): Row => ({ ...row, met });
+
+const rows: Row[] = [
+  held(
+    { what: 'film to Lab, filmModel().labAt', figure: perSecond(seconds.fastFilm), aim: '100,000 a second' },
+    seconds.fastFilm < 1e-5,
+  ),
+  told('film to Lab, plain complex numbers', perSecond(seconds.plainFilm)),
+  told('  labAt against plain', ratio(seconds.plainFilm, seconds.fastFilm)),
+  told('film by name with spectrum, filmColour', perSecond(seconds.wholeFilm)),
+  told('  filmColour against plain', ratio(seconds.plainFilm, seconds.wholeFilm)),
+  held(
+    { what: 'strip of 400 voltages', figure: time(seconds.strip), aim: 'within 16.7 ms, a frame' },
+    seconds.strip < 1 / 60,
+  ),
+  told('deltaE2000', perSecond(seconds.deltaE)),
+  told('deltaE2000, culori', perSecond(seconds.deltaECulori)),
+  told('  ours against culori', ratio(seconds.deltaECulori, seconds.deltaE)),
+  held({ what: 'matchColour', figure: time(seconds.match), aim: 'under 5 ms' }, seconds.match < 5e-3),
+  held(
+    { what: 'fitFilmGrowth, 8 coupons', figure: time(seconds.fit), aim: 'under 200 ms' },
+    seconds.fit < 0.2,
+  ),
+  told('samplingPlan', time(seconds.sampling)),
+  told('planAddition', time(seconds.addition)),
+  held(
+    {
+      what: `mesh of ${mesh.facets.toLocaleString('en')} facets, read and measured`,
+      figure: time(mesh.totalS),
+      aim: 'under 2 s',
+    },
+    mesh.totalS < 2,
+  ),
+  told('  of which reading', time(mesh.readS)),
+  told('  processor time, all threads', time(mesh.cpuS)),
+  held(
+    { what: '  peak memory of the process', figure: `${Math.round(mesh.peakMb)} MB`, aim: 'within 300 MB' },
+    mesh.peakMb <= 300,
+  ),
+  told('  before reading, file in memory', `${Math.round(mesh.beforeMb)} MB`),
+];
+
+const width = (column: 'what' | 'figure') => Math.max(...rows.map((row) => row[column].length));
+console.log(`node ${process.version}, one thread; times are those of the best tenth of the batches\n`);
+for (const { what, figure, aim, met } of rows) {
+  const verdict = met === null ? '' : `   aim ${aim}: ${met ? 'met' : 'MISSED'}`;
+  console.log(`${what.padEnd(width('what'))}  ${figure.padStart(width('figure'))}${verdict}`);
+}

@@ -1,0 +1,18 @@
+import { meshMeasure, readStl } from '../src/index.ts';
+import { torusStl } from './torus-mesh.ts';
+
+// Runs in a process of its own, so that its peak memory is that of the mesh alone; prints one line of JSON.
+const bytes = torusStl({ around: 1000, along: 600 });
+const beforeMb = process.memoryUsage().rss / 2 ** 20;
+const cpu = process.cpuUsage();
+const start = performance.now();
+const mesh = readStl(bytes);
+const readS = (performance.now() - start) / 1000;
+const measure = meshMeasure(mesh);
+const totalS = (performance.now() - start) / 1000;
+const { user, system } = process.cpuUsage(cpu);
+const cpuS = (user + system) / 1e6;
+const peakMb = process.resourceUsage().maxRSS / 1024;
+console.log(
+  JSON.stringify({ facets: measure.facets, closed: measure.closed, readS, totalS, cpuS, beforeMb, peakMb }),
+);
