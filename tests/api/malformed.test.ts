@@ -1,0 +1,116 @@
+import fc from 'fast-check';
+import { beforeAll, describe, expect, test } from 'vitest';
+import { z } from 'zod';
+import type { Db } from '../../apps/api/src/db/client.ts';
+import { testApp, type Ask } from '../support/app.ts';
+import { addressOf, endpoints } from '../support/endpoints.ts';
+import { nearly } from '../support/malformed.ts';
+import { equipShop } from '../support/shop.ts';
+
+const { db, app, as } = await testApp();
+let everybody: Ask;
+beforeAll(async () => {
+  await equipShop(db);
+  everybody = await as('estimator', 'planner', 'operator', 'lab', 'quality', 'owner');
+});
+
+const RUNS = 25;
+/** What a refused request may write all the same: that it was refused. */
+const mayGrow = new Set(['sign_in_failure', 'audit_entry', 'sign_in']);
+
+async function rowCounts(of: Db): Promise<Record<string, number>> {
+  const tables = await of.pool.query<{ name: string }>(
+    `select table_name as name from information_schema.tables where table_schema = 'public' and table_type = 'BASE TABLE'`,
+  );
+  const names = tables.rows.map(({ name }) => name).filter((name) => !mayGrow.has(name));
+  const counts = await of.pool.query<Record<string, string>>(
+    `select ${names.map((name) => `(select count(*) from "${name}") as "${name}"`).join(', ')}`,
+  );
+  return Object.fromEntries(
+    Object.entries(counts.rows[0] ?? {}).map(([name, count]) => [name, Number(count)]),
+  );
+}
+
+const writes = endpoints.filter(([, { method, path }]) => method !== 'GET' && !path.startsWith('/sign-out'));
+describe.each(writes)('%s', (_name, endpoint) => {
+  test('answers whatever body it is sent without a fault of its own, and a refusal writes nothing', async () => {
+    const schema = z.toJSONSchema(endpoint.body, { unrepresentable: 'any', io: 'input' }) as Parameters<
+      typeof nearly
+    >[0];
+    const param = fc.constantFrom('1', '2', '999999', '0', '-1', 'x', '4294967296', '%00');
+    const version = fc.constantFrom('"1"', '"2"', '1', '"x"', undefined);
+    const sent = fc.asyncProperty(nearly(schema), param, version, async (body, id, etag) => {
+      const before = await rowCounts(db);
+      const reply = await everybody({
+        method: endpoint.method,
+        url: addressOf(endpoint, id),
+        headers: { 'content-type': 'application/json', ...(etag === undefined ? {} : { 'if-match': etag }) },
+        payload: JSON.stringify(body),
+      });
+      expect(reply.statusCode, `${JSON.stringify(body)} -> ${reply.body}`).toBeLessThan(500);
+      if (reply.statusCode < 400) return;
+      expect(reply.headers['content-type']).toContain('application/problem+json');
+      expect(reply.json<{ detail: string }>().detail.length).toBeGreaterThan(0);
+      expect(await rowCounts(db)).toEqual(before);
+    });
+    await fc.assert(sent, { numRuns: RUNS, seed: 4070 });
+  });
+});
+
+const reads = endpoints.filter(([, { method }]) => method === 'GET');
+describe.each(reads)('%s', (_name, endpoint) => {
+  test('answers whatever query it is sent without a fault of its own', async () => {
+    const names = Object.keys((endpoint.query as unknown as { shape: object }).shape);
+    const value = fc.constantFrom(
+      '',
+      '0',
+      '1',
+      '-1',
+      '99999999999',
+      'x',
+      "'",
+      '%',
+      '\0',
+      '2026-02-30',
+      '[]',
+      'voltageV:1:2',
+      'W10',
+      'a'.repeat(600),
+    );
+    const query =
+      names.length === 0
+        ? fc.constant([])
+        : fc.array(fc.tuple(fc.constantFrom(...names), value), { maxLength: 4 });
+    const sent = fc.asyncProperty(
+      query,
+      fc.constantFrom('1', '999999', 'x', '0', '4294967296'),
+      async (pairs, id) => {
+        const reply = await everybody({
+          url: `${addressOf(endpoint, id)}?${new URLSearchParams(pairs).toString()}`,
+        });
+        expect(reply.statusCode, `${JSON.stringify(pairs)} -> ${reply.body.slice(0, 500)}`).toBeLessThan(500);
+      },
+    );
+    await fc.assert(sent, { numRuns: RUNS, seed: 4070 });
+  });
+});
+
+test.each([
+  ['not JSON', '{"name":', 'application/json', 400],
+  ['another kind', '<name/>', 'application/xml', 415],
+  ['larger than allowed', JSON.stringify({ name: 'x'.repeat(3_000_000) }), 'application/json', 413],
+])('a body that is %s', async (_what, payload, type, status) => {
+  const reply = await everybody({
+    method: 'POST',
+    url: '/api/customers',
+    payload,
+    headers: { 'content-type': type },
+  });
+  expect(reply.statusCode).toBe(status);
+  expect(reply.json<{ reference?: string }>().reference).toBeUndefined();
+});
+
+test('an address that is not there is a problem like any other', async () => {
+  const reply = await app.inject({ url: '/api/no-such-thing' });
+  expect([reply.statusCode, reply.json<{ code: string }>().code]).toEqual([404, 'not-found']);
+});
