@@ -1,0 +1,85 @@
+import { mkdirSync } from 'node:fs';
+import path from 'node:path';
+import AxeBuilder from '@axe-core/playwright';
+import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { expect } from 'vitest';
+import { buildApp } from '../../apps/api/src/app.ts';
+import { openDatabase, type Db } from '../../apps/api/src/db/client.ts';
+import web from '../../apps/api/src/plugins/web.ts';
+import { loadDemo, type DemoPerson } from '../../prisma/demo/load.ts';
+import { cloneDatabase } from '../support/database.ts';
+
+const root = path.resolve(import.meta.dirname, '../..');
+
+export interface Shop {
+  url: string;
+  db: Db;
+  people: DemoPerson[];
+  close(): Promise<void>;
+}
+
+/** The invented shop, served with its built pages from a database of its own. */
+export async function openShop(): Promise<Shop> {
+  const { url: connectionString, drop } = await cloneDatabase();
+  const db = openDatabase({ connectionString });
+  const { people } = await loadDemo(db, { log: () => undefined });
+  const app = await buildApp({ db, publicUrl: 'http://localhost', version: '0.0.0-test' });
+  await app.register(web, { folder: path.join(root, 'apps/web/build') });
+  const address = await app.listen({ port: 0, host: '127.0.0.1' });
+  return {
+    url: address.replace('127.0.0.1', 'localhost'),
+    db,
+    people,
+    close: async () => {
+      await app.close();
+      await db.close();
+      await drop();
+    },
+  };
+}
+
+export const sizes = { desk: { width: 1440, height: 900 }, tablet: { width: 1024, height: 768 } } as const;
+
+interface Visit {
+  size?: keyof typeof sizes;
+  dark?: boolean;
+}
+
+/** Signs in by the page, as a person does, in a browser context of their own. */
+export async function enter(of: { browser: Browser; shop: Shop; name: string } & Visit): Promise<Page> {
+  const { browser, shop, name, size = 'desk', dark = false } = of;
+  const context: BrowserContext = await browser.newContext({
+    viewport: sizes[size],
+    colorScheme: dark ? 'dark' : 'light',
+    locale: 'en-GB',
+  });
+  const page = await context.newPage();
+  page.setDefaultTimeout(30_000);
+  const password = shop.people.find((person) => person.name === name)?.password ?? '';
+  await page.goto(shop.url);
+  await page.getByLabel('Name', { exact: true }).fill(name);
+  await page.getByLabel('Password', { exact: true }).fill(password);
+  await page.getByRole('button', { name: 'Sign in' }).click();
+  await page.getByRole('heading', { name: 'Today' }).waitFor();
+  return page;
+}
+
+/** Nothing that WCAG 2.2 AA counts as a fault. */
+export async function expectAccessible(page: Page): Promise<void> {
+  const { violations } = await new AxeBuilder({ page })
+    .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'])
+    .analyze();
+  const told = violations.map(
+    ({ id, nodes }) =>
+      `${id}: ${nodes.map(({ target, failureSummary }) => `${target.join(' ')} ${failureSummary ?? ''}`).join(' | ')}`,
+  );
+  expect(told, page.url()).toEqual([]);
+}
+
+/** Keeps a picture for the README when asked to: `HUELOT_TOUR=1`. */
+export async function picture(page: Page, name: string): Promise<void> {
+  if (process.env['HUELOT_TOUR'] !== '1') return;
+  const folder = path.join(root, 'docs/tour');
+  mkdirSync(folder, { recursive: true });
+  await page.screenshot({ path: path.join(folder, `${name}.png`) });
+}
