@@ -78,14 +78,16 @@ describe('losses of an open water tank, published table', () => {
   });
 
   it.each([
-    // US DOE steam tip 19: dry air at 75 °F, no wind. It lies below the other table by 7 to 15 %.
-    { liquidC: 65.6, evaporation: 2700 },
-    { liquidC: 76.7, evaporation: 4940 },
-    { liquidC: 87.8, evaporation: 8975 },
-  ])('a second table, dry air: $evaporation W/m2 at $liquidC °C within 25 %', ({ liquidC, evaporation }) => {
+    // US DOE steam tip 19: dry air at 75 °F, no wind. Below 60 °C the form reads high, as against the first table.
+    { liquidC: 43.3, evaporation: 700, within: 0.4 },
+    { liquidC: 54.4, evaporation: 1426, within: 0.2 },
+    { liquidC: 65.6, evaporation: 2700, within: 0.12 },
+    { liquidC: 76.7, evaporation: 4940, within: 0.12 },
+    { liquidC: 87.8, evaporation: 8975, within: 0.25 },
+  ])('a second table, dry air: $evaporation W/m2 at $liquidC °C', ({ liquidC, evaporation, within }) => {
     const dry = { temperatureC: 23.9, relativeHumidity: 0 };
     const found = evaporationRate({ ...water, temperatureC: liquidC, room: dry }).wattsPerM2;
-    expect(Math.abs(found / evaporation - 1)).toBeLessThan(0.25);
+    expect(Math.abs(found / evaporation - 1)).toBeLessThan(within);
   });
 });
 
