@@ -6,8 +6,8 @@ import { asProblem } from '$lib/problem.ts';
 z.config({ jitless: true });
 
 /** Whatever a page's `load` could not do, in a sentence for the person. */
-export const handleError: HandleClientError = ({ error, status, message }) => {
-  if (status === 404) return { message };
+export const handleError: HandleClientError = ({ error, status }) => {
+  if (status === 404) return { message: 'There is no page at this address.' };
   const { detail, reference } = asProblem(error);
   return { message: detail, ...(reference === undefined ? {} : { reference }) };
 };

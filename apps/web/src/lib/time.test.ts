@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { clock, dateTime, dayAt, dayInWords, daysAway, duration } from './time.ts';
+import { clock, dateTime, dayAt, dayInWords, daysAway, duration, shopClock } from './time.ts';
 
 describe('instants in the shop time zone', () => {
   const timeZone = 'Europe/Vienna';
@@ -12,6 +12,13 @@ describe('instants in the shop time zone', () => {
   it('follows daylight saving: 29 March 2026, 01:00 UTC, clocks go from 2 to 3', () => {
     expect(clock({ at: '2026-03-29T00:59:00Z', timeZone })).toBe('01:59');
     expect(clock({ at: '2026-03-29T01:00:00Z', timeZone })).toBe('03:00');
+  });
+
+  it('reads the shop clock as if it were UTC', () => {
+    expect(shopClock({ at: '2026-03-31T22:05:07Z', timeZone })).toBe(Date.UTC(2026, 3, 1, 0, 5, 7));
+    expect(shopClock({ at: '2026-03-31T22:05:00Z', timeZone: 'America/Denver' })).toBe(
+      Date.UTC(2026, 2, 31, 16, 5),
+    );
   });
 
   it('keeps a calendar day as it is', () => {

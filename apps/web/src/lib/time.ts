@@ -6,14 +6,14 @@ type Zoned = { at: string; timeZone: string };
 
 const formats = new Map<string, Intl.DateTimeFormat>();
 
-function format(at: Date, timeZone: string, options: Intl.DateTimeFormatOptions): string {
+function formatter(timeZone: string, options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat {
   const key = timeZone + JSON.stringify(options);
   let known = formats.get(key);
   if (!known) {
     known = new Intl.DateTimeFormat('en-GB', { timeZone, ...options });
     formats.set(key, known);
   }
-  return known.format(at);
+  return known;
 }
 
 /**
@@ -29,7 +29,7 @@ export function dateTime({ at, timeZone }: Zoned): string {
  * dateOf({ at: '2026-03-31T22:05:00Z', timeZone: 'Europe/Vienna' }) // '1 Apr 2026'
  */
 export function dateOf({ at, timeZone }: Zoned): string {
-  return format(new Date(at), timeZone, { day: 'numeric', month: 'short', year: 'numeric' });
+  return formatter(timeZone, { day: 'numeric', month: 'short', year: 'numeric' }).format(new Date(at));
 }
 
 /**
@@ -37,7 +37,7 @@ export function dateOf({ at, timeZone }: Zoned): string {
  * clock({ at: '2026-03-31T22:05:00Z', timeZone: 'Europe/Vienna' }) // '00:05'
  */
 export function clock({ at, timeZone }: Zoned): string {
-  return format(new Date(at), timeZone, { hour: '2-digit', minute: '2-digit', hourCycle: 'h23' });
+  return formatter(timeZone, { hour: '2-digit', minute: '2-digit', hourCycle: 'h23' }).format(new Date(at));
 }
 
 /**
@@ -57,14 +57,21 @@ export function dayInWords(day: string): string {
  * dayAt({ at: '2026-03-31T22:05:00Z', timeZone: 'Europe/Vienna' }) // '2026-04-01'
  */
 export function dayAt({ at, timeZone }: Zoned): string {
-  const parts = new Intl.DateTimeFormat('en', {
-    timeZone,
-    year: 'numeric',
-    month: '2-digit',
-    day: '2-digit',
-  });
+  const parts = formatter(timeZone, { year: 'numeric', month: '2-digit', day: '2-digit' });
   const found = new Map(parts.formatToParts(new Date(at)).map(({ type, value }) => [type, value]));
   return `${found.get('year')}-${found.get('month')}-${found.get('day')}`;
+}
+
+/**
+ * The shop's clock at an instant, as the milliseconds at which a clock in UTC reads the same: for scales and sums that
+ * should run in shop days.
+ *
+ * @example
+ * shopClock({ at: '2026-03-31T22:05:00Z', timeZone: 'Europe/Vienna' }) // Date.UTC(2026, 3, 1, 0, 5)
+ */
+export function shopClock({ at, timeZone }: Zoned): number {
+  const seconds = new Date(at).getUTCSeconds();
+  return Date.parse(`${dayAt({ at, timeZone })}T${clock({ at, timeZone })}Z`) + seconds * 1000;
 }
 
 /**

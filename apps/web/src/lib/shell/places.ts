@@ -36,7 +36,13 @@ export const placeGroups: readonly PlaceGroup[] = [
       { label: 'Materials', href: '/materials', icon: 'materials', needs: 'materials.read' },
     ],
   },
-  { label: 'Prove', places: [{ label: 'Trace', href: '/trace', icon: 'trace', needs: 'trace.read' }] },
+  {
+    label: 'Prove',
+    places: [
+      { label: 'Trace', href: '/trace', icon: 'trace', needs: 'trace.read' },
+      { label: 'Audit trail', href: '/audit', icon: 'file', needs: 'audit.read' },
+    ],
+  },
   {
     label: 'Shop',
     places: [
