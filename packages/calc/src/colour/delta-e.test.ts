@@ -12,6 +12,13 @@ const anyLab = fc.record({
 });
 const oracleOf = ({ L, a, b }: Lab) => ({ mode: 'lab65' as const, l: L, a, b });
 
+/** Hues 180 degrees apart, where the formula itself jumps and rounding decides the branch unless slack is given. */
+const areOpposite = (first: Lab, second: Lab): boolean => {
+  const along = first.a * second.a + first.b * second.b;
+  const across = first.a * second.b - first.b * second.a;
+  return along < 0 && Math.abs(across) <= 1e-6 * Math.abs(along);
+};
+
 describe('CIEDE2000 of Sharma, Wu and Dalal 2005, table 1', () => {
   it.each(readCsv('colour/ciede2000_sharma.csv'))('pair $pair', (row) => {
     const first = { L: Number(row['L1']), a: Number(row['a1']), b: Number(row['b1']) };
@@ -43,6 +50,7 @@ describe('properties', () => {
     const euclidean = differenceEuclidean('lab65');
     fc.assert(
       fc.property(anyLab, anyLab, (first, second) => {
+        fc.pre(!areOpposite(first, second));
         expect(deltaE2000(first, second)).toBeCloseTo(ciede2000(oracleOf(first), oracleOf(second)), 8);
         expect(deltaE76(first, second)).toBeCloseTo(euclidean(oracleOf(first), oracleOf(second)), 9);
       }),
