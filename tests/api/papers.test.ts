@@ -73,7 +73,7 @@ test('the quotation reads back with its prices and without its costs', async () 
   ]) {
     expect(text.toLowerCase()).not.toContain(hidden.toLowerCase());
   }
-  for (const page of pages) expect(await page.inked()).toBeGreaterThan(0.01);
+  for (const page of pages) expect(await page.inked()).toBeGreaterThan(0.004);
 });
 
 test('the traveler reads back with limits, computed amps, cautions and a code that leads to it', async () => {
@@ -113,6 +113,6 @@ test('the traveler reads back with limits, computed amps, cautions and a code th
     `page 1 of ${pages.length}`,
   ])
     expect(text).toContain(word);
-  for (const page of pages) expect(await page.inked()).toBeGreaterThan(0.01);
+  for (const page of pages) expect(await page.inked()).toBeGreaterThan(0.004);
   expect((await planner({ url: '/api/travelers/999999/pdf' })).statusCode).toBe(404);
 });

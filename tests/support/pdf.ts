@@ -1,8 +1,8 @@
-import { createCanvas } from '@napi-rs/canvas';
+import type { Canvas } from '@napi-rs/canvas';
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 
 export interface ReadPage {
-  /** Everything written on the page, in reading order. */
+  /** Everything written on the page, in reading order, white space folded. */
   text: string;
   /** The page as a picture. */
   png: () => Promise<Buffer>;
@@ -17,9 +17,11 @@ export async function readPdf(file: Uint8Array): Promise<ReadPage[]> {
     Array.from({ length: pdf.numPages }, async (_, at) => {
       const page = await pdf.getPage(at + 1);
       const { items } = await page.getTextContent();
-      const draw = async () => {
+      const draw = async (): Promise<Canvas> => {
         const viewport = page.getViewport({ scale: 1.6 });
-        const canvas = createCanvas(viewport.width, viewport.height);
+        // The reader's own canvas: patterns it makes are of the same kind.
+        const factory = pdf.canvasFactory as { create(width: number, height: number): { canvas: Canvas } };
+        const { canvas } = factory.create(Math.ceil(viewport.width), Math.ceil(viewport.height));
         await page.render({
           canvas: canvas as never,
           canvasContext: canvas.getContext('2d') as never,
@@ -28,7 +30,10 @@ export async function readPdf(file: Uint8Array): Promise<ReadPage[]> {
         return canvas;
       };
       return {
-        text: items.map((item) => ('str' in item ? `${item.str}${item.hasEOL ? '\n' : ' '}` : '')).join(''),
+        text: items
+          .map((item) => ('str' in item ? `${item.str} ` : ''))
+          .join('')
+          .replaceAll(/\s+/g, ' '),
         png: async () => Buffer.from(await (await draw()).encode('png')),
         inked: async () => {
           const canvas = await draw();
