@@ -1,5 +1,11 @@
 import { z } from 'zod';
 
+/** A field left empty in a form arrives as null: said in words, not in types. */
+z.config({
+  customError: ({ code, input }) =>
+    code === 'invalid_type' && (input === null || input === undefined) ? 'must be filled in' : undefined,
+});
+
 /** A record's key. */
 export const Id = z.int().positive().max(2_147_483_647);
 /** A key in a path or query string, where everything is text. */

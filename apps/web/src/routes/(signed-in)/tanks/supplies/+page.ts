@@ -1,0 +1,9 @@
+import { listPowerSupplies } from '@huelot/contracts';
+import { api } from '$lib/api.ts';
+import { reading } from '$lib/load.ts';
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async ({ url }) => {
+  const query = listPowerSupplies.query.safeParse(Object.fromEntries(url.searchParams)).data ?? {};
+  return { query, supplies: await reading(api(listPowerSupplies, { query })) };
+};
