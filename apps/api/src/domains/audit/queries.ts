@@ -31,5 +31,5 @@ export const readAudit = (run: Run, asked: Asked) =>
        ${asked.id === undefined ? Prisma.empty : sql`and "recordId" = ${asked.id}`}
        ${asked.before === null ? Prisma.empty : sql`and "id" < ${asked.before}::bigint`}
        ${asked.search ? sql`and ("personName" || ' ' || "action" || ' ' || coalesce("recordNumber", '')) ilike ${`%${asked.search}%`}` : Prisma.empty}
-     order by "id" desc
+     order by "audit_entry"."id" desc
      limit ${asked.limit + 1}`);

@@ -38,8 +38,11 @@ export async function changeNumbering(
     await record(tx.run, actor, {
       kind: 'shop',
       id: 1,
-      action: `changed the numbering of each ${kind}`,
-      changes: changesBetween(series, input),
+      action: 'changed the numbering',
+      changes: changesBetween(series, input).map((change) => ({
+        ...change,
+        field: `${kind} ${change.field}`,
+      })),
     });
     return toSeries({ kind, ...input });
   });

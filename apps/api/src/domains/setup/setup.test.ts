@@ -104,3 +104,33 @@ describe('numbering', () => {
     expect((await set('lot', { prefix: 'X-', digits: 5, next: 2000 }, planner)).statusCode).toBe(403);
   });
 });
+
+describe('the audit trail', () => {
+  it('comes newest first, also where numbers of entries get longer, and pages without a gap', async () => {
+    for (let next = 3000; next < 3012; next += 1) {
+      await owner({
+        method: 'PUT',
+        url: '/api/number-series/traveler',
+        payload: { prefix: 'T-', digits: 5, next },
+      });
+    }
+    const auditor = await app.as('quality');
+    const ids: number[] = [];
+    let after = '';
+    do {
+      const reply = await auditor({ url: `/api/audit?limit=5&after=${after}` });
+      const page = reply.json<{ items: { id: string }[]; next: string | null }>();
+      ids.push(...page.items.map(({ id }) => Number(id)));
+      after = page.next ?? '';
+    } while (after !== '');
+    expect(ids.length).toBeGreaterThan(12);
+    expect(ids).toEqual([...new Set(ids)].sort((one, other) => other - one));
+    expect(
+      (await owner({ url: '/api/history/shop/1' })).json<{ items: { changes: unknown[] }[] }>().items[0],
+    ).toMatchObject({
+      action: 'changed the numbering',
+      changes: [{ field: 'traveler next', old: 3010, new: 3011 }],
+    });
+    expect((await planner({ url: '/api/audit' })).statusCode).toBe(403);
+  });
+});

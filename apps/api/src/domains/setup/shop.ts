@@ -20,7 +20,7 @@ export async function changeShop(
     await record(tx.run, actor, {
       kind: 'shop',
       id: 1,
-      action: 'changed the facts of the shop',
+      action: 'changed',
       changes: changesBetween(before, after),
     });
     return after;
