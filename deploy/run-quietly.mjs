@@ -1,6 +1,7 @@
 import { spawn } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import path from 'node:path';
+import { stripVTControlCharacters } from 'node:util';
 
 export const root = path.resolve(import.meta.dirname, '..');
 
@@ -8,15 +9,17 @@ export const root = path.resolve(import.meta.dirname, '..');
 export async function runQuietly(program, { args = [], folder = root, env = {} } = {}) {
   const child = spawn(process.execPath, [program, ...args], {
     cwd: folder,
-    env: { ...process.env, NO_COLOR: '1', ...env },
+    env: { ...process.env, ...env },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   const words = [];
   child.stdout.on('data', (chunk) => words.push(chunk));
   child.stderr.on('data', (chunk) => words.push(chunk));
   const code = await new Promise((resolve, reject) => child.on('error', reject).on('close', resolve));
-  if (code !== 0) throw new Error(Buffer.concat(words).toString().trim() || `${program} ended with ${code}`);
+  if (code !== 0) throw new Error(plain(Buffer.concat(words)) || `${program} ended with ${code}`);
 }
+
+const plain = (words) => stripVTControlCharacters(words.toString()).trim();
 
 /** Tells what takes a while, and how long it took. */
 export async function step(title, work) {

@@ -8,6 +8,7 @@ const source = (file: string) => path.join(import.meta.dirname, 'src', file);
 const entries = {
   server: source('server.ts'),
   demo: source('demo.ts'),
+  command: source('command.ts'),
   'measure-worker': source('domains/parts/measure-worker.ts'),
 };
 

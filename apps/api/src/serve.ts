@@ -1,5 +1,4 @@
 import { once } from 'node:events';
-import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import type { FastifyInstance } from 'fastify';
 import { buildApp } from './app.ts';
@@ -9,6 +8,7 @@ import { startEmbedded } from './db/embedded.ts';
 import { migrate } from './db/migrate.ts';
 import web from './plugins/web.ts';
 import { portFault, refuseTakenPort } from './port.ts';
+import { readRelease } from './release.ts';
 import { root } from './root.ts';
 import { onStopSignal } from './stop.ts';
 
@@ -72,7 +72,7 @@ async function run(
 
   const { publicUrl, trustedProxies } = config;
   const app = await buildApp({
-    ...{ db, publicUrl, trustedProxies, version: version() },
+    ...{ db, publicUrl, trustedProxies, version: readRelease() },
     logger: { level: config.logLevel },
   });
   closers.push(() => closeGently(app));
@@ -80,7 +80,7 @@ async function run(
   await app.listen(config).catch((error: NodeJS.ErrnoException) => {
     throw portFault(error, config);
   });
-  console.log([`Huelot ${version()} is at ${config.publicUrl}`, ...whereabouts, ...notices].join('\n'));
+  console.log([`Huelot ${readRelease()} is at ${config.publicUrl}`, ...whereabouts, ...notices].join('\n'));
 
   await once(AbortSignal.any([stop, lost.signal]), 'abort');
   throw lost.signal.reason ?? stop.reason;
@@ -102,9 +102,4 @@ async function closeGently(app: FastifyInstance): Promise<void> {
   const patience = setTimeout(() => app.server.closeAllConnections(), GRACE_MS);
   await app.close();
   clearTimeout(patience);
-}
-
-function version(): string {
-  const file = readFileSync(path.join(root, 'package.json'), 'utf8');
-  return (JSON.parse(file) as { version: string }).version;
 }

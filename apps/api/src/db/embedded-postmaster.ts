@@ -9,16 +9,24 @@ import type { Place } from './embedded-place.ts';
  * nothing it promised is lost. Call it only while holding the claim on the folder.
  */
 export async function stopAbandoned({ cluster }: Place, log: (line: string) => void): Promise<void> {
-  const file = path.join(cluster, 'postmaster.pid');
-  if (!existsSync(file)) return;
-  const pid = Number(readFileSync(file, 'utf8').split('\n')[0]);
-  if (!isPostmasterOf(cluster, pid)) {
+  const running = runningServer(cluster);
+  if (running === null) {
     // In a container the number soon goes to another process, and PostgreSQL would take that one for a server.
-    rmSync(file);
+    rmSync(path.join(cluster, 'postmaster.pid'), { force: true });
     return;
   }
+  const { pid } = running;
   log('The database server of an earlier run is still there; stopping it.');
   await stopServer(pid, () => !isPostmasterOf(cluster, pid));
+}
+
+/** The server that works in this data directory now. */
+export function runningServer(cluster: string): { pid: number; port: number } | null {
+  const file = path.join(cluster, 'postmaster.pid');
+  if (!existsSync(file)) return null;
+  const [pid, , , port] = readFileSync(file, 'utf8').split('\n').map(Number);
+  if (pid === undefined || port === undefined || !isPostmasterOf(cluster, pid)) return null;
+  return { pid, port };
 }
 
 /** Fast shutdown, which rolls back what is unfinished and writes everything down; harder only if it hangs. */

@@ -123,19 +123,28 @@ async function refuseOldServer(client: pg.ClientBase): Promise<void> {
   }
 }
 
-async function apply(client: pg.ClientBase, { name, sql, checksum }: Migration): Promise<void> {
+async function apply(client: pg.ClientBase, migration: Migration): Promise<void> {
   try {
     await client.query('begin');
-    await client.query(sql);
-    await client.query(
-      `insert into _prisma_migrations (id, checksum, migration_name, finished_at, applied_steps_count)
-       values ($1, $2, $3, now(), 1)`,
-      [randomUUID(), checksum, name],
-    );
+    await applyMigration(client, migration);
     await client.query('commit');
   } catch (cause) {
-    throw new Error(`The migration ${name} failed and nothing of it was kept: ${(cause as Error).message}`, {
-      cause,
-    });
+    throw new Error(
+      `The migration ${migration.name} failed and nothing of it was kept: ${(cause as Error).message}`,
+      { cause },
+    );
   }
+}
+
+/** Applies one migration and notes it, inside the transaction that is open. */
+export async function applyMigration(
+  client: pg.ClientBase,
+  { name, sql, checksum }: Migration,
+): Promise<void> {
+  await client.query(sql);
+  await client.query(
+    `insert into _prisma_migrations (id, checksum, migration_name, finished_at, applied_steps_count)
+     values ($1, $2, $3, now(), 1)`,
+    [randomUUID(), checksum, name],
+  );
 }
