@@ -1,0 +1,9 @@
+import { defineConfig } from 'vitest/config';
+
+/** The tests that judge a mutant: those of the calculations, without the examples and pages made from the whole package. */
+export default defineConfig({
+  test: {
+    include: ['packages/calc/src/**/*.test.ts'],
+    exclude: ['packages/calc/src/examples.test.ts'],
+  },
+});
