@@ -9,6 +9,7 @@ import inspection from './domains/inspection/routes.ts';
 import { lineChanged } from './domains/lots/index.ts';
 import lots from './domains/lots/routes.ts';
 import orders from './domains/orders/routes.ts';
+import parts from './domains/parts/routes.ts';
 import people from './domains/people/routes.ts';
 import rates from './domains/rates/routes.ts';
 import recipes from './domains/recipes/routes.ts';
@@ -76,7 +77,7 @@ export async function buildApp({
   await app.register(openapi);
   await app.register(health);
 
-  for (const domain of [people, audit, customers, materials, files, tanks, rates, recipes, setup])
+  for (const domain of [people, audit, customers, materials, files, parts, tanks, rates, recipes, setup])
     await app.register(domain);
   await app.register(orders, { lineChanged });
   for (const domain of [quotations, lots, travelers, inspection, trace]) await app.register(domain);

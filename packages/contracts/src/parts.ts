@@ -39,23 +39,40 @@ export const mmPer = { mm: 1, cm: 10, m: 1000, inch: 25.4, ft: 304.8 } as const 
  * What was found in a model file. Lengths are in the unit of the file: millimetres for STEP, which says so; whatever it
  * was drawn in for STL, which does not.
  */
-export const MeshMeasure = z.object({
+export const FileMeasure = z.object({
   area: z.number(),
   /** Null where the mesh is open: its volume would depend on where the origin lies. */
   volume: z.number().nullable(),
   /** Extents along x, y and z. */
   size: z.object({ x: z.number(), y: z.number(), z: z.number() }),
-  triangles: z.int().min(0),
+  facets: z.int().min(0),
   /** Facets without area, left out. */
   skipped: z.int().min(0),
-  bodies: z.int().min(0).nullable(),
+  /** Pieces that touch nowhere. */
+  bodies: z.int().min(0),
   closed: z.boolean(),
   openEdges: z.int().min(0),
   insideOut: z.boolean(),
   /** In words: what the person should know before relying on the area. */
   warnings: z.array(z.string()),
 });
-export type MeshMeasure = z.output<typeof MeshMeasure>;
+export type FileMeasure = z.output<typeof FileMeasure>;
+
+/**
+ * A measure in millimetres, once it is known what one unit of the file is.
+ *
+ * @example
+ * inMillimetres(result, 'inch').areaMm2
+ */
+export function inMillimetres(measure: FileMeasure, unit: LengthUnit) {
+  const mm = mmPer[unit];
+  const { x, y, z: depth } = measure.size;
+  return {
+    areaMm2: measure.area * mm ** 2,
+    volumeMm3: measure.volume === null ? null : measure.volume * mm ** 3,
+    sizeMm: { x: x * mm, y: y * mm, z: depth * mm },
+  };
+}
 
 export const Measurement = z
   .object({
@@ -66,7 +83,7 @@ export const Measurement = z
     status: z.enum(['waiting', 'running', 'done', 'failed', 'cancelled']),
     /** From 0 to 1. */
     progress: z.number(),
-    result: MeshMeasure.nullable(),
+    result: FileMeasure.nullable(),
     /** Why it failed, in words. */
     fault: z.string().nullable(),
     createdBy: z.string(),
@@ -115,8 +132,11 @@ export const getMeasurementPreview = reading({
  * A shape by its kind with its dimensions, in mm (mm² for areas). Which there are is the table of shapes in the
  * calculation package; it refuses whatever is not a shape.
  */
-export const Shape = z.object({ kind: Line(40) }).catchall(Quantity(1e8));
-export type Shape = z.output<typeof Shape>;
+export interface Shape {
+  kind: string;
+  [dimension: string]: string | number;
+}
+export const Shape: z.ZodType<Shape> = z.object({ kind: Line(40) }).catchall(Quantity(1e8));
 
 export const Feature = z.strictObject({
   label: Text(120),

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { CalcError } from '../errors.ts';
+import type { CalcError } from '../errors.ts';
 import { geometryArea, type PartGeometry } from './geometry-area.ts';
 import { partArea } from './part-area.ts';
 

@@ -1,6 +1,6 @@
 import type { Customer, CustomerFacts } from '@huelot/contracts';
 import type { Actor } from '../../actor.ts';
-import { inTransaction, type Db } from '../../db/client.ts';
+import { inTransaction, type Db, type Queryable } from '../../db/client.ts';
 import { nextNumber } from '../../db/numbers.ts';
 import { Refusal, checkVersion, found } from '../../refusal.ts';
 import { changesBetween, record } from '../audit/index.ts';
@@ -30,7 +30,7 @@ export const toCustomer = (row: queries.CustomerRow): Customer => ({
 });
 
 /** One customer, or a refusal that there is none. */
-export const getCustomer = async (db: Db, id: number): Promise<Customer> =>
+export const getCustomer = async (db: Queryable, id: number): Promise<Customer> =>
   toCustomer(found(await queries.readCustomer(db, id), `customer ${id}`));
 
 /** Adds a customer under the next number. */

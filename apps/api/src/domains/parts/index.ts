@@ -1,0 +1,1 @@
+export { getPart } from './part.ts';
