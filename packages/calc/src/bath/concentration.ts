@@ -24,7 +24,7 @@ const checkStrength = (given: Strength): Strength => ({
  * Valid and flagged as {@link density}. Source: c = w rho, definition. Errors: as {@link density}.
  *
  * @example
- * gramsPerLitreFrom({ solute: 'KOH', massFraction: 0.5, temperatureC: 60 }) // { gramsPerLitre: 742.355 }
+ * gramsPerLitreFrom({ solute: 'KOH', massFraction: 0.5, temperatureC: 60 }) // { gramsPerLitre: 742.351 }
  */
 export function gramsPerLitreFrom(given: Strength): { gramsPerLitre: number; flags: string[] } {
   const strength = checkStrength(given);
@@ -40,7 +40,7 @@ export function gramsPerLitreFrom(given: Strength): { gramsPerLitre: number; fla
  * Valid and flagged as {@link density}. Source: M = w rho / molar mass, definition. Errors: as {@link density}.
  *
  * @example
- * molarityFrom({ solute: 'KOH', massFraction: 0.5, temperatureC: 60 }) // { molPerLitre: 13.2314 }
+ * molarityFrom({ solute: 'KOH', massFraction: 0.5, temperatureC: 60 }) // { molPerLitre: 13.2313 }
  */
 export function molarityFrom(given: Strength): { molPerLitre: number; flags: string[] } {
   const { gramsPerLitre, flags } = gramsPerLitreFrom(given);
@@ -56,7 +56,7 @@ export function molarityFrom(given: Strength): { molPerLitre: number; flags: str
  * Errors: `unknown` solute, `out-of-range` or `not-finite` for the numbers.
  *
  * @example
- * massFractionFrom({ solute: 'H2SO4', gramsPerLitre: 180, temperatureC: 20 }) // { massFraction: 0.161901 }
+ * massFractionFrom({ solute: 'H2SO4', gramsPerLitre: 180, temperatureC: 20 }) // { massFraction: 0.161899 }
  */
 export function massFractionFrom(given: { solute: Solute; gramsPerLitre: number; temperatureC: number }): {
   massFraction: number;

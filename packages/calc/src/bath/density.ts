@@ -24,7 +24,7 @@ export interface Density {
  * Errors: `unknown` solute, `out-of-range` or `not-finite` for the numbers.
  *
  * @example
- * density({ solute: 'KOH', massFraction: 0.5, temperatureC: 60 }) // { kgPerM3: 1484.71, flags: [] }
+ * density({ solute: 'KOH', massFraction: 0.5, temperatureC: 60 }) // { kgPerM3: 1484.7, flags: [] }
  */
 export function density(given: { solute: Solute; massFraction: number; temperatureC: number }): Density {
   const point = {

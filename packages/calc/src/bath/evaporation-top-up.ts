@@ -29,7 +29,7 @@ export interface EvaporationTopUp {
  *
  * @example
  * topUpEvaporation({ solute: 'KOH', fullVolumeL: 500, volumeL: 485, massFractionWhenFull: 0.5, temperatureC: 60 })
- * // { waterKg: 15.915, massFractionNow: 0.510957 }
+ * // { waterKg: 15.915, massFractionNow: 0.510954 }
  */
 export function topUpEvaporation(given: {
   solute: Solute;

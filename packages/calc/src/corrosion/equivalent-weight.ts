@@ -19,7 +19,7 @@ import { type DissolvingMetal, dissolvingMetals } from './data/equivalent-weight
  *     { element: 'Fe', massFraction: 0.7175 },
  *   ],
  * })
- * // 25.1192
+ * // 25.1190
  */
 export function equivalentWeight({
   composition,

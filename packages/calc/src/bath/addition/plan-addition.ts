@@ -66,7 +66,7 @@ const mostUncertain = 0.2;
  *   targetMassFraction: 0.5,
  *   stock: { form: 'solid', massFraction: 0.9 },
  * })
- * // { possible: true, stock: { kg: 43.4821 }, water: { kg: 0 }, decant: { kg: 0 }, bathAfter: { volumeL: 419.777 } }
+ * // { possible: true, stock: { kg: 43.4823 }, water: { kg: 0 }, decant: { kg: 0 }, bathAfter: { volumeL: 419.779 } }
  */
 export function planAddition(given: AdditionRequest): AdditionPlan | AdditionRefusal {
   const request = checkRequest(given);

@@ -42,7 +42,7 @@ interface CausticInput extends TitrationInput {
  *   secondReading: 'from-zero',
  *   sample: { volumeMl: 5, temperatureC: 20, dilution: { madeUpToMl: 250, takenMl: 25 } },
  * })
- * // { hydroxide: { molPerLitre: 13.25, gramsPerLitre: 743.399 }, carbonate: { gramsPerLitre: 48.3718 } }
+ * // { hydroxide: { molPerLitre: 13.25, gramsPerLitre: 743.399 }, carbonate: { gramsPerLitre: 48.37 } }
  */
 export function titrateCausticTwoEndPoints(given: CausticInput & TwoEndPoints): TwoEndPointCausticAnalysis {
   const caustic = checkCaustic(given.solute);

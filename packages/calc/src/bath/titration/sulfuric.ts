@@ -75,7 +75,7 @@ export function titrateSulfuricAcid(
  *   totalMl: 45.2,
  *   sample: { volumeMl: 10, temperatureC: 20 },
  * })
- * // { freeAcid: { gramsPerLitre: 182.844 }, aluminium: { gramsPerLitre: 7.32157 } }
+ * // { freeAcid: { gramsPerLitre: 182.846 }, aluminium: { gramsPerLitre: 7.32157 } }
  */
 export function titrateSulfuricAluminium(
   given: TitrationInput & { method: 'fluoride' | 'two-end-points'; acidMl: number; totalMl: number },
