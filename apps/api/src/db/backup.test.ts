@@ -162,7 +162,7 @@ describe('a small record', () => {
     const attempt = backup(url);
     const cutOff = expect(attempt).rejects.toThrow(/terminat/);
     const waiting = `select pg_terminate_backend(pid) from pg_stat_activity where wait_event_type = 'Lock' and datname = current_database()`;
-    while ((await other.query(waiting)).rowCount === 0) await sleep(20);
+    while ((await query(url, waiting)).length === 0) await sleep(20);
     await cutOff;
     await other.end();
     expect(readdirSync(shelf)).toEqual([]);

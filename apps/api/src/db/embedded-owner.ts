@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { readFileSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { linkSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { utimes } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import path from 'node:path';
@@ -31,12 +31,7 @@ export async function claim(folder: string): Promise<Claim> {
 
   const file = fileOf(folder, last + 1);
   const owner: Owner = { pid: process.pid, host: hostname(), born: bornAt(process.pid) ?? '' };
-  try {
-    writeFileSync(file, JSON.stringify(owner), { flag: 'wx', mode: 0o600 });
-  } catch (error) {
-    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
-    throw heldBy(file);
-  }
+  if (!appear(file, owner)) throw heldBy(file);
   const newest = claims(folder).at(-1) ?? 0;
   if (newest > last + 1) {
     rmSync(file);
@@ -54,6 +49,21 @@ export async function claim(folder: string): Promise<Claim> {
       rmSync(file, { force: true });
     },
   };
+}
+
+/** Makes the file with its whole content at one instant; `false` when there is one already. */
+function appear(file: string, owner: Owner): boolean {
+  const draft = `${file}.${process.pid}`;
+  writeFileSync(draft, JSON.stringify(owner), { mode: 0o600 });
+  try {
+    linkSync(draft, file);
+    return true;
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+    return false;
+  } finally {
+    rmSync(draft, { force: true });
+  }
 }
 
 /** Processes of this machine can be looked up; one of another machine that shares the folder is known by its beat. */
@@ -84,7 +94,7 @@ function read(file: string): Owner | null {
   try {
     return JSON.parse(readFileSync(file, 'utf8')) as Owner;
   } catch {
-    return null; // Released meanwhile, or its writer was cut off before the first byte.
+    return null; // Released meanwhile.
   }
 }
 
