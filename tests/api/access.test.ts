@@ -3,14 +3,14 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { testApp, type Ask } from '../support/app.ts';
 import { addressOf, endpoints } from '../support/endpoints.ts';
 
-const { app, as } = await testApp();
+const { app, as } = await testApp({ extra: (bare) => bare.get('/api/forgotten', () => 'secret') });
 const asked = new Map<Role, Ask>();
 beforeAll(async () => {
   for (const role of Role.options) asked.set(role, await as(role));
 });
 
 /** These end the sign-in that asks, so they are asked by somebody of their own. */
-const endsTheSignIn = (path: string) => path.startsWith('/sign-out');
+const endsTheSignIn = (path: string) => path.startsWith('/sign-out') || path.startsWith('/me/sign-ins');
 
 test('every route under /api names who may call it, and every contract is served', () => {
   const served = app.swagger().paths ?? {};
@@ -19,10 +19,16 @@ test('every route under /api names who may call it, and every contract is served
   expect(Object.keys(served).length).toBeGreaterThan(40);
 });
 
+test('the description of the API is for whoever is signed in', async () => {
+  for (const url of ['/api/openapi.json', '/api/docs/']) {
+    expect((await app.inject({ url })).statusCode).toBe(401);
+    expect((await asked.get('operator')?.({ url }))?.statusCode).toBe(200);
+  }
+});
+
 test('a route that names nobody is refused to everybody', async () => {
   const owner = asked.get('owner');
-  const reply = await owner?.({ url: '/api/docs/uiConfig' });
-  expect(reply?.statusCode).toBe(403);
+  expect((await owner?.({ url: '/api/forgotten' }))?.statusCode).toBe(403);
 });
 
 describe.each(endpoints)('%s', (_name, endpoint) => {

@@ -27,9 +27,10 @@ let people = 0;
  * const estimator = await as('estimator');
  * await estimator({ url: '/api/customers' });
  */
-export async function testApp(): Promise<TestApp> {
+export async function testApp(of: { extra?: (app: FastifyInstance) => void } = {}): Promise<TestApp> {
   const db = await testDatabase();
   const app = await buildApp({ db, publicUrl: 'http://localhost:4070', version: '0.0.0-test' });
+  of.extra?.(app);
   await app.ready();
   afterAll(() => app.close());
   return {

@@ -20,6 +20,10 @@ export default fp(
       transform: jsonSchemaTransform,
       transformObject: jsonSchemaTransformObject,
     });
+    // Its routes are its own; who may see them is ours to say, before it adds them.
+    app.addHook('onRoute', (route) => {
+      if (route.url.startsWith('/api/docs')) route.config = { ...route.config, access: 'signed-in' };
+    });
     await app.register(swaggerUi, {
       routePrefix: '/api/docs',
       staticCSP: true,
@@ -28,9 +32,6 @@ export default fp(
     app.get('/api/openapi.json', { config: { access: 'signed-in' }, schema: { hide: true } }, () =>
       app.swagger(),
     );
-    app.addHook('onRoute', (route) => {
-      if (route.url.startsWith('/api/docs')) route.config = { ...route.config, access: 'signed-in' };
-    });
   },
   { name: 'openapi' },
 );
