@@ -316,3 +316,16 @@ export {
   RULE_CONSTANT,
   type SupplyLimit,
 } from './electro/index.ts';
+export {
+  type Plan,
+  type PlanId,
+  type PlanLot,
+  type PlannedLot,
+  type PlannedStep,
+  type PlanStep,
+  type PlanSupply,
+  type PlanTank,
+  scheduleLots,
+  type Shop,
+  type Span,
+} from './planning/index.ts';
