@@ -57,7 +57,7 @@ export async function enter(of: { browser: Browser; shop: Shop; name: string } &
   page.setDefaultTimeout(30_000);
   const password = shop.people.find((person) => person.name === name)?.password ?? '';
   await page.goto(shop.url);
-  await page.getByLabel('Name', { exact: true }).fill(name);
+  await page.getByLabel('Sign-in name').fill(name);
   await page.getByLabel('Password', { exact: true }).fill(password);
   await page.getByRole('button', { name: 'Sign in' }).click();
   await page.getByRole('heading', { name: 'Today' }).waitFor();
