@@ -195,6 +195,29 @@ export const MeshGeometry = z.strictObject({
 export const Geometry = z.discriminatedUnion('kind', [TypedGeometry, ShapesGeometry, MeshGeometry]);
 export type Geometry = z.output<typeof Geometry>;
 
+/**
+ * A geometry as the calculation takes it: a mesh with the figures of its file in millimetres, null while there are none.
+ * Server and browser compute from the same.
+ *
+ * @example
+ * const input = calculable(part.geometry, measurement.result);
+ */
+export function calculable(geometry: Geometry, measure: FileMeasure | null) {
+  switch (geometry.kind) {
+    case 'typed':
+      return geometry;
+    case 'shapes': {
+      const features = geometry.features.map(({ openings, ...feature }) => ({
+        ...feature,
+        openings: openings ?? undefined,
+      }));
+      return { ...geometry, features };
+    }
+    case 'mesh':
+      return measure === null ? null : { ...geometry, ...inMillimetres(measure, geometry.unit) };
+  }
+}
+
 // Colour
 
 export const Colour = z.discriminatedUnion('kind', [

@@ -71,6 +71,19 @@ export function endpointUrl<E extends Endpoint>(endpoint: E, ...[given]: Argumen
 }
 
 /**
+ * Reads what is not JSON: the bytes of an endpoint's answer.
+ *
+ * @example
+ * const bytes = await apiBytes(getMeasurementPreview, { params: { id: 12 } });
+ */
+export async function apiBytes<E extends Endpoint>(endpoint: E, given: Call<E>): Promise<ArrayBuffer> {
+  const { signal } = given as AnyCall;
+  const response = await send(address(endpoint, given as AnyCall), signal ? { signal } : {});
+  if (!response.ok) throw problemOf(response.status, await response.text());
+  return response.arrayBuffer();
+}
+
+/**
  * Sends files as multipart form data, with progress from 0 to 1. The reply is parsed by the endpoint's schema.
  *
  * @example

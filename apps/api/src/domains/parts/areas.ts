@@ -1,5 +1,5 @@
 import { CalcError, geometryArea, type GeometryArea, type PartGeometry } from '@huelot/calc';
-import { inMillimetres, type FileMeasure, type Geometry } from '@huelot/contracts';
+import { calculable, type FileMeasure, type Geometry } from '@huelot/contracts';
 import { invalid } from '../../refusal.ts';
 
 /** A measure of the file a mesh geometry rests on, with the file's name. */
@@ -16,33 +16,16 @@ export function areasOf(
   geometry: Geometry,
   more: { measured: MeasuredFile | null; densityKgPerM3: number },
 ): GeometryArea {
+  const input = calculable(geometry, more.measured?.result ?? null);
+  if (input === null) throw invalid('geometry.measurementId', 'has no result');
   try {
-    return geometryArea(calculable(geometry, more.measured), more);
+    // Which dimensions a shape has is for the calculation to check, and it does.
+    return geometryArea(input as PartGeometry, more);
   } catch (error) {
     if (!(error instanceof CalcError)) throw error;
     // `features[1].shape.diameterMm` there is `geometry.features.1.shape.diameterMm` here.
     const path = `geometry.${error.argument.replace(/\[(\d+)\]/g, '.$1')}`;
     throw invalid(path, `is ${String(error.given)}; allowed: ${error.allowed}`);
-  }
-}
-
-function calculable(geometry: Geometry, measured: MeasuredFile | null): PartGeometry {
-  switch (geometry.kind) {
-    case 'typed':
-      return geometry;
-    case 'shapes':
-      // Which dimensions a shape has is for the calculation to check, and it does.
-      return {
-        ...geometry,
-        features: geometry.features.map(({ openings, ...feature }) => ({
-          ...feature,
-          openings: openings ?? undefined,
-        })),
-      } as unknown as PartGeometry;
-    case 'mesh': {
-      if (measured === null) throw invalid('geometry.measurementId', 'has no result');
-      return { ...geometry, ...inMillimetres(measured.result, geometry.unit) };
-    }
   }
 }
 
