@@ -1,21 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { type Changes, changedJob } from '../../reference/costing/changed-job.ts';
 import { CalcError } from '../errors.ts';
-import { EXAMPLE_JOB, type Job, type LoadLimitKey, piecesPerLoad } from './index.ts';
-
-type Changes = { [K in keyof Job]?: Job[K] extends object ? Partial<Job[K]> : Job[K] };
-
-/** The example with some figures changed. */
-const job = (changes: Changes): Job => ({
-  ...EXAMPLE_JOB,
-  quantity: changes.quantity ?? EXAMPLE_JOB.quantity,
-  part: { ...EXAMPLE_JOB.part, ...changes.part },
-  rack: { ...EXAMPLE_JOB.rack, ...changes.rack },
-  limits: { ...EXAMPLE_JOB.limits, ...changes.limits },
-  process: { ...EXAMPLE_JOB.process, ...changes.process },
-});
+import { type LoadLimitKey, piecesPerLoad } from './index.ts';
 
 const limit = (key: LoadLimitKey, changes: Changes): number | undefined =>
-  piecesPerLoad(job(changes)).limits.find((found) => found.key === key)?.pieces;
+  piecesPerLoad(changedJob(changes)).limits.find((found) => found.key === key)?.pieces;
 
 describe('each limit, by hand', () => {
   it.each<[string, LoadLimitKey, Changes, number | undefined]>([
@@ -64,12 +53,12 @@ describe('each limit, by hand', () => {
   });
 
   it('names every limit that ties', () => {
-    const plan = piecesPerLoad(job({ rack: { hooks: 47 } }));
+    const plan = piecesPerLoad(changedJob({ rack: { hooks: 47 } }));
     expect(plan.binding).toEqual(['amps', 'hooks']);
   });
 
   it('opens a limit to its figures', () => {
-    const [amps] = piecesPerLoad(job({ rack: { bareAreaMm2: 20_000 } })).limits;
+    const [amps] = piecesPerLoad(changedJob({ rack: { bareAreaMm2: 20_000 } })).limits;
     expect(amps?.formula).toContain('bare area of the rack');
     expect(amps?.inputs).toEqual([
       { path: 'limits.maxCurrentA', label: 'current of the supply', value: 40, unit: 'A' },
@@ -95,14 +84,14 @@ describe('loads', () => {
     [48, 2, 1, [24, 24]],
     [95, 3, 1, [32, 32, 31]],
   ])('%d pieces at 47 a load', (...[quantity, loads, lastLoad, balanced]) => {
-    expect(piecesPerLoad(job({ quantity }))).toMatchObject({ loads, lastLoad, balanced });
+    expect(piecesPerLoad(changedJob({ quantity }))).toMatchObject({ loads, lastLoad, balanced });
   });
 });
 
 describe('refusals', () => {
   const fault = (changes: Changes): CalcError => {
     try {
-      piecesPerLoad(job(changes));
+      piecesPerLoad(changedJob(changes));
     } catch (error) {
       if (error instanceof CalcError) return error;
     }
