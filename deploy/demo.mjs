@@ -13,6 +13,8 @@ What is entered is kept in .huelot/demo and is there the next time.
 
 const { orSay, prepare } = await import('./prepare.mjs');
 await orSay(prepare);
+const { endWithNpm } = await import('./end-with-npm.mjs');
+endWithNpm();
 process.env.NODE_ENV ??= 'production';
 const { demo } = await import('../apps/api/build/demo.js');
 await demo({ reset: options.has('--reset') });

@@ -12,5 +12,7 @@ Settings are described in docs/operations.md.`,
 
 const { orSay, prepare } = await import('./prepare.mjs');
 await orSay(prepare);
+const { endWithNpm } = await import('./end-with-npm.mjs');
+endWithNpm();
 process.env.NODE_ENV ??= 'production';
 await import('../apps/api/build/server.js');

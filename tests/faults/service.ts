@@ -15,6 +15,8 @@ export interface Options {
   installation?: { root: string; node: string };
   /** Another account, for tests that run as root. */
   account?: { uid?: number; gid?: number };
+  /** Through `npm start`, as people start it in a checkout. */
+  viaNpm?: boolean;
 }
 
 /** The built service in a process of its own, as `npm start` runs it; killed with all it started when the test ends. */
@@ -37,9 +39,13 @@ export class Service {
   static async launch(options: Options = {}): Promise<Service> {
     const { dataDir = temporaryFolder(), port = await freePort(), account = {}, env = {} } = options;
     const { root, node } = options.installation ?? { root: checkout, node: process.execPath };
-    const child = spawn(node, [path.join(root, 'apps/api/build/server.js')], {
+    const [program, args, folder] =
+      options.viaNpm === true
+        ? (['npm', ['start'], root] as const)
+        : ([node, [path.join(root, 'apps/api/build/server.js')], '/'] as const);
+    const child = spawn(program, args, {
       ...account,
-      cwd: '/',
+      cwd: folder,
       detached: true, // A process group of its own, as a terminal gives it.
       env: { PATH: process.env['PATH'] ?? '', HUELOT_PORT: String(port), HUELOT_DATA_DIR: dataDir, ...env },
       stdio: ['ignore', 'pipe', 'pipe'],

@@ -7,16 +7,17 @@ export interface Process {
   command: string;
 }
 
-/** Every process that can be seen. */
+/** Every process that can be seen and lives. */
 export function processes(): Process[] {
   if (process.platform !== 'linux') return fromPs();
   return readdirSync('/proc')
     .filter((name) => /^\d+$/.test(name))
     .flatMap((name) => {
       try {
-        const parent = Number(readFileSync(`/proc/${name}/stat`, 'utf8').split(') ').at(-1)?.split(' ')[1]);
+        const [state, parent] =
+          readFileSync(`/proc/${name}/stat`, 'utf8').split(') ').at(-1)?.split(' ') ?? [];
         const command = readFileSync(`/proc/${name}/cmdline`, 'utf8').replaceAll('\0', ' ').trim();
-        return [{ pid: Number(name), parent, command }];
+        return state === 'Z' ? [] : [{ pid: Number(name), parent: Number(parent), command }];
       } catch {
         return []; // It ended while we looked.
       }
