@@ -1,0 +1,17 @@
+import { getCustomer, listMaterials, listParts } from '@huelot/contracts';
+import { api } from '$lib/api.ts';
+import { reading } from '$lib/load.ts';
+import { session } from '$lib/session.svelte.ts';
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async ({ url, parent }) => {
+  const query = listParts.query.safeParse(Object.fromEntries(url.searchParams)).data ?? {};
+  await parent();
+  const { customerId: id } = query;
+  const [parts, materials, customer] = await Promise.all([
+    reading(api(listParts, { query })),
+    reading(api(listMaterials, { query: { limit: 200 } })),
+    id === undefined || !session.may('customers.read') ? null : reading(api(getCustomer, { params: { id } })),
+  ]);
+  return { query, parts, materials: materials.items, customer };
+};

@@ -1,0 +1,24 @@
+import type { Geometry, LengthUnit, PartFileKind } from '@huelot/contracts';
+import type { z } from 'zod';
+
+/** How an area was found, in a word. */
+export const geometryWords: Record<Geometry['kind'], string> = {
+  typed: 'typed',
+  shapes: 'shapes',
+  mesh: 'model file',
+};
+
+export const unitWords: Record<LengthUnit, string> = {
+  mm: 'millimetre',
+  cm: 'centimetre',
+  m: 'metre',
+  inch: 'inch',
+  ft: 'foot',
+};
+
+export const fileKindOptions: readonly { value: z.output<typeof PartFileKind>; label: string }[] = [
+  { value: 'drawing', label: 'drawing' },
+  { value: 'photo', label: 'photo' },
+  { value: 'model', label: 'model' },
+  { value: 'other', label: 'other' },
+];
