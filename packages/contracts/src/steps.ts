@@ -75,6 +75,26 @@ export const StepKind = z.enum([
 ]);
 export type StepKind = z.output<typeof StepKind>;
 
+export const stepKindNames: Record<StepKind, string> = {
+  prepare: 'prepare the surface',
+  mask: 'mask',
+  rack: 'rack',
+  clean: 'clean',
+  rinse: 'rinse',
+  etch: 'etch',
+  desmut: 'desmut',
+  colour: 'colour',
+  anodize: 'anodize',
+  dye: 'dye',
+  seal: 'seal',
+  oil: 'oil or protect',
+  strip: 'strip',
+  dry: 'dry',
+  unrack: 'unrack',
+  unmask: 'unmask',
+  inspect: 'inspect',
+};
+
 /** The steps that a power supply drives. */
 export const electrolyticKinds = ['colour', 'anodize'] as const satisfies readonly StepKind[];
 
