@@ -1,5 +1,5 @@
 import { meshMeasure, readStl, shapeArea } from '@huelot/calc';
-import type { Geometry } from '@huelot/contracts';
+import type { Geometry, Shape } from '@huelot/contracts';
 import { createHash } from 'node:crypto';
 import type { Db } from '../../apps/api/src/db/client.ts';
 import { nextNumber } from '../../apps/api/src/db/numbers.ts';
@@ -196,7 +196,7 @@ const goods: Good[] = [
 ];
 
 const covered = { maskedMm2: 0, contactMm2: 0, roughnessFactor: 1 };
-const feature = (label: string, shape: Record<string, number | string>) => ({
+const feature = (label: string, shape: Shape) => ({
   label,
   shape,
   count: 1,

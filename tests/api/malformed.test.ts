@@ -80,7 +80,7 @@ describe.each(reads)('%s', (_name, endpoint) => {
     );
     const query =
       names.length === 0
-        ? fc.constant([])
+        ? fc.constant<[string, string][]>([])
         : fc.array(fc.tuple(fc.constantFrom(...names), value), { maxLength: 4 });
     const sent = fc.asyncProperty(
       query,

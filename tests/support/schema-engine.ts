@@ -12,8 +12,12 @@ const folder = new URL('../../prisma/schema/', import.meta.url);
  */
 export async function schemaAsSql(connectionString: string): Promise<string> {
   const glue = (await import('@prisma/schema-engine-wasm/schema_engine_bg')) as unknown as WasmGlue;
-  const file = createRequire(import.meta.url).resolve('@prisma/schema-engine-wasm').replace(/\.js$/, '_bg.wasm');
-  const { instance } = await WebAssembly.instantiate(await readFile(file), { './schema_engine_bg.js': glue as never });
+  const file = createRequire(import.meta.url)
+    .resolve('@prisma/schema-engine-wasm')
+    .replace(/\.js$/, '_bg.wasm');
+  const { instance } = await WebAssembly.instantiate(await readFile(file), {
+    './schema_engine_bg.js': glue as never,
+  });
   glue.__wbg_set_wasm(instance.exports);
   (instance.exports['__wbindgen_start'] as () => void)();
 
@@ -41,6 +45,10 @@ export async function schemaAsSql(connectionString: string): Promise<string> {
 interface WasmGlue {
   __wbg_set_wasm(exports: WebAssembly.Exports): void;
   SchemaEngine: {
-    new: (options: object, log: () => void, adapter: object) => Promise<{ diff(of: object): Promise<{ stdout: string | null }> }>;
+    new: (
+      options: object,
+      log: () => void,
+      adapter: object,
+    ) => Promise<{ diff(of: object): Promise<{ stdout: string | null }> }>;
   };
 }
