@@ -17,7 +17,7 @@ const { output } = await cruise(
     tsPreCompilationDeps: true,
     combinedDependencies: true,
     doNotFollow: { path: 'node_modules' },
-    exclude: { path: '\\$(app|env|service-worker)|\\?raw$|/\\.svelte-kit/' },
+    exclude: { path: '\\$(app|env|service-worker|types)|\\?raw$|/\\.svelte-kit/' },
   },
   {
     alias: { $lib: path.join(root, 'apps/web/src/lib') },
