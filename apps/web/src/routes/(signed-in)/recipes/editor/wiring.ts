@@ -28,5 +28,6 @@ export function nameOfPath(path: string): string {
   return rest === '' ? `Step ${at + 1}` : `Step ${at + 1}, ${rest}`;
 }
 
+/** How many fields of a step are wrong; a field may be wrong in two ways. */
 export const faultsOf = (issues: readonly Issue[], at: number): number =>
-  issues.filter(({ path }) => stepOf(path) === at).length;
+  new Set(issues.filter(({ path }) => stepOf(path) === at).map(({ path }) => path)).size;
