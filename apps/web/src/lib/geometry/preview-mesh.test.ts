@@ -42,3 +42,33 @@ it('shows what points up as up, and a half turn puts the far one in front', () =
   expect(posed(mesh, { yaw: 0, pitch: 0 }).at(-1)?.corners[0]).toBeLessThan(0);
   expect(posed(mesh, { yaw: Math.PI, pitch: 0 }).at(-1)?.corners[0]).toBeGreaterThan(0);
 });
+
+/** A long box, whose large sides reach from its front to its back; `turn` makes it inside out. */
+function box(turn: boolean): ArrayBuffer {
+  const sides = [0, 2, 3, 1, 4, 5, 7, 6, 0, 1, 5, 4, 2, 6, 7, 3, 0, 4, 6, 2, 1, 3, 7, 5];
+  const corners = Array.from({ length: 6 }, (_, side) => {
+    const [a = 0, b = 0, c = 0, d = 0] = sides.slice(4 * side, 4 * side + 4);
+    return turn ? [a, c, b, a, d, c] : [a, b, c, a, c, d];
+  }).flat();
+  const bytes = new ArrayBuffer(8 + 8 * 12 + 12 * 12);
+  const view = new DataView(bytes);
+  view.setUint32(0, 8, true);
+  view.setUint32(4, 12, true);
+  for (let bits = 0; bits < 8; bits += 1) {
+    [bits & 1 ? 20 : 0, bits & 2 ? 15 : 0, bits & 4 ? 5 : 0].forEach((value, axis) =>
+      view.setFloat32(8 + 12 * bits + 4 * axis, value, true),
+    );
+  }
+  corners.forEach((corner, at) => view.setUint32(8 + 96 + 4 * at, corner, true));
+  return bytes;
+}
+
+it.each([false, true])('paints the far sides of a box first, inside out: %s', (turn) => {
+  const mesh = readPreview(box(turn));
+  expect(mesh.outward).toBe(turn ? -1 : 1);
+  for (const yaw of [0.6, 1.9, 3.3, 5.1]) {
+    const facing = posed(mesh, { yaw, pitch: 0.45 }).map((facet) => facet.facing);
+    // Three sides of a box are seen from any corner, and nothing is painted over them.
+    expect(facing).toEqual([...Array<boolean>(6).fill(false), ...Array<boolean>(6).fill(true)]);
+  }
+});

@@ -4,6 +4,8 @@ export interface PreviewMesh {
   points: Float32Array;
   /** Three points a triangle. */
   corners: Uint32Array;
+  /** 1 where facets turn outwards, -1 in a file that is inside out. */
+  outward: 1 | -1;
 }
 
 /**
@@ -17,7 +19,24 @@ export function readPreview(bytes: ArrayBuffer): PreviewMesh {
   const [pointCount, triangleCount] = [view.getUint32(0, true), view.getUint32(4, true)];
   const points = new Float32Array(bytes, 8, 3 * pointCount);
   const corners = new Uint32Array(bytes, 8 + 12 * pointCount, 3 * triangleCount);
-  return { points: centred(points), corners };
+  return { points: centred(points), corners, outward: signedVolume(points, corners) < 0 ? -1 : 1 };
+}
+
+/** Six times the volume, negative for a surface seen from inside. */
+function signedVolume(points: Float32Array, corners: Uint32Array): number {
+  let sum = 0;
+  for (let at = 0; at < corners.length; at += 3) {
+    const [a, b, c] = [0, 1, 2].map((nth) => {
+      const from = 3 * (corners[at + nth] ?? 0);
+      return [points[from] ?? 0, points[from + 1] ?? 0, points[from + 2] ?? 0] as const;
+    });
+    if (!a || !b || !c) continue;
+    sum +=
+      a[0] * (b[1] * c[2] - b[2] * c[1]) +
+      a[1] * (b[2] * c[0] - b[0] * c[2]) +
+      a[2] * (b[0] * c[1] - b[1] * c[0]);
+  }
+  return sum;
 }
 
 function centred(points: Float32Array): Float32Array {
@@ -49,13 +68,18 @@ export interface Facet {
   corners: [number, number, number, number, number, number];
   light: number;
   depth: number;
+  /** Turned towards the viewer. */
+  facing: boolean;
 }
 
 /** The light comes over the viewer's left shoulder. */
 const LIGHT = [-0.45, 0.55, 0.7] as const;
 
-/** Turns the mesh and sorts its triangles from back to front, to be painted one over the other. */
-export function posed({ points, corners }: PreviewMesh, { yaw, pitch }: Pose): Facet[] {
+/**
+ * Turns the mesh and sorts its triangles to be painted one over the other: those turned away first, for a large one would
+ * cover its front by depth alone, then each from back to front.
+ */
+export function posed({ points, corners, outward }: PreviewMesh, { yaw, pitch }: Pose): Facet[] {
   const [cy, sy, cp, sp] = [Math.cos(yaw), Math.sin(yaw), Math.cos(pitch), Math.sin(pitch)];
   const turned = new Float32Array(points.length);
   for (let at = 0; at < points.length; at += 3) {
@@ -68,12 +92,12 @@ export function posed({ points, corners }: PreviewMesh, { yaw, pitch }: Pose): F
   const facets: Facet[] = [];
   for (let at = 0; at < corners.length; at += 3) {
     const [a, b, c] = [3 * (corners[at] ?? 0), 3 * (corners[at + 1] ?? 0), 3 * (corners[at + 2] ?? 0)];
-    facets.push(facetOf(turned, [a, b, c]));
+    facets.push(facetOf(turned, [a, b, c], outward));
   }
-  return facets.sort((one, other) => one.depth - other.depth);
+  return facets.sort((one, other) => Number(one.facing) - Number(other.facing) || one.depth - other.depth);
 }
 
-function facetOf(p: Float32Array, [a, b, c]: [number, number, number]): Facet {
+function facetOf(p: Float32Array, [a, b, c]: [number, number, number], outward: 1 | -1): Facet {
   const at = (i: number) => p[i] ?? 0;
   const [ux, uy, uz] = [at(b) - at(a), at(b + 1) - at(a + 1), at(b + 2) - at(a + 2)];
   const [vx, vy, vz] = [at(c) - at(a), at(c + 1) - at(a + 1), at(c + 2) - at(a + 2)];
@@ -85,5 +109,6 @@ function facetOf(p: Float32Array, [a, b, c]: [number, number, number]): Facet {
     corners: [at(a), at(a + 1), at(b), at(b + 1), at(c), at(c + 1)],
     light: Math.min(1, 0.25 + 0.75 * Math.abs(light)),
     depth: at(a + 2) + at(b + 2) + at(c + 2),
+    facing: nz * outward > 0,
   };
 }

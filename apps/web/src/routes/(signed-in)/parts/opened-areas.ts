@@ -12,7 +12,7 @@ const limits =
 /** How the three areas of a part come about, to be opened beside each figure. */
 export function openedAreas(part: Part, measure: FileMeasure | null) {
   const { geometry } = part;
-  const found = `${part.areaMethod}; by ${part.areaFoundBy}, ${shown.dateTime(part.areaFoundAt)}`;
+  const found = `Area ${part.areaMethod}; by ${part.areaFoundBy}, ${shown.dateTime(part.areaFoundAt)}`;
   const surface = surfaceOf(part, measure);
   const roughness: Input = {
     label: 'Roughness factor k',
@@ -69,7 +69,7 @@ function surfaceOf({ geometry, areaMethod }: Part, measure: FileMeasure | null) 
     case 'typed':
       return {
         formula: 'a',
-        source: 'A typed figure:',
+        source: 'A typed figure.',
         inputs: [{ label: 'Area a', value: area(geometry.areaMm2), origin: geometry.origin }],
       };
     case 'shapes':
