@@ -111,10 +111,10 @@ export function databaseFault(error: unknown): { code: string; message: string }
     seen.add(at);
     const { code, originalCode, originalMessage, message, cause, meta } = at as Record<string, unknown>;
     if (typeof originalCode === 'string') {
-      return { code: originalCode, message: String(originalMessage ?? message ?? '') };
+      return { code: originalCode, message: textOf(originalMessage) ?? textOf(message) ?? '' };
     }
     if (typeof code === 'string' && /^([0-9A-Z]{5})$/.test(code)) {
-      if (!code.startsWith('P2')) return { code, message: String(message ?? '') };
+      if (!code.startsWith('P2')) return { code, message: textOf(message) ?? '' };
       prismaCode = code;
     }
     const inner = meta as { driverAdapterError?: unknown } | undefined;
@@ -124,4 +124,5 @@ export function databaseFault(error: unknown): { code: string; message: string }
     ? null
     : { code: prismaCode, message: error instanceof Error ? error.message : '' };
 }
+const textOf = (value: unknown): string | undefined => (typeof value === 'string' ? value : undefined);
 const databaseCode = (error: unknown) => databaseFault(error)?.code;

@@ -1,6 +1,6 @@
 export { type MeshMeasure, meshMeasure } from './mesh/mesh-measure.ts';
-export { readStl, type StlMesh } from './mesh/read-stl.ts';
-export type { Triangles } from './mesh/triangles.ts';
+export { readStl } from './mesh/read-stl.ts';
+export type { StlMesh, Triangles } from './mesh/triangles.ts';
 export { type Feature, type FeatureArea, type Joint, type PartArea, partArea } from './part-area.ts';
 export { type ShapeArea, shapeArea } from './shape-area.ts';
 export { type Shape, SHAPE_KINDS, type ShapeKind, SHAPES } from './shapes/index.ts';

@@ -8,17 +8,11 @@ import {
 } from '@huelot/contracts';
 import type { Tx } from '../../db/client.ts';
 import { invalid, Refusal } from '../../refusal.ts';
+import type { PricedLine } from './queries.ts';
 import * as sheet from './sheet-queries.ts';
 
 export { CALC_VERSION };
 type Line = QuotationDraft['lines'][number];
-
-export interface PricedLine {
-  line: Line;
-  /** What the price was computed from, kept so that it can be opened years later. */
-  inputs: object;
-  breaks: { quantity: number; totalPrice: string; unitPrice: string; loads: number; buildUp: BuildUp }[];
-}
 
 /**
  * Prices every line of a draft with the rates in force. A fault is refused under the name of its field; a rate card

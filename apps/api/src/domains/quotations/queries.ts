@@ -1,7 +1,6 @@
-import type { Quotation, QuotationSummary } from '@huelot/contracts';
+import type { BuildUp, Quotation, QuotationDraft, QuotationSummary } from '@huelot/contracts';
 import type { z } from 'zod';
 import { Prisma, sql, type Queryable, type Run } from '../../db/client.ts';
-import type { PricedLine } from './price.ts';
 
 const instant = (column: Prisma.Sql) =>
   sql`to_char(${column} at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`;
@@ -99,6 +98,13 @@ export function readQuotations(run: Run, asked: Asked) {
        ${asked.search ? sql`and (q."number" ilike ${like} or c."name" ilike ${like})` : Prisma.empty}
        ${asked.before === null ? Prisma.empty : sql`and q."id" < ${asked.before}::int`}
      order by q."id" desc limit ${asked.limit + 1}`);
+}
+
+export interface PricedLine {
+  line: QuotationDraft['lines'][number];
+  /** What the price was computed from, kept so that it can be opened years later. */
+  inputs: object;
+  breaks: { quantity: number; totalPrice: string; unitPrice: string; loads: number; buildUp: BuildUp }[];
 }
 
 export interface RevisionText {

@@ -1,7 +1,14 @@
 import type { signStep, StepSetting } from '@huelot/contracts';
 import type { z } from 'zod';
 import { sql, type Run } from '../../db/client.ts';
-import type { Judged } from './sign.ts';
+
+/** A reading beside the limits of its step. */
+export type Judged = z.output<typeof signStep.body>['readings'][number] & {
+  target: number | null;
+  low: number | null;
+  high: number | null;
+  outside: boolean;
+};
 
 export interface StepRow {
   stepId: number;

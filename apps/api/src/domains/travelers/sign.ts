@@ -123,7 +123,11 @@ function checkCounts(step: signing.StepRow, { countIn, countOut, rejectCount }: 
 }
 
 /** Sets each reading beside the limits of the traveler; what the step asks to record must be there. */
-export function judge(settings: StepSetting[], wanted: string[], readings: Input['readings']) {
+export function judge(
+  settings: StepSetting[],
+  wanted: string[],
+  readings: Input['readings'],
+): signing.Judged[] {
   const twice = readings.findIndex(
     ({ quantity }, at) => readings.findIndex((other) => other.quantity === quantity) !== at,
   );
@@ -145,7 +149,6 @@ export function judge(settings: StepSetting[], wanted: string[], readings: Input
     };
   });
 }
-export type Judged = ReturnType<typeof judge>[number];
 
 /** Tank, bath and supply that were really used; another tank than planned must hold the same thing. */
 async function placeOf(run: Run, step: signing.StepRow, input: Input) {
@@ -168,7 +171,7 @@ async function placeOf(run: Run, step: signing.StepRow, input: Input) {
   return { tankId, supplyId, bathId: place.bathId };
 }
 
-function wordsOf(step: signing.StepRow, readings: Judged[], reason: string): string {
+function wordsOf(step: signing.StepRow, readings: signing.Judged[], reason: string): string {
   const what = readings
     .filter(({ outside }) => outside)
     .map(({ quantity, value, low, high }) => `${quantity} ${value} outside ${low ?? '…'} to ${high ?? '…'}`)

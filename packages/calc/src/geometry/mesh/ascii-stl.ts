@@ -1,6 +1,6 @@
-import type { StlMesh } from './read-stl.ts';
 import { malformed, tooMany } from './stl-faults.ts';
 import { Tokens } from './tokens.ts';
+import type { StlMesh } from './triangles.ts';
 
 /** `facet normal 0 0 0 outer loop vertex 0 0 0 vertex 0 0 0 vertex 0 0 0 endloop endfacet ` */
 const FEWEST_BYTES_A_FACET = 84;

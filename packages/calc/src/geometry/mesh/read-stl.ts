@@ -1,12 +1,7 @@
 import { checkWhole } from '../../check.ts';
 import { readAsciiStl } from './ascii-stl.ts';
 import { malformed, tooMany } from './stl-faults.ts';
-import { MOST_FACETS, type Triangles } from './triangles.ts';
-
-export interface StlMesh extends Triangles {
-  facets: number;
-  format: 'binary' | 'ascii';
-}
+import { MOST_FACETS, type StlMesh } from './triangles.ts';
 
 /** Eighty bytes of header and the facet count. */
 const HEADER_BYTES = 84;

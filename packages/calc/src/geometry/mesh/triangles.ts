@@ -5,3 +5,8 @@ export interface Triangles {
 
 /** More facets than this in one part are refused: two gigabytes would not hold them. */
 export const MOST_FACETS = 10_000_000;
+
+export interface StlMesh extends Triangles {
+  facets: number;
+  format: 'binary' | 'ascii';
+}
