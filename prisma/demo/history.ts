@@ -1,5 +1,5 @@
 import type { Lot, LotSummary, Quotation, Traveler } from '@huelot/contracts';
-import { stepQuantities } from '@huelot/contracts';
+import type { stepQuantities } from '@huelot/contracts';
 import type { z } from 'zod';
 import type { Db } from '../../apps/api/src/db/client.ts';
 import { check, ship } from '../../apps/api/src/domains/inspection/inspection.ts';

@@ -55,7 +55,7 @@ async function ok<T>(answer: ReturnType<Ask>, status = 200): Promise<T> {
   expect(reply.statusCode, reply.body).toBe(status);
   return reply.json<T>();
 }
-const post = (ask: Ask, url: string, payload: object, headers = {}) =>
+const post = (...[ask, url, payload, headers = {}]: [Ask, string, object, Record<string, string>?]) =>
   ask({ method: 'POST', url: `/api${url}`, payload, headers });
 
 async function sentQuotation(quantities = [48, 480]): Promise<Quotation> {

@@ -100,7 +100,7 @@ test.each([
   ['not JSON', '{"name":', 'application/json', 400],
   ['another kind', '<name/>', 'application/xml', 415],
   ['larger than allowed', JSON.stringify({ name: 'x'.repeat(3_000_000) }), 'application/json', 413],
-])('a body that is %s', async (_what, payload, type, status) => {
+])('a body that is %s', async (...[, payload, type, status]) => {
   const reply = await everybody({
     method: 'POST',
     url: '/api/customers',

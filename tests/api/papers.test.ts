@@ -8,7 +8,7 @@ const { db, as } = await testApp();
 const shop = await equipShop(db);
 await db.prisma.shop.update({ where: { id: 1 }, data: { name: 'Paper Works', address: '1 Row' } });
 const [estimator, planner] = await Promise.all([as('estimator'), as('planner')]);
-const post = async <T>(ask: Ask, url: string, payload: object, version?: number): Promise<T> => {
+const post = async <T>(...[ask, url, payload, version]: [Ask, string, object, number?]): Promise<T> => {
   const reply = await ask({
     method: 'POST',
     url: `/api${url}`,

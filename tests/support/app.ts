@@ -14,7 +14,7 @@ export interface TestApp {
   app: FastifyInstance;
   db: Db;
   /** A fresh person with these roles, signed in. */
-  as(...roles: Role[]): Promise<Ask & { personId: number }>;
+  as: (...roles: Role[]) => Promise<Ask & { personId: number }>;
 }
 
 let people = 0;

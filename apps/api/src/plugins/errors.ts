@@ -147,7 +147,8 @@ const unavailable: Fault = {
 };
 
 function networkRefusal(error: unknown): Fault | null {
-  const text = `${String((error as { code?: unknown }).code ?? '')} ${error instanceof Error ? error.message : ''}`;
+  const { code, message } = error as { code?: unknown; message?: unknown };
+  const text = [code, message].filter((part) => typeof part === 'string').join(' ');
   return /ECONNREFUSED|ECONNRESET|EPIPE|ENOENT.*\.s\.PGSQL|Connection terminated|timeout exceeded when trying to connect|Can't reach database|DatabaseNotReachable|ConnectionClosed|Unable to start a transaction/i.test(
     text,
   )

@@ -1,18 +1,11 @@
 import { CALC_VERSION, CalcError, priceQuantities, quotedJob, type QuantityBreak } from '@huelot/calc';
-import {
-  refusalFor,
-  type BaseMetal,
-  type BuildUp,
-  type QuotationDraft,
-  type QuotationSheet,
-} from '@huelot/contracts';
+import { refusalFor, type BaseMetal, type QuotationDraft, type QuotationSheet } from '@huelot/contracts';
 import type { Tx } from '../../db/client.ts';
 import { invalid, Refusal } from '../../refusal.ts';
 import type { PricedLine } from './queries.ts';
 import * as sheet from './sheet-queries.ts';
 
 export { CALC_VERSION };
-type Line = QuotationDraft['lines'][number];
 
 /**
  * Prices every line of a draft with the rates in force. A fault is refused under the name of its field; a rate card

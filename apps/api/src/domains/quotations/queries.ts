@@ -175,11 +175,11 @@ export async function replaceLines(db: Queryable, revisionId: number, priced: Pr
         rackId: line.rackId,
         supplyId: line.supplyId,
         options: line.options,
-        inputs: inputs as Prisma.InputJsonObject,
+        inputs: inputs,
         breaks: {
           create: breaks.map((one) => ({
             ...one,
-            buildUp: one.buildUp as unknown as Prisma.InputJsonObject,
+            buildUp: one.buildUp,
           })),
         },
       },

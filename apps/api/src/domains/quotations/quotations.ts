@@ -85,7 +85,7 @@ async function writeDraft(
 ): Promise<void> {
   const { actor, quotationId, revision, customerId, currency, draft } = of;
   const priced = await priceLines(tx, { customerId, draft });
-  const { lines: _lines, ...text } = draft;
+  const text = textOf(draft);
   const { id } = await queries.addRevision(tx, {
     ...text,
     quotationId,
@@ -95,6 +95,32 @@ async function writeDraft(
     createdById: actor.personId,
   });
   await queries.replaceLines(tx, id, priced);
+}
+
+/** A draft without its lines: what the revision itself holds. */
+function textOf(draft: QuotationDraft): queries.RevisionText {
+  const {
+    contactName,
+    enquiryReference,
+    validUntil,
+    leadTimeDays,
+    taxRatePercent,
+    terms,
+    customerNotes,
+    internalNotes,
+    rateCardId,
+  } = draft;
+  return {
+    contactName,
+    enquiryReference,
+    validUntil,
+    leadTimeDays,
+    taxRatePercent,
+    terms,
+    customerNotes,
+    internalNotes,
+    rateCardId,
+  };
 }
 
 /** Locks a quotation and checks that its last revision is the one the caller saw, in the state the action needs. */
@@ -117,7 +143,7 @@ export function change(db: Db, of: On & { input: QuotationDraft }): Promise<Quot
   return inTransaction(db, async (tx) => {
     const { shown, customer, number } = await openLast(tx, { ...of, states: ['draft'], doing: 'changed' });
     const priced = await priceLines(tx, { customerId: customer.id, draft: of.input });
-    const { lines: _lines, validUntil, ...text } = of.input;
+    const { validUntil, ...text } = textOf(of.input);
     await queries.changeRevision(tx, shown.id, {
       ...text,
       validUntil: new Date(validUntil),

@@ -1,4 +1,11 @@
-import type { Electrical, ReadyStep, StepSetting, Traveler, TravelerHead } from '@huelot/contracts';
+import type {
+  Electrical,
+  ReadyStep,
+  StepSetting,
+  Traveler,
+  TravelerHead,
+  TravelerStatus,
+} from '@huelot/contracts';
 import type { z } from 'zod';
 import { Prisma, sql, type Queryable, type Run } from '../../db/client.ts';
 
@@ -78,7 +85,7 @@ export async function readTravelerByNumber(run: Run, number: string) {
     id: number;
     number: string;
     revision: number;
-    status: z.output<typeof import('@huelot/contracts').TravelerStatus>;
+    status: z.output<typeof TravelerStatus>;
     lotId: number;
   }>(
     sql`select "id", "number", "revision", "status", "lotId" from "traveler" where "number" = ${number} order by "revision"`,
@@ -151,11 +158,11 @@ export const addTraveler = (db: Queryable, of: NewTraveler) =>
   db.prisma.traveler.create({
     data: {
       ...of,
-      frozen: of.frozen as unknown as Prisma.InputJsonObject,
+      frozen: of.frozen,
       steps: {
         create: of.steps.map((step) => ({
           ...step,
-          settings: step.settings as unknown as Prisma.InputJsonArray,
+          settings: step.settings,
           electrical: json(step.electrical),
           load: json(step.load),
         })),
