@@ -78,7 +78,7 @@ export function endpointUrl<E extends Endpoint>(endpoint: E, ...[given]: Argumen
  */
 export async function apiBytes<E extends Endpoint>(endpoint: E, given: Call<E>): Promise<ArrayBuffer> {
   const { signal } = given as AnyCall;
-  const response = await send(address(endpoint, given as AnyCall), signal ? { signal } : {});
+  const response = await send(address(endpoint, given), signal ? { signal } : {});
   if (!response.ok) throw problemOf(response.status, await response.text());
   return response.arrayBuffer();
 }

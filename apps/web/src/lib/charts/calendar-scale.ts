@@ -1,4 +1,5 @@
 import { scaleUtc } from 'd3-scale';
+import type { Scale } from './linear-scale.ts';
 
 const DAY_MS = 86_400_000;
 
@@ -6,9 +7,9 @@ const DAY_MS = 86_400_000;
  * A scale of a clock read as if it were UTC (see `shopClock`), with ticks at round days or hours of that clock.
  *
  * @example
- * calendarScale([Date.UTC(2026, 2, 1), Date.UTC(2026, 2, 31)], 600).tickFormat()(Date.UTC(2026, 2, 8)) // '8 Mar'
+ * calendarScale([Date.UTC(2026, 2, 1), Date.UTC(2026, 2, 31)], 600).tickFormat(4)(Date.UTC(2026, 2, 8)) // '8 Mar'
  */
-export function calendarScale(domain: [number, number], width: number) {
+export function calendarScale(domain: [number, number], width: number): Scale {
   const scale = scaleUtc(domain, [0, width]);
   const long = domain[1] - domain[0] > 2 * DAY_MS;
   const write = new Intl.DateTimeFormat(

@@ -1,0 +1,27 @@
+import { readdirSync } from 'node:fs';
+import { expect, it } from 'vitest';
+import { pageWeights } from './page-weight.ts';
+
+const MOST_BYTES = 180_000;
+
+// Reads what the last build left: run `npm run build -w @huelot/web` first.
+const weights = pageWeights();
+
+it('weighs every page there is', () => {
+  const pages = readdirSync(new URL('../src/routes', import.meta.url), { recursive: true, encoding: 'utf8' });
+  expect(weights.length).toBe(
+    pages
+      .filter((file) => /\+page(\.svelte|\.ts)$/.test(file))
+      .map(folder)
+      .filter(first).length,
+  );
+});
+
+it.each(weights)('$route ships at most 180 kB of compressed script', ({ bytes }) => {
+  // Below the weight of Svelte itself, the sum would be missing something.
+  expect(bytes).toBeGreaterThan(20_000);
+  expect(bytes).toBeLessThanOrEqual(MOST_BYTES);
+});
+
+const folder = (file: string) => file.slice(0, file.lastIndexOf('+page'));
+const first = (one: string, at: number, all: string[]) => all.indexOf(one) === at;
