@@ -1,5 +1,6 @@
 import type { Lot, Order, Quotation, Traveler } from '@huelot/contracts';
 import { expect, test } from 'vitest';
+import { closeDocument, openDocument } from '../../apps/api/src/documents/page-parts.ts';
 import { testApp, type Ask } from '../support/app.ts';
 import { readPdf } from '../support/pdf.ts';
 import { equipShop } from '../support/shop.ts';
@@ -18,6 +19,14 @@ const post = async <T>(...[ask, url, payload, version]: [Ask, string, object, nu
   expect(reply.statusCode, reply.body).toBeLessThan(300);
   return reply.json<T>();
 };
+
+/** What a page with nothing but its foot shows: a page that failed to draw would show no more. */
+async function emptyPageInk(): Promise<number> {
+  const sheet = { title: 'Nothing', author: 'Paper Works', foot: 'Paper Works · printed today by nobody' };
+  const [page] = await readPdf(await closeDocument(openDocument(sheet), sheet));
+  if (page === undefined) throw new Error('an empty document has one page');
+  return page.inked();
+}
 
 const options = {
   maskingFeatures: 0,
@@ -73,7 +82,7 @@ test('the quotation reads back with its prices and without its costs', async () 
   ]) {
     expect(text.toLowerCase()).not.toContain(hidden.toLowerCase());
   }
-  for (const page of pages) expect(await page.inked()).toBeGreaterThan(0.004);
+  for (const page of pages) expect(await page.inked()).toBeGreaterThan(3 * (await emptyPageInk()));
 });
 
 test('the traveler reads back with limits, computed amps, cautions and a code that leads to it', async () => {
@@ -113,6 +122,6 @@ test('the traveler reads back with limits, computed amps, cautions and a code th
     `page 1 of ${pages.length}`,
   ])
     expect(text).toContain(word);
-  for (const page of pages) expect(await page.inked()).toBeGreaterThan(0.004);
+  for (const page of pages) expect(await page.inked()).toBeGreaterThan(3 * (await emptyPageInk()));
   expect((await planner({ url: '/api/travelers/999999/pdf' })).statusCode).toBe(404);
 });
