@@ -3,6 +3,9 @@ import globals from 'globals';
 import svelte from 'eslint-plugin-svelte';
 import ts from 'typescript-eslint';
 
+// SvelteKit keeps the service worker out of the pages' own project.
+const projectService = { allowDefaultProject: ['apps/web/src/service-worker.ts'] };
+
 export default ts.config(
   {
     ignores: [
@@ -28,7 +31,7 @@ export default ts.config(
   {
     files: ['**/*.ts', '**/*.svelte', '**/*.svelte.ts'],
     extends: [ts.configs.recommendedTypeChecked],
-    languageOptions: { parserOptions: { projectService: true, extraFileExtensions: ['.svelte'] } },
+    languageOptions: { parserOptions: { projectService, extraFileExtensions: ['.svelte'] } },
     rules: {
       'no-undef': 'off',
       'max-params': ['error', 3],
@@ -58,7 +61,7 @@ export default ts.config(
     files: ['**/*.svelte', '**/*.svelte.ts'],
     languageOptions: {
       globals: globals.browser,
-      parserOptions: { parser: ts.parser, projectService: true, extraFileExtensions: ['.svelte'] },
+      parserOptions: { parser: ts.parser, projectService, extraFileExtensions: ['.svelte'] },
     },
     rules: {
       'svelte/no-navigation-without-resolve': 'off',

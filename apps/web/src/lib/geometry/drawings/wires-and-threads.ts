@@ -1,7 +1,6 @@
 import {
   across,
   centreLine,
-  line,
   outline,
   rectangle,
   ring,
