@@ -1,5 +1,8 @@
+import { mkdirSync } from 'node:fs';
 import path from 'node:path';
+import AxeBuilder from '@axe-core/playwright';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { expect } from 'vitest';
 import { buildApp } from '../../apps/api/src/app.ts';
 import { openDatabase, type Db } from '../../apps/api/src/db/client.ts';
 import web from '../../apps/api/src/plugins/web.ts';
@@ -59,4 +62,24 @@ export async function enter(of: { browser: Browser; shop: Shop; name: string } &
   await page.getByRole('button', { name: 'Sign in' }).click();
   await page.getByRole('heading', { name: 'Today' }).waitFor();
   return page;
+}
+
+/** Nothing that WCAG 2.2 AA counts as a fault. */
+export async function expectAccessible(page: Page): Promise<void> {
+  const { violations } = await new AxeBuilder({ page })
+    .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'])
+    .analyze();
+  const told = violations.map(
+    ({ id, nodes }) =>
+      `${id}: ${nodes.map(({ target, failureSummary }) => `${target.join(' ')} ${failureSummary ?? ''}`).join(' | ')}`,
+  );
+  expect(told, page.url()).toEqual([]);
+}
+
+/** Keeps a picture for the README when asked to: `HUELOT_TOUR=1`. */
+export async function picture(page: Page, name: string): Promise<void> {
+  if (process.env['HUELOT_TOUR'] !== '1') return;
+  const folder = path.join(root, 'docs/tour');
+  mkdirSync(folder, { recursive: true });
+  await page.screenshot({ path: path.join(folder, `${name}.png`) });
 }
