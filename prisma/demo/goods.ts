@@ -242,7 +242,7 @@ export async function bringGoods(db: Db, of: { estimatorId: number; since: Date 
         addresses: {
           create: [
             { position: 1, kind: 'billing', lines: address },
-            { position: 2, kind: 'shipping', lines: address },
+            { position: 2, kind: 'delivery', lines: address },
           ],
         },
       },

@@ -21,6 +21,13 @@ export const RecordKind = z.enum([
   'traveler',
   'step',
   'shipment',
+  'chemical',
+  'chemical-lot',
+  'method',
+  'instrument',
+  'titrant',
+  'analysis',
+  'addition',
 ]);
 export type RecordKind = z.output<typeof RecordKind>;
 

@@ -38,7 +38,7 @@ export type StoredFile = z.output<typeof StoredFile>;
 /** The file travels as `multipart/form-data` in one field named `file`. */
 export const uploadFile = writing({
   path: '/files',
-  access: 'parts.write',
+  access: 'files.write',
   summary: 'Keep a file: multipart/form-data with one field named file, at most 25 MB',
   body: NoBody,
   reply: StoredFile,

@@ -30,54 +30,6 @@ const Temperature = z.number().min(-50).max(400).nullable();
 /** How other records name a tank, a power supply or a rack. */
 export const EquipmentRef = z.object({ id: Id, code: z.string(), name: z.string() });
 
-// Baths
-
-/** One fill of a tank, from its making up to its dump. */
-export const Bath = z
-  .object({
-    id: Id,
-    number: z.string(),
-    tankId: Id,
-    tankCode: z.string(),
-    contents: TankContents,
-    madeUpAt: Instant,
-    madeUpBy: z.string(),
-    dumpedAt: Instant.nullable(),
-    dumpedBy: z.string().nullable(),
-    dumpReason: z.string().nullable(),
-    notes: z.string(),
-    version: Version,
-  })
-  .meta({ id: 'Bath' });
-export type Bath = z.output<typeof Bath>;
-
-export const listBaths = reading({
-  path: '/tanks/:id/baths',
-  access: 'tanks.read',
-  summary: 'The fills of a tank, newest first',
-  params: { id: PathId },
-  query: { after: listQuery.after, limit: listQuery.limit },
-  reply: page(Bath),
-});
-export const startBath = writing({
-  path: '/tanks/:id/baths',
-  access: 'tanks.write',
-  summary: 'Start a fill of a tank that has none; it holds what the tank is for',
-  params: { id: PathId },
-  body: z.strictObject({ notes: Text(2000) }),
-  reply: Bath,
-  status: 201,
-});
-export const dumpBath = writing({
-  path: '/baths/:id/dump',
-  access: 'tanks.write',
-  summary: 'Dump a fill, with the reason; its record is closed',
-  params: { id: PathId },
-  body: z.strictObject({ reason: Line(500) }),
-  reply: Bath,
-  versioned: true,
-});
-
 // Tanks
 
 const tankFields = {

@@ -1,9 +1,11 @@
 import { checkNumber, checkWhole } from '../check.ts';
 import { bisect } from '../numeric/root.ts';
 import { molarMass } from './data/molar-masses.ts';
-import { checkFraction, checkTemperature } from './inputs.ts';
+import { liquidEndsAt } from './data/solubility.ts';
+import { checkTemperature } from './inputs.ts';
 import { densityFlags, liquidDensity } from './liquid-density.ts';
 import { checkSolute, type Solute } from './solutes.ts';
+import { checkStrength } from './strength.ts';
 
 interface Strength {
   solute: Solute;
@@ -11,11 +13,14 @@ interface Strength {
   temperatureC: number;
 }
 
-const checkStrength = (given: Strength): Strength => ({
-  solute: checkSolute(given.solute),
-  massFraction: checkFraction('massFraction', given.massFraction),
-  temperatureC: checkTemperature('temperatureC', given.temperatureC),
-});
+function checkLiquid(given: Strength): Strength {
+  const solute = checkSolute(given.solute);
+  return {
+    solute,
+    massFraction: checkStrength('massFraction', given.massFraction, solute),
+    temperatureC: checkTemperature('temperatureC', given.temperatureC),
+  };
+}
 
 /**
  * Grams of solute in a litre of liquid at the given temperature. The same liquid has another value at another
@@ -27,7 +32,7 @@ const checkStrength = (given: Strength): Strength => ({
  * gramsPerLitreFrom({ solute: 'KOH', massFraction: 0.5, temperatureC: 60 }) // { gramsPerLitre: 742.351 }
  */
 export function gramsPerLitreFrom(given: Strength): { gramsPerLitre: number; flags: string[] } {
-  const strength = checkStrength(given);
+  const strength = checkLiquid(given);
   return {
     gramsPerLitre: strength.massFraction * liquidDensity(strength),
     flags: densityFlags(strength),
@@ -51,7 +56,7 @@ export function molarityFrom(given: Strength): { molPerLitre: number; flags: str
  * Mass fraction from grams per litre at the temperature at which the litre was measured: the one value that does not
  * change when the bath warms up.
  *
- * Valid for gramsPerLitre from 0 to that of the pure solute; flagged as {@link density}.
+ * Valid for gramsPerLitre from 0 to that of the strongest liquid of the solute; flagged as {@link density}.
  * Source: root of w rho(w, t) = c, which rises with w for every solute on file.
  * Errors: `unknown` solute, `out-of-range` or `not-finite` for the numbers.
  *
@@ -64,13 +69,10 @@ export function massFractionFrom(given: { solute: Solute; gramsPerLitre: number;
 } {
   const solute = checkSolute(given.solute);
   const temperatureC = checkTemperature('temperatureC', given.temperatureC);
-  const pure = liquidDensity({ solute, massFraction: 1, temperatureC });
-  const gramsPerLitre = checkNumber('gramsPerLitre', given.gramsPerLitre, { min: 0, max: pure });
-  const massFraction = bisect({
-    f: (w) => w * liquidDensity({ solute, massFraction: w, temperatureC }) - gramsPerLitre,
-    low: 0,
-    high: 1,
-  });
+  const at = (w: number): number => w * liquidDensity({ solute, massFraction: w, temperatureC });
+  const high = liquidEndsAt[solute];
+  const gramsPerLitre = checkNumber('gramsPerLitre', given.gramsPerLitre, { min: 0, max: at(high) });
+  const massFraction = bisect({ f: (w) => at(w) - gramsPerLitre, low: 0, high });
   return { massFraction, flags: densityFlags({ solute, massFraction, temperatureC }) };
 }
 

@@ -8,10 +8,11 @@ import {
   sulfuricAcidFit,
 } from './data/conductivity.ts';
 import { molarMass } from './data/molar-masses.ts';
-import { checkFraction, checkTemperature, percent } from './inputs.ts';
+import { checkTemperature, percent } from './inputs.ts';
 import { interpolate } from './interpolate.ts';
 import { densityFlags, liquidDensity } from './liquid-density.ts';
 import { checkSolute, type Solute } from './solutes.ts';
+import { checkStrength } from './strength.ts';
 
 export interface Conductivity {
   siemensPerM: number;
@@ -48,7 +49,7 @@ export function conductivity(given: {
 }): Conductivity {
   const solute = checkSolute(given.solute);
   const point = {
-    massFraction: checkFraction('massFraction', given.massFraction),
+    massFraction: checkStrength('massFraction', given.massFraction, solute),
     temperatureC: checkTemperature('temperatureC', given.temperatureC),
   };
   const gasFraction = checkNumber('gasFraction', given.gasFraction ?? 0, { min: 0, max: 0.5 });

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { readCsv } from '../../reference/csv.ts';
 import { CalcError } from '../errors.ts';
 import { gramsPerLitreFrom, hydrateMassFraction, massFractionFrom, molarityFrom } from './concentration.ts';
+import { liquidEndsAt } from './data/solubility.ts';
 import { density, mixtureDensity } from './density.ts';
 import { modelDensity, waterDensity } from './density-model.ts';
 import { dissolvedSalts, type Solute, solutes } from './solutes.ts';
@@ -198,8 +199,19 @@ describe('density, what it says about itself', () => {
     expect(() => density(point)).toThrow(argument);
   });
 
+  it('refuses sodium carbonate of 99.85 wt% at 180 °C, which is no liquid: the model there gives 13 t/m3', () => {
+    const point = { solute: 'Na2CO3', massFraction: 0.9985, temperatureC: 180 } as const;
+    const refusal = 'massFraction is 0.9985; allowed: at least 0 and at most 0.35';
+    expect(() => density(point)).toThrow(refusal);
+    expect(() => gramsPerLitreFrom(point)).toThrow(refusal);
+    expect(() => molarityFrom(point)).toThrow(refusal);
+    expect(() => mixtureDensity({ parts: [point], temperatureC: 180 })).toThrow(refusal);
+    const strongest = gramsPerLitreFrom({ ...point, massFraction: 0.35 }).gramsPerLitre;
+    expect(() => massFractionFrom({ ...point, gramsPerLitre: strongest + 1 })).toThrow('gramsPerLitre');
+  });
+
   it('refuses a mixture without water and an amount beyond the pure solute', () => {
-    const parts = dissolvedSalts.slice(0, 3).map((solute) => ({ solute, massFraction: 0.4 }));
+    const parts = solutes.slice(0, 3).map((solute) => ({ solute, massFraction: 0.4 }));
     expect(() => mixtureDensity({ parts, temperatureC: 20 })).toThrow('120 wt% in all');
     expect(() => massFractionFrom({ solute: 'H2SO4', gramsPerLitre: 1900, temperatureC: 20 })).toThrow(
       'gramsPerLitre',
@@ -208,13 +220,14 @@ describe('density, what it says about itself', () => {
 });
 
 const anySolute = fc.constantFrom(...solutes);
+const anyShare = fc.double({ min: 0, max: 1, noNaN: true });
 const anyTemperature = fc.double({ min: -20, max: 200, noNaN: true });
 
 describe('conversions, for any liquid', () => {
   it('come back to where they started', () => {
-    const strengths = fc.double({ min: 0, max: 1, noNaN: true });
     fc.assert(
-      fc.property(anySolute, strengths, anyTemperature, (solute, massFraction, temperatureC) => {
+      fc.property(anySolute, anyShare, anyTemperature, (solute, share, temperatureC) => {
+        const massFraction = share * liquidEndsAt[solute];
         const { gramsPerLitre } = gramsPerLitreFrom({ solute, massFraction, temperatureC });
         const back = massFractionFrom({ solute, gramsPerLitre, temperatureC });
         expect(back.massFraction).toBeCloseTo(massFraction, 10);
@@ -223,15 +236,36 @@ describe('conversions, for any liquid', () => {
   });
 
   it('grow with strength, without a jump', () => {
-    const strengths = fc.double({ min: 0, max: 0.999, noNaN: true });
     fc.assert(
-      fc.property(anySolute, strengths, anyTemperature, (solute, massFraction, temperatureC) => {
+      fc.property(anySolute, anyShare, anyTemperature, (solute, share, temperatureC) => {
+        const ends = liquidEndsAt[solute];
         const at = (w: number): number =>
           gramsPerLitreFrom({ solute, massFraction: w, temperatureC }).gramsPerLitre;
+        const massFraction = share * (ends - 1e-4);
         const step = at(massFraction + 1e-4) - at(massFraction);
         expect(step).toBeGreaterThan(0);
-        // A litre of the densest of these takes up less than 20 g for a hundredth of a per cent more.
-        expect(step).toBeLessThan(20);
+        // The steepest, potassium carbonate at its end, takes up 0.4 g/L for a hundredth of a per cent more.
+        expect(step).toBeLessThan(0.5);
+      }),
+    );
+  });
+
+  // Crystals at room temperature; handbook values, from memory.
+  it.each([
+    { solute: 'KOH', crystalKgPerM3: 2044 },
+    { solute: 'NaOH', crystalKgPerM3: 2130 },
+    { solute: 'Na3PO4', crystalKgPerM3: 2536 },
+    { solute: 'K2CO3', crystalKgPerM3: 2430 },
+    { solute: 'Na2CO3', crystalKgPerM3: 2540 },
+    { solute: 'NH4_2SO4', crystalKgPerM3: 1769 },
+    { solute: 'Al2_SO4_3', crystalKgPerM3: 2670 },
+  ] as const)('no liquid of $solute is as dense as its crystal', ({ solute, crystalKgPerM3 }) => {
+    fc.assert(
+      fc.property(anyShare, anyTemperature, (share, temperatureC) => {
+        const parts = [{ solute, massFraction: share * liquidEndsAt[solute] }];
+        const { kgPerM3 } = mixtureDensity({ parts, temperatureC });
+        expect(kgPerM3).toBeGreaterThan(850);
+        expect(kgPerM3).toBeLessThan(crystalKgPerM3);
       }),
     );
   });

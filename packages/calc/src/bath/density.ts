@@ -2,9 +2,10 @@ import { checkName } from '../check.ts';
 import { CalcError } from '../errors.ts';
 import { densityCoefficients } from './data/density-model.ts';
 import { modelDensity, type Part } from './density-model.ts';
-import { checkFraction, checkTemperature, percent } from './inputs.ts';
+import { checkTemperature, percent } from './inputs.ts';
 import { densityBand, densityFlags, liquidDensity } from './liquid-density.ts';
 import { checkSolute, dissolvedSalts, type Solute } from './solutes.ts';
+import { checkStrength } from './strength.ts';
 
 export interface Density {
   kgPerM3: number;
@@ -16,7 +17,8 @@ export interface Density {
 /**
  * Density of a bath liquid from its strength and temperature.
  *
- * Valid for massFraction 0 to 1 and temperatureC -20 to 200; flagged outside what the solute's source covers: KOH to
+ * Valid for temperatureC -20 to 200 and massFraction 0 to what can be a liquid anywhere there: the acids 1, KOH and
+ * NaOH 0.85, K2CO3 0.75, (NH4)2SO4 0.6, Na3PO4 0.5, Na2CO3 0.35. Flagged outside what the solute's source covers: KOH to
  * 51.9 wt% and 4 to 95 °C, NaOH to 50 wt% and 4 (strong: 20) to 100 °C, H2SO4 to 100 wt%, H3PO4 to 85, Na3PO4 to 8,
  * K2CO3 to 36, Na2CO3 to 21, (NH4)2SO4 to 43 wt%.
  * Source: Laliberté 2009; published table for NaOH above 22 wt%; CRC Handbook at 20 °C for Na3PO4 and for H2SO4 above
@@ -27,9 +29,10 @@ export interface Density {
  * density({ solute: 'KOH', massFraction: 0.5, temperatureC: 60 }) // { kgPerM3: 1484.7, flags: [] }
  */
 export function density(given: { solute: Solute; massFraction: number; temperatureC: number }): Density {
+  const solute = checkSolute(given.solute);
   const point = {
-    solute: checkSolute(given.solute),
-    massFraction: checkFraction('massFraction', given.massFraction),
+    solute,
+    massFraction: checkStrength('massFraction', given.massFraction, solute),
     temperatureC: checkTemperature('temperatureC', given.temperatureC),
   };
   return { kgPerM3: liquidDensity(point), bandKgPerM3: densityBand(point), flags: densityFlags(point) };
@@ -39,7 +42,7 @@ export function density(given: { solute: Solute; massFraction: number; temperatu
  * Density of a liquid with several solutes: caustic with its carbonate, sulfuric acid with aluminium sulfate. The
  * model for all of them together is brought to the better density of the main solute alone where one is on file.
  *
- * Valid for mass fractions that sum to at most 1 and temperatureC -20 to 200; flagged where the main solute leaves
+ * Valid for mass fractions each as in {@link density} (aluminium sulfate to 0.5) that sum to at most 1, and temperatureC -20 to 200; flagged where the main solute leaves
  * its source or another solute the points its coefficients were fitted to.
  * Source: Laliberté and Cooper 2004, coefficients of Laliberté 2009 (mixture form).
  * Errors: `unknown` solute, `impossible` for a sum above 1, `out-of-range` or `not-finite` for the numbers.
@@ -56,10 +59,10 @@ export function mixtureDensity(given: { parts: readonly Part[]; temperatureC: nu
   flags: string[];
 } {
   const temperatureC = checkTemperature('temperatureC', given.temperatureC);
-  const parts = given.parts.map(({ solute, massFraction }) => ({
-    solute: checkName('solute', solute, dissolvedSalts),
-    massFraction: checkFraction('massFraction', massFraction),
-  }));
+  const parts = given.parts.map((part) => {
+    const solute = checkName('solute', part.solute, dissolvedSalts);
+    return { solute, massFraction: checkStrength('massFraction', part.massFraction, solute) };
+  });
   const solids = parts.reduce((sum, part) => sum + part.massFraction, 0);
   if (solids > 1) {
     throw new CalcError({

@@ -1,7 +1,8 @@
 import { checkNumber } from '../check.ts';
-import { checkFraction, checkTemperature } from './inputs.ts';
+import { checkTemperature } from './inputs.ts';
 import { densityFlags, liquidDensity } from './liquid-density.ts';
 import { checkSolute, type Solute } from './solutes.ts';
+import { checkStrength } from './strength.ts';
 
 /**
  * Liquid carried out by a load, and what of it is solute and what water: both are lost and both must be booked.
@@ -24,9 +25,10 @@ export function dragOut(given: {
 }): { litres: number; soluteKg: number; waterKg: number; flags: string[] } {
   const areaM2 = checkNumber('areaM2', given.areaM2, { min: 0 });
   const film = checkNumber('filmMlPerM2', given.filmMlPerM2, { min: 0, max: 5000 });
+  const solute = checkSolute(given.solute);
   const liquid = {
-    solute: checkSolute(given.solute),
-    massFraction: checkFraction('massFraction', given.massFraction),
+    solute,
+    massFraction: checkStrength('massFraction', given.massFraction, solute),
     temperatureC: checkTemperature('temperatureC', given.temperatureC),
   };
   const litres = (areaM2 * film) / 1000;

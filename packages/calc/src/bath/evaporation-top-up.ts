@@ -1,10 +1,12 @@
 import { checkNumber } from '../check.ts';
 import { CalcError } from '../errors.ts';
 import { massFractionFrom } from './concentration.ts';
+import { liquidEndsAt } from './data/solubility.ts';
 import { waterDensity } from './density-model.ts';
-import { checkFraction, checkTemperature } from './inputs.ts';
+import { checkTemperature } from './inputs.ts';
 import { densityFlags, liquidDensity } from './liquid-density.ts';
 import { checkSolute, type Solute } from './solutes.ts';
+import { checkStrength } from './strength.ts';
 
 export interface EvaporationTopUp {
   /** Water to add; 0 when the bath has gained. */
@@ -22,7 +24,7 @@ export interface EvaporationTopUp {
  * the same temperature. The solute stays, so the missing litres are not litres of water: for strong caustic they
  * weigh more.
  *
- * Valid for a level from half the mark to a tenth above it, strength above 0 to 1; flagged as {@link density}.
+ * Valid for a level from half the mark to a tenth above it, strength above 0; flagged as {@link density}.
  * Source: mass balance of the solute, w rho(w, t) V = constant.
  * Errors: `impossible` when so much is gone that no liquid holds the solute; `unknown` solute, `out-of-range` or
  * `not-finite`.
@@ -42,14 +44,15 @@ export function topUpEvaporation(given: {
   const temperatureC = checkTemperature('temperatureC', given.temperatureC);
   const fullVolumeL = checkNumber('fullVolumeL', given.fullVolumeL, { above: 0 });
   const volumeL = checkNumber('volumeL', given.volumeL, { min: fullVolumeL / 2, max: 1.1 * fullVolumeL });
-  const whenFull = checkFraction('massFractionWhenFull', given.massFractionWhenFull);
+  const whenFull = checkStrength('massFractionWhenFull', given.massFractionWhenFull, solute);
   checkNumber('massFractionWhenFull', whenFull, { above: 0 });
 
   const full = { solute, massFraction: whenFull, temperatureC };
   const fullKg = (liquidDensity(full) * fullVolumeL) / 1000;
   const soluteKg = whenFull * fullKg;
   const gramsPerLitre = (1000 * soluteKg) / volumeL;
-  if (gramsPerLitre > liquidDensity({ ...full, massFraction: 1 })) {
+  const strongest = liquidEndsAt[solute];
+  if (gramsPerLitre > strongest * liquidDensity({ ...full, massFraction: strongest })) {
     throw new CalcError({
       code: 'impossible',
       argument: 'volumeL',

@@ -162,7 +162,7 @@ describe('evaporation', () => {
 
   it('refuses a level that cannot be', () => {
     expect(() => topUpEvaporation({ ...mark, volumeL: 200 })).toThrow('volumeL is 200');
-    const strong = { ...mark, massFractionWhenFull: 0.9, volumeL: 260 };
+    const strong = { ...mark, massFractionWhenFull: 0.8, volumeL: 260 };
     expect(() => topUpEvaporation(strong)).toThrow('still holds the solute');
   });
 

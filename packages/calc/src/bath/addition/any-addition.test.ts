@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { planned } from '../../../reference/bath/requests.ts';
+import { liquidEndsAt } from '../data/solubility.ts';
 import { density } from '../density.ts';
 import type { Solute } from '../solutes.ts';
 import type { AdditionRequest } from './request.ts';
@@ -38,13 +39,15 @@ const anyRequest = fc
   .map(({ volume, freeboard, now, target, stock, form, impurity, ...rest }): AdditionRequest => {
     const top = strongest[rest.solute] ?? 0;
     const targetMassFraction = target * top;
+    const strongestStock = form === 'liquid' ? liquidEndsAt[rest.solute] : 1;
+    const lift = (strongestStock - targetMassFraction) * (0.05 + 0.95 * stock);
     return {
       ...rest,
       volumeL: volume * rest.fullVolumeL,
       freeboardL: freeboard * rest.fullVolumeL,
       massFraction: now * top,
       targetMassFraction,
-      stock: { form, massFraction: targetMassFraction + (1 - targetMassFraction) * (0.05 + 0.95 * stock) },
+      stock: { form, massFraction: Math.min(strongestStock, targetMassFraction + lift) },
       ...(impurity ? { impurity } : {}),
     };
   });
@@ -90,6 +93,18 @@ describe('an addition, for any bath', () => {
         }
       }),
       { numRuns: 500 },
+    );
+  });
+
+  it('starts a new bath with its water, were it only to hold back the little that shrinking makes room for', () => {
+    fc.assert(
+      fc.property(anyRequest, ({ impurity: _impurity, ...request }) => {
+        const plan = planned({ ...request, volumeL: 0, massFraction: 0 });
+        const [first] = plan.steps;
+        expect(first?.action).toBe('add-water');
+        // Half of it at least when the rest is kept for a second go.
+        expect(first?.kg).toBeGreaterThan(plan.water.kg * 0.5);
+      }),
     );
   });
 

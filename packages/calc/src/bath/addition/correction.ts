@@ -1,3 +1,4 @@
+import { liquidEndsAt } from '../data/solubility.ts';
 import { liquidDensity } from '../liquid-density.ts';
 import { type AdditionAmounts, additionAmounts, type Correction } from './amounts.ts';
 import type { CheckedRequest } from './request.ts';
@@ -25,14 +26,14 @@ export function correctionOf(request: CheckedRequest): Correction {
 
 /** Half the difference that one standard uncertainty up and down makes, for strength and level, added in squares. */
 export function amountsUncertainty(request: CheckedRequest, amounts: AdditionAmounts): AdditionAmounts {
-  const { massFraction, volumeL, uncertainty } = request;
+  const { solute, massFraction, volumeL, uncertainty } = request;
   const amountsAt = (changed: Partial<CheckedRequest>): AdditionAmounts => {
     const there = additionAmounts(correctionOf({ ...request, ...changed }));
     return typeof there === 'string' ? amounts : there;
   };
   const pairs = [
     [
-      amountsAt({ massFraction: Math.min(1, massFraction + uncertainty.massFraction) }),
+      amountsAt({ massFraction: Math.min(liquidEndsAt[solute], massFraction + uncertainty.massFraction) }),
       amountsAt({ massFraction: Math.max(0, massFraction - uncertainty.massFraction) }),
     ],
     [

@@ -74,6 +74,46 @@ describe('the seven cases', () => {
   });
 });
 
+describe('the order of the steps', () => {
+  /** 2 wt% of sodium hydroxide takes up less room than the water it displaces. */
+  const shrinking = {
+    ...a1,
+    solute: 'NaOH',
+    volumeL: 0,
+    fullVolumeL: 400,
+    freeboardL: 0,
+    massFraction: 0,
+    targetMassFraction: 0.02,
+    temperatureC: 20,
+    uncertainty: { massFraction: 0, volumeL: 0 },
+  } as const;
+
+  it('flake goes into water, never into an empty tank, though the full water would not fit', () => {
+    const plan = planned({ ...shrinking, stock: { form: 'solid', massFraction: 1 } });
+    const [water, stock, rest] = plan.steps;
+    expect(plan.steps.map(({ action }) => action)).toEqual([
+      'add-water',
+      'add-stock',
+      'add-water',
+      'mix-and-cool',
+      'analyse',
+    ]);
+    expect(water?.bathAfter.volumeL).toBeCloseTo(400, 6);
+    expect(stock?.bathAfter.volumeL).toBeLessThan(400);
+    expect((water?.kg ?? 0) + (rest?.kg ?? 0)).toBeCloseTo(plan.water.kg, 9);
+  });
+
+  it('all the water at once where it fits', () => {
+    const plan = planned({ ...shrinking, freeboardL: 10, stock: { form: 'solid', massFraction: 1 } });
+    expect(plan.steps.map(({ action }) => action)).toEqual([
+      'add-water',
+      'add-stock',
+      'mix-and-cool',
+      'analyse',
+    ]);
+  });
+});
+
 describe('refusals and warnings', () => {
   it.each([0.5, 0.45])('a stock of %f is not stronger than the target', (massFraction) => {
     const plan = planAddition({ ...a1, stock: { form: 'liquid', massFraction } });

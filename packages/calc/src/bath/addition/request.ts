@@ -1,9 +1,10 @@
-import { checkNumber } from '../../check.ts';
+import { checkName, checkNumber } from '../../check.ts';
 import { CalcError } from '../../errors.ts';
 import { massFractionFrom } from '../concentration.ts';
-import { checkFraction, checkTemperature } from '../inputs.ts';
+import { checkTemperature } from '../inputs.ts';
 import { liquidDensity } from '../liquid-density.ts';
 import { checkSolute, type Solute } from '../solutes.ts';
+import { checkStrength } from '../strength.ts';
 
 export interface AdditionStock {
   form: 'solid' | 'liquid';
@@ -75,7 +76,7 @@ export function checkRequest(given: AdditionRequest): CheckedRequest {
     fullVolumeL,
     temperatureC,
     freeboardL: checkNumber('freeboardL', given.freeboardL, { min: 0, max: 1e6 }),
-    massFraction: checkFraction('massFraction', given.massFraction),
+    massFraction: checkStrength('massFraction', given.massFraction, solute),
     targetMassFraction: checkTarget(given, solute),
     stock: checkStock(given.stock, solute),
     impurity: checkImpurity(given.impurity),
@@ -108,6 +109,7 @@ function checkTarget(given: AdditionRequest, solute: Solute): number {
     });
   }
   if (targetGramsPerLitre === undefined) {
+    checkStrength('targetMassFraction', targetMassFraction, solute);
     return checkNumber('targetMassFraction', targetMassFraction, { above: 0, below: 1 });
   }
   if (referenceTemperatureC === undefined) {
@@ -127,17 +129,16 @@ function checkTarget(given: AdditionRequest, solute: Solute): number {
 }
 
 function checkStock(given: AdditionStock, solute: Solute): CheckedRequest['stock'] {
+  const form = checkName('stock.form', given.form, ['solid', 'liquid']);
   const massFraction = checkNumber('stock.massFraction', given.massFraction, { above: 0, max: 1 });
+  if (form === 'liquid') checkStrength('stock.massFraction', massFraction, solute);
   const temperatureC = checkTemperature('stock.temperatureC', given.temperatureC ?? 20);
   const known = given.densityKgPerM3;
-  const kgPerM3 =
-    known === undefined
-      ? liquidDensity({ solute, massFraction, temperatureC })
-      : checkNumber('stock.densityKgPerM3', known, { min: 500, max: 3000 });
+  if (known !== undefined) checkNumber('stock.densityKgPerM3', known, { min: 500, max: 3000 });
   return {
-    form: given.form,
+    form,
     massFraction,
-    kgPerM3: given.form === 'liquid' ? kgPerM3 : null,
+    kgPerM3: form === 'liquid' ? (known ?? liquidDensity({ solute, massFraction, temperatureC })) : null,
     impurityMassFraction: checkNumber('stock.impurityMassFraction', given.impurityMassFraction ?? 0, {
       min: 0,
       max: 1 - massFraction,

@@ -1,3 +1,4 @@
+import { bisect } from '../../numeric/root.ts';
 import { waterDensity } from '../density-model.ts';
 import { liquidDensity } from '../liquid-density.ts';
 import type { AdditionAmounts } from './amounts.ts';
@@ -88,13 +89,14 @@ export function additionSteps(
   const { decantKg, stockKg, waterKg } = amounts;
   if (decantKg > 0) step('decant', decantKg, false);
   if (stockKg + waterKg > 0) {
-    const order = additionOrder(request, { contents, amounts });
     for (const share of uncertain ? [firstShare, 1 - firstShare] : [1]) {
       const heldBack = share < firstShare;
-      for (const action of order) {
-        const kg = share * (action === 'add-water' ? waterKg : stockKg);
-        if (kg > 0) step(action, kg, heldBack);
-      }
+      const water = share * waterKg;
+      const stock = share * stockKg;
+      const waterFirst = stock > 0 ? waterThatFits(request, { contents, waterKg: water }) : water;
+      if (waterFirst > 0) step('add-water', waterFirst, heldBack);
+      if (stock > 0) step('add-stock', stock, heldBack);
+      if (water > waterFirst) step('add-water', water - waterFirst, heldBack);
       step('mix-and-cool', 0, heldBack);
       step('analyse', 0, heldBack);
     }
@@ -102,14 +104,20 @@ export function additionSteps(
   return steps;
 }
 
-/** Water goes in before the stock, unless a salt that shrinks the bath must first make room for it. */
-function additionOrder(
+/**
+ * Water goes in before the stock, never the other way into an empty tank. A little of it waits where the full amount
+ * would overflow: a salt that shrinks the bath must first make room for it.
+ */
+function waterThatFits(
   request: CheckedRequest,
-  { contents, amounts }: { contents: Contents; amounts: AdditionAmounts },
-): ('add-water' | 'add-stock')[] {
-  const watered = after(request, contents, { action: 'add-water', kg: amounts.waterKg });
-  const fits = stateOf(request, watered).volumeL <= request.fullVolumeL + request.freeboardL;
-  return fits ? ['add-water', 'add-stock'] : ['add-stock', 'add-water'];
+  { contents, waterKg }: { contents: Contents; waterKg: number },
+): number {
+  const roomAfter = (kg: number): number => {
+    const { volumeL } = stateOf(request, after(request, contents, { action: 'add-water', kg }));
+    return request.fullVolumeL + request.freeboardL - volumeL;
+  };
+  if (roomAfter(waterKg) >= 0) return waterKg;
+  return roomAfter(0) <= 0 ? 0 : bisect({ f: roomAfter, low: 0, high: waterKg });
 }
 
 function after(

@@ -2,6 +2,7 @@ import { checkName, checkNumber } from '../../check.ts';
 import { CalcError } from '../../errors.ts';
 import { bisect } from '../../numeric/root.ts';
 import { molarMass } from '../data/molar-masses.ts';
+import { liquidEndsAt } from '../data/solubility.ts';
 import { mixtureFlags, mixtureKgPerM3 } from '../density.ts';
 import type { Part } from '../density-model.ts';
 import { checkTemperature } from '../inputs.ts';
@@ -27,7 +28,7 @@ const toGramsPerMl: Readonly<Record<HydrometerScale, (reading: number) => number
 const glassExpansion = 2.5e-5;
 
 /** Strongest liquid that a float can tell: the density of sulfuric acid turns round near 97 wt%. */
-const strongest = (solute: Solute): number => (solute === 'H2SO4' ? 0.96 : 1);
+const strongest = (solute: Solute): number => (solute === 'H2SO4' ? 0.96 : liquidEndsAt[solute]);
 
 export interface HydrometerResult {
   component: BathComponent;
