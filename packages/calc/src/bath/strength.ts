@@ -1,0 +1,7 @@
+import { checkNumber } from '../check.ts';
+import { liquidEndsAt } from './data/solubility.ts';
+import type { DissolvedSalt } from './solutes.ts';
+
+/** A mass fraction at which the solute can be a liquid; past it the density model would weigh what cannot be. */
+export const checkStrength = (argument: string, given: unknown, solute: DissolvedSalt): number =>
+  checkNumber(argument, given, { min: 0, max: liquidEndsAt[solute] });
