@@ -1,7 +1,7 @@
 import { randomInt } from 'node:crypto';
 import type { Role } from '@huelot/contracts';
 import type { Db } from '../../apps/api/src/db/client.ts';
-import { hashSecret } from '../../apps/api/src/domains/people/index.ts';
+import { hashSecret } from '../../apps/api/src/domains/people/secrets.ts';
 import type { Actor } from '../../apps/api/src/actor.ts';
 
 /** Somebody to sign in as. */

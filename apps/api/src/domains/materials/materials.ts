@@ -1,8 +1,8 @@
 import type { Material, MaterialFacts } from '@huelot/contracts';
 import type { Actor } from '../../actor.ts';
-import { inTransaction, type Db } from '../../db/client.ts';
+import { inTransaction, type Db, type Run } from '../../db/client.ts';
 import { checkVersion, found } from '../../refusal.ts';
-import { changesBetween, nobody, record, type Doer } from '../audit/index.ts';
+import { changesBetween, record, type Doer } from '../audit/index.ts';
 import * as queries from './queries.ts';
 import { startingLibrary } from './starting-library.ts';
 
@@ -66,15 +66,13 @@ export async function setArchived(
  * changed or archived is left as it is.
  *
  * @example
- * await addStartingLibrary(db); // a new shop
+ * await inTransaction(db, (tx) => addStartingLibrary(tx.run, actor)); // a new shop
  */
-export async function addStartingLibrary(db: Db, actor: Doer = nobody(null)): Promise<number> {
-  return inTransaction(db, async (tx) => {
-    const added = await queries.addMissing(tx.run, startingLibrary);
-    for (const { id, name } of added) {
-      const action = 'added from the starting library';
-      await record(tx.run, actor, { kind: 'material', id, number: name, action });
-    }
-    return added.length;
-  });
+export async function addStartingLibrary(run: Run, actor: Doer): Promise<number> {
+  const added = await queries.addMissing(run, startingLibrary);
+  for (const { id, name } of added) {
+    const action = 'added from the starting library';
+    await record(run, actor, { kind: 'material', id, number: name, action });
+  }
+  return added.length;
 }

@@ -1,5 +1,6 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
+import { inTransaction } from '../../db/client.ts';
 import { csvFile, csvLimit } from '../../http/csv.ts';
 import { toPage } from '../../http/cursor.ts';
 import { mount } from '../../http/route.ts';
@@ -47,7 +48,7 @@ export default function materialsDomain(app: FastifyInstance): void {
   mount(app, contract.getMaterial, ({ params }) => materials.getMaterial(db, params.id));
   mount(app, contract.createMaterial, ({ actor, body }) => materials.addMaterial(db, { actor, facts: body }));
   mount(app, contract.addMaterialLibrary, async ({ actor }) => ({
-    added: await materials.addStartingLibrary(db, actor),
+    added: await inTransaction(db, (tx) => materials.addStartingLibrary(tx.run, actor)),
   }));
   mount(app, contract.updateMaterial, ({ actor, params, version, body }) =>
     materials.changeMaterial(db, { actor, id: params.id, version, facts: body }),

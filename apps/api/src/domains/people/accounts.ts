@@ -1,13 +1,12 @@
-import { randomBytes } from 'node:crypto';
-import type { createFirstAdmin, invitePerson, Person, Role, updatePerson } from '@huelot/contracts';
+import type { invitePerson, Person, Role, updatePerson } from '@huelot/contracts';
 import type { z } from 'zod';
 import type { Actor } from '../../actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { checkVersion, found, invalid, Refusal } from '../../refusal.ts';
-import { changesBetween, nobody, record } from '../audit/index.ts';
+import { changesBetween, record } from '../audit/index.ts';
 import * as queries from './queries.ts';
 import { hashSecret, newToken, tokenHash, verifySecret } from './secrets.ts';
-import { openSignIn } from './sign-in.ts';
+import { openSignIn, type From, type Opened } from './sign-in.ts';
 
 const DAY = 24 * 3600 * 1000;
 const linkLivesMs = 7 * DAY;
@@ -26,67 +25,6 @@ export const toPerson = (row: Row): Person => ({
   createdAt: row.createdAt.toISOString(),
   version: row.version,
 });
-
-/**
- * A fresh code that guards the creation of the first owner, or `null` when somebody exists already. The code before
- * it dies.
- */
-export async function issueFirstAdminCode(db: Db): Promise<string | null> {
-  if (await queries.anybody(db)) return null;
-  const code = randomBytes(9).toString('base64url');
-  await inTransaction(db, async (tx) => {
-    await queries.killLinks(tx, { kind: 'first-admin', personId: null });
-    await queries.addLink(tx, {
-      kind: 'first-admin',
-      personId: null,
-      createdById: null,
-      tokenHash: Uint8Array.from(tokenHash(code)),
-      expiresAt: new Date(Date.now() + 30 * DAY),
-    });
-  });
-  return code;
-}
-
-/** The first owner, once, with the code from the console. */
-export async function addFirstAdmin(
-  db: Db,
-  of: { input: z.output<typeof createFirstAdmin.body>; from: { address: string; agent: string } },
-) {
-  const { input, from } = of;
-  const passwordHash = await hashSecret(input.password);
-  return inTransaction(db, async (tx) => {
-    const link = await queries.readLink(tx, Uint8Array.from(tokenHash(input.code)));
-    if (
-      link === null ||
-      link.kind !== 'first-admin' ||
-      (await queries.anybody(tx)) ||
-      !(await queries.useLink(tx, link.id))
-    ) {
-      throw new Refusal(
-        'wrong-credentials',
-        'That code is not the one on the console, or was used already.',
-        {
-          issues: [{ path: 'code', message: 'is not the one on the console, or was used already' }],
-        },
-      );
-    }
-    await queries.nameShop(tx, { name: input.shopName, timeZone: input.timeZone, currency: input.currency });
-    const person = await queries.addPerson(tx, {
-      name: input.name,
-      displayName: input.displayName,
-      email: null,
-      roles: ['owner'],
-      passwordHash,
-    });
-    await record(tx.run, nobody(from.address), {
-      kind: 'person',
-      id: person.id,
-      number: person.name,
-      action: 'created the first owner',
-    });
-    return { token: await openSignIn(tx, person, from), person };
-  });
-}
 
 /** Adds a person who will choose a password with the link. */
 export async function invite(db: Db, of: { actor: Actor; input: z.output<typeof invitePerson.body> }) {
@@ -140,6 +78,7 @@ export async function change(
 ): Promise<Person> {
   const { actor, id, version, input } = of;
   return inTransaction(db, async (tx) => {
+    await queries.lockPerson(tx.run, id);
     const before = toPerson(found(await queries.readPerson(tx, id), `person ${id}`));
     checkVersion({ stored: before, version, what: 'This person' });
     if (id === actor.personId && (!input.active || !input.roles.includes('owner'))) {
@@ -208,8 +147,8 @@ export async function setMyPin(db: Db, of: { actor: Actor; password: string; pin
 /** Uses a one-time link up: sets the password, ends older sign-ins, and signs in. */
 export async function choosePassword(
   db: Db,
-  of: { token: string; password: string; from: { address: string; agent: string } },
-) {
+  of: { token: string; password: string; from: From },
+): Promise<Opened> {
   const passwordHash = await hashSecret(of.password);
   return inTransaction(db, async (tx) => {
     const link = await readInvitation(tx, of.token);

@@ -1,3 +1,2 @@
-export { issueFirstAdminCode } from './accounts.ts';
-export { actorOfToken, personOfPin } from './sign-in.ts';
-export { hashSecret } from './secrets.ts';
+export { addFirstAdmin, issueFirstAdminCode } from './first-admin.ts';
+export { absoluteS, actorOfToken, personOfPin, readMe, type From, type Opened } from './sign-in.ts';

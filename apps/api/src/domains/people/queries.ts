@@ -3,6 +3,9 @@ import { sql, type Queryable, type Run } from '../../db/client.ts';
 import type { Actor } from '../../actor.ts';
 
 export const readPerson = (db: Queryable, id: number) => db.prisma.person.findUnique({ where: { id } });
+/** Holds the row of a person until the transaction ends. */
+export const lockPerson = (run: Run, id: number) =>
+  run(sql`select "id" from "person" where "id" = ${id} for update`);
 export const readPersonByName = (db: Queryable, name: string) =>
   db.prisma.person.findFirst({ where: { name: { equals: name, mode: 'insensitive' } } });
 export const readPeople = (db: Queryable) =>

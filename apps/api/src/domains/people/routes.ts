@@ -20,9 +20,6 @@ export default function people(app: FastifyInstance): void {
   };
 
   mountOpen(app, contract.getSetUpState, async () => ({ setUp: await queries.anybody(db) }));
-  mountOpen(app, contract.createFirstAdmin, async ({ body, request, reply }) =>
-    welcome(reply, await accounts.addFirstAdmin(db, { input: body, from: from(request) })),
-  );
   mountOpen(app, contract.signIn, async ({ body, request, reply }) =>
     welcome(reply, await signInWithPassword(db, { ...body, from: from(request) })),
   );

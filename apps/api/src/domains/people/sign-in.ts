@@ -15,9 +15,14 @@ export const absoluteS = 14 * 24 * HOUR;
 const throttle = { windowS: 15 * 60, perAccount: 10, perAddress: 50 };
 
 type Person = NonNullable<Awaited<ReturnType<typeof queries.readPerson>>>;
-interface From {
+export interface From {
   address: string;
   agent: string;
+}
+/** A fresh sign-in: its token, for the cookie, and whose it is. */
+export interface Opened {
+  token: string;
+  person: Person;
 }
 
 /**
@@ -27,7 +32,7 @@ interface From {
 export async function signInWithPassword(
   db: Db,
   of: { name: string; password: string; from: From },
-): Promise<{ token: string; person: Person }> {
+): Promise<Opened> {
   const name = of.name.toLowerCase();
   await refuseGuessing(db, name, of.from.address);
   const person = await queries.readPersonByName(db, of.name);
