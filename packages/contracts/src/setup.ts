@@ -45,6 +45,8 @@ export const NumberedKind = z.enum([
   'recipe',
   'bath',
   'shipment',
+  'analysis',
+  'addition',
 ]);
 export type NumberedKind = z.output<typeof NumberedKind>;
 

@@ -2,7 +2,16 @@ import { sql, type Run } from './client.ts';
 
 /** The records that people know by a number. */
 export type NumberedKind =
-  'customer' | 'quotation' | 'order' | 'lot' | 'traveler' | 'recipe' | 'bath' | 'shipment';
+  | 'customer'
+  | 'quotation'
+  | 'order'
+  | 'lot'
+  | 'traveler'
+  | 'recipe'
+  | 'bath'
+  | 'shipment'
+  | 'analysis'
+  | 'addition';
 
 /**
  * Takes the next number of a kind inside the caller's transaction: unique under concurrency, and given back if the

@@ -24,6 +24,13 @@ const readers: Record<RecordKind, Exclude<Access, 'anyone'>> = {
   traveler: 'lots.read',
   step: 'lots.read',
   shipment: 'lots.read',
+  chemical: 'lab.read',
+  'chemical-lot': 'lab.read',
+  method: 'lab.read',
+  instrument: 'lab.read',
+  titrant: 'lab.read',
+  analysis: 'lab.read',
+  addition: 'lab.read',
 };
 
 const pageOf = (rows: AuditRow[], limit: number) => {

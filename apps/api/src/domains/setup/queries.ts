@@ -17,7 +17,7 @@ export interface SeriesRow {
 export const readSeries = (run: Run) =>
   run<SeriesRow>(sql`
     select "kind", "prefix", "digits", "next" from "number_series"
-     order by array_position(array['customer', 'recipe', 'quotation', 'order', 'lot', 'traveler', 'shipment', 'bath'], "kind")`);
+     order by array_position(array['customer', 'recipe', 'quotation', 'order', 'lot', 'traveler', 'shipment', 'bath', 'analysis', 'addition'], "kind")`);
 /** The series of one kind; no number of it is given until this transaction ends. */
 export const lockSeries = (run: Run, kind: NumberedKind) =>
   run<SeriesRow>(

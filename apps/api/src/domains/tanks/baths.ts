@@ -6,8 +6,23 @@ import { checkVersion, found, Refusal } from '../../refusal.ts';
 import { record } from '../audit/index.ts';
 import * as queries from './queries.ts';
 
-export const toBath = (row: queries.BathRow): Bath => ({
+export const toBath = ({
+  wasteVolumeL,
+  wasteCategory,
+  wasteDestination,
+  wasteDocument,
+  ...row
+}: queries.BathRow): Bath => ({
   ...row,
+  waste:
+    wasteVolumeL === null || wasteCategory === null
+      ? null
+      : {
+          volumeL: wasteVolumeL,
+          category: wasteCategory,
+          destination: wasteDestination ?? '',
+          document: wasteDocument ?? '',
+        },
   madeUpAt: row.madeUpAt.toISOString(),
   dumpedAt: row.dumpedAt?.toISOString() ?? null,
 });

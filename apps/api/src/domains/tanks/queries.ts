@@ -6,6 +6,7 @@ import type {
   NewTank,
   TankContents,
   TankKind,
+  WasteCategory,
 } from '@huelot/contracts';
 import type { z } from 'zod';
 import { Prisma, sql, type Queryable, type Run } from '../../db/client.ts';
@@ -118,12 +119,17 @@ export interface BathRow {
   dumpedAt: Date | null;
   dumpedBy: string | null;
   dumpReason: string | null;
+  wasteVolumeL: number | null;
+  wasteCategory: WasteCategory | null;
+  wasteDestination: string | null;
+  wasteDocument: string | null;
   notes: string;
   version: number;
 }
 const baths = sql`
   select b."id", b."number", b."tankId", t."code" as "tankCode", b."contents", b."madeUpAt", m."displayName" as "madeUpBy",
-         b."dumpedAt", d."displayName" as "dumpedBy", b."dumpReason", b."notes", b."version"
+         b."dumpedAt", d."displayName" as "dumpedBy", b."dumpReason",
+         b."wasteVolumeL", b."wasteCategory", b."wasteDestination", b."wasteDocument", b."notes", b."version"
     from "bath" b join "tank" t on t."id" = b."tankId"
     join "person" m on m."id" = b."madeUpById" left join "person" d on d."id" = b."dumpedById"`;
 

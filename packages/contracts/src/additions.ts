@@ -1,0 +1,301 @@
+import { z } from 'zod';
+import { AdditionKind, AdditionState, AdditionSummary } from './addition-records.ts';
+import { AnalysisResult } from './analysis-records.ts';
+import { Bath, BathSetup, Waste } from './baths.ts';
+import { BathStatus } from './bath-status.ts';
+import { ChemicalLot, Solute } from './chemicals.ts';
+import { reading, writing } from './http.ts';
+import {
+  Csv,
+  Day,
+  Id,
+  Instant,
+  Line,
+  listQuery,
+  Money,
+  page,
+  PathId,
+  Positive,
+  Quantity,
+  Text,
+} from './scalars.ts';
+
+const TemperatureC = z.number().min(-20).max(150);
+
+/** What an addition is computed from: a strength to reach, or a level to restore. */
+export const AdditionRequest = z.discriminatedUnion('type', [
+  z.strictObject({
+    type: z.literal('strength'),
+    solute: Solute,
+    /** What stands in the tank now; 0 for a make-up. */
+    volumeL: Quantity(1e6),
+    fullVolumeL: Positive(1e6),
+    freeboardL: Quantity(1e6),
+    temperatureC: TemperatureC,
+    massFraction: z.number().min(0).lt(1),
+    /** The aim as a share of mass, or in g/L with the temperature it is meant at: one of the two. */
+    targetMassFraction: z.number().gt(0).lt(1).nullable(),
+    targetGramsPerLitre: Positive(2000).nullable(),
+    referenceTemperatureC: TemperatureC.nullable(),
+    chemicalLotId: Id,
+    fillToMark: z.boolean(),
+    impurity: z
+      .strictObject({ gramsPerLitre: Quantity(1000), targetGramsPerLitre: Positive(1000) })
+      .nullable(),
+    coldestTemperatureC: TemperatureC.nullable(),
+    uncertainty: z.strictObject({ massFraction: Quantity(0.5), volumeL: Quantity(1e6) }).nullable(),
+  }),
+  z.strictObject({
+    type: z.literal('level'),
+    /** Null where only litres of water are missing. */
+    solute: Solute.nullable(),
+    volumeL: Quantity(1e6),
+    fullVolumeL: Positive(1e6),
+    temperatureC: TemperatureC,
+    massFractionWhenFull: z.number().gt(0).lt(1).nullable(),
+  }),
+]);
+export type AdditionRequest = z.output<typeof AdditionRequest>;
+
+export const StepAction = z.enum([
+  'decant',
+  'add-water',
+  'add-stock',
+  'mix-and-cool',
+  'analyse',
+  'filter',
+  'electrode',
+]);
+export type StepAction = z.output<typeof StepAction>;
+
+/** One thing to do at the tank. */
+export const PlannedStep = z.object({
+  action: StepAction,
+  chemicalLotId: Id.nullable(),
+  kg: Quantity(1e6),
+  /** Null for a solid. */
+  volumeL: Quantity(1e6).nullable(),
+  portions: z.int().min(1).max(1000),
+  /** To expect at most; null where it is not known. */
+  riseK: z.number().nullable(),
+  /** To be planned again from the analysis before it. */
+  heldBack: z.boolean(),
+  note: Text(300),
+});
+export type PlannedStep = z.output<typeof PlannedStep>;
+
+const BathFigures = z.object({
+  kg: z.number(),
+  volumeL: z.number(),
+  massFraction: z.number(),
+  gramsPerLitre: z.number(),
+  impurityGramsPerLitre: z.number().nullable(),
+});
+/** What the calculation answered when the addition was planned. */
+export const ComputedAddition = z.object({
+  calcVersion: z.string(),
+  steps: z.array(PlannedStep),
+  bathBefore: BathFigures.nullable(),
+  bathAfter: BathFigures.nullable(),
+  temperatureRiseK: z.number().nullable(),
+  uncertain: z.boolean(),
+  flags: z.array(z.string()),
+});
+export type ComputedAddition = z.output<typeof ComputedAddition>;
+
+const DoneLine = z.object({
+  action: z.enum(['decant', 'add-water', 'add-stock', 'filter', 'electrode']),
+  chemicalLotId: Id.nullable(),
+  kg: Quantity(1e6),
+  volumeL: Quantity(1e6).nullable(),
+  measured: z.enum(['weighed', 'metered', 'counted', 'by-level']),
+  /** Where a decant went. */
+  waste: Waste.nullable(),
+});
+export const AdditionLine = z
+  .object({
+    ...DoneLine.shape,
+    id: Id,
+    chemical: z
+      .object({
+        id: Id,
+        code: z.string(),
+        name: z.string(),
+        supplierLot: z.string(),
+        expiresOn: Day.nullable(),
+        assayMassFraction: z.number(),
+      })
+      .nullable(),
+    cost: Money.nullable(),
+  })
+  .meta({ id: 'AdditionLine' });
+export type AdditionLine = z.output<typeof AdditionLine>;
+
+export const Addition = z
+  .object({
+    id: Id,
+    number: z.string(),
+    bath: z.object({ id: Id, number: z.string(), tankId: Id, tankCode: z.string() }),
+    kind: AdditionKind,
+    state: AdditionState,
+    fromAnalysis: z.object({ id: Id, number: z.string() }).nullable(),
+    request: AdditionRequest.nullable(),
+    computed: ComputedAddition.nullable(),
+    /** As planned: the computed ones, or what the person made of them. */
+    steps: z.array(PlannedStep),
+    edited: z.boolean(),
+    reason: z.string(),
+    cautions: z.array(z.string()),
+    /** Hot strong caustic: somebody else checks, and proves it with a PIN. */
+    needsSecondPerson: z.boolean(),
+    plannedBy: z.string(),
+    plannedAt: Instant,
+    /** The bath as it was planned for; anything since then asks for a new plan. */
+    bathVersion: z.int(),
+    done: z
+      .object({
+        by: z.string(),
+        checkedBy: z.string().nullable(),
+        startedAt: Instant,
+        finishedAt: Instant,
+        temperatureBeforeC: z.number().nullable(),
+        temperatureAfterC: z.number().nullable(),
+        volumeBeforeL: z.number().nullable(),
+        volumeAfterL: z.number().nullable(),
+        lines: z.array(AdditionLine),
+        cost: Money.nullable(),
+        reason: z.string(),
+        notes: z.string(),
+      })
+      .nullable(),
+    withdrawnBy: z.string().nullable(),
+    withdrawReason: z.string().nullable(),
+    corrects: z.object({ id: Id, number: z.string() }).nullable(),
+    correctedBy: z.object({ id: Id, number: z.string() }).nullable(),
+    /** The analysis that confirms it, once it is there. */
+    confirmedBy: z.object({ id: Id, number: z.string() }).nullable(),
+  })
+  .meta({ id: 'Addition' });
+export type Addition = z.output<typeof Addition>;
+
+/** Everything the page that plans and does an addition needs. Also `current` of the refusal when it is outdated. */
+export const AdditionSheet = z
+  .object({
+    bath: Bath,
+    setup: BathSetup.nullable(),
+    status: BathStatus,
+    latest: z.array(AnalysisResult),
+    lots: z.array(ChemicalLot),
+    /** The one that is planned and not done, if any: there is at most one. */
+    planned: Addition.nullable(),
+    recent: z.array(AdditionSummary),
+    /** The usual cautions for this bath; the safety data sheet and local rules decide. */
+    cautions: z.array(z.string()),
+    needsSecondPerson: z.boolean(),
+  })
+  .meta({ id: 'AdditionSheet' });
+export type AdditionSheet = z.output<typeof AdditionSheet>;
+export const getAdditionSheet = reading({
+  path: '/baths/:id/addition-sheet',
+  access: 'lab.read',
+  summary: 'All that planning and doing an addition to a bath needs',
+  params: { id: PathId },
+  reply: AdditionSheet,
+});
+
+export const planBathAddition = writing({
+  path: '/baths/:id/additions',
+  access: 'lab.write',
+  summary:
+    'Plan an addition to the bath as it stands; whatever was done to it meanwhile is shown and asks for a new plan',
+  params: { id: PathId },
+  body: z.strictObject({
+    kind: AdditionKind,
+    fromAnalysisId: Id.nullable(),
+    request: AdditionRequest.nullable(),
+    /** Null takes the computed steps. */
+    steps: z.array(z.strictObject(PlannedStep.shape)).min(1).max(30).nullable(),
+    /** Needed where no analysis led to it, or where the computed steps were changed. */
+    reason: Text(500),
+  }),
+  reply: Addition,
+  status: 201,
+  versioned: true,
+});
+export const withdrawAddition = writing({
+  path: '/additions/:id/withdraw',
+  access: 'lab.write',
+  summary: 'Withdraw a planned addition, with the reason',
+  params: { id: PathId },
+  body: z.strictObject({ reason: Line(500) }),
+  reply: Addition,
+});
+const actuals = {
+  startedAt: Instant,
+  finishedAt: Instant,
+  temperatureBeforeC: TemperatureC.nullable(),
+  temperatureAfterC: TemperatureC.nullable(),
+  volumeBeforeL: Quantity(1e6).nullable(),
+  volumeAfterL: Quantity(1e6).nullable(),
+  lines: z
+    .array(z.strictObject({ ...DoneLine.shape, waste: z.strictObject(Waste.shape).nullable() }))
+    .min(1)
+    .max(30),
+  /** Somebody else, with their PIN. */
+  checker: z.strictObject({ personId: Id, pin: z.string().min(1).max(20) }).nullable(),
+  /** Needed where amounts stray from the plan by more than a tenth, or a lot is past its date. */
+  reason: Text(500),
+  notes: Text(1000),
+};
+export const doAddition = writing({
+  path: '/additions/:id/done',
+  access: 'lab.write',
+  summary: 'Book what was really added; stock falls, and a confirming analysis is asked for',
+  params: { id: PathId },
+  body: z.strictObject(actuals),
+  reply: Addition,
+  status: 201,
+  idempotent: true,
+});
+export const correctAddition = writing({
+  path: '/additions/:id/corrections',
+  access: 'lab.write',
+  summary: 'Book what was really added in place of what was booked, with the reason; stock follows',
+  params: { id: PathId },
+  body: z.strictObject({ ...actuals, reason: Line(500) }),
+  reply: Addition,
+  status: 201,
+  idempotent: true,
+});
+export const getAddition = reading({
+  path: '/additions/:id',
+  access: 'lab.read',
+  summary: 'One addition: plan and what was done',
+  params: { id: PathId },
+  reply: Addition,
+});
+
+const filters = {
+  search: listQuery.search,
+  bathId: PathId.optional(),
+  tankId: PathId.optional(),
+  chemicalId: PathId.optional(),
+  kind: AdditionKind.optional(),
+  state: AdditionState.optional(),
+  from: Day.optional(),
+  to: Day.optional(),
+};
+export const listAdditions = reading({
+  path: '/additions',
+  access: 'lab.read',
+  summary: 'Additions, newest first',
+  query: { after: listQuery.after, limit: listQuery.limit, ...filters },
+  reply: page(AdditionSummary),
+});
+export const exportAdditions = reading({
+  path: '/additions/export',
+  access: 'lab.read',
+  summary: 'Additions as CSV, one line for each thing added or taken',
+  query: filters,
+  reply: Csv,
+});

@@ -1,0 +1,314 @@
+import { z } from 'zod';
+import { AnalysisResult, AnalysisSummary } from './analysis-records.ts';
+import { AdditionSummary } from './addition-records.ts';
+import { BathStatus, BathState } from './bath-status.ts';
+import { Solute } from './chemicals.ts';
+import { reading, writing } from './http.ts';
+import { ComponentKey, ComponentUnit, Limits } from './lab-scalars.ts';
+import { Id, Instant, Line, listQuery, page, PathId, Positive, Quantity, Text, Version } from './scalars.ts';
+import { TankContents } from './steps.ts';
+
+/** Where a dump or a decant went. */
+export const WasteCategory = z.enum([
+  'alkaline',
+  'acid',
+  'metal-bearing',
+  'fluoride-bearing',
+  'dye',
+  'rinse-water',
+  'reused',
+  'other',
+]);
+export type WasteCategory = z.output<typeof WasteCategory>;
+export const Waste = z.object({
+  volumeL: Quantity(1e7),
+  category: WasteCategory,
+  /** Own treatment, a carrier, another tank. */
+  destination: Line(200),
+  /** The number of the waste document; empty where none is asked for. */
+  document: Text(100),
+});
+export type Waste = z.output<typeof Waste>;
+
+/** One fill of a tank, from its making up to its dump. */
+export const Bath = z
+  .object({
+    id: Id,
+    number: z.string(),
+    tankId: Id,
+    tankCode: z.string(),
+    contents: TankContents,
+    madeUpAt: Instant,
+    madeUpBy: z.string(),
+    dumpedAt: Instant.nullable(),
+    dumpedBy: z.string().nullable(),
+    dumpReason: z.string().nullable(),
+    waste: Waste.nullable(),
+    notes: z.string(),
+    /** Rises with every analysis, addition and change of the bath. */
+    version: Version,
+  })
+  .meta({ id: 'Bath' });
+export type Bath = z.output<typeof Bath>;
+
+export const listBaths = reading({
+  path: '/tanks/:id/baths',
+  access: 'tanks.read',
+  summary: 'The fills of a tank, newest first',
+  params: { id: PathId },
+  query: { after: listQuery.after, limit: listQuery.limit },
+  reply: page(Bath),
+});
+export const startBath = writing({
+  path: '/tanks/:id/baths',
+  access: 'tanks.write',
+  summary:
+    'Start a fill of a tank that has none; it holds what the tank is for and is watched as the fill before it was',
+  params: { id: PathId },
+  body: z.strictObject({ notes: Text(2000) }),
+  reply: Bath,
+  status: 201,
+});
+export const dumpBath = writing({
+  path: '/baths/:id/dump',
+  access: 'tanks.write',
+  summary:
+    'Dump a fill, with the reason and, for a bath that is watched, where it went; its record is closed',
+  params: { id: PathId },
+  body: z.strictObject({ reason: Line(500), waste: Waste.nullable().optional() }),
+  reply: Bath,
+  versioned: true,
+});
+
+// How a bath is watched
+
+/** Something watched in a bath, with the working range and the range in which work stops. */
+export const BathComponent = z.object({
+  key: ComponentKey,
+  name: Line(60),
+  unit: ComponentUnit,
+  /** The temperature that g/L and mol/L are stated at; null for units that need none. */
+  referenceTemperatureC: z.number().min(-20).max(150).nullable(),
+  ...Limits.shape,
+});
+export type BathComponent = z.output<typeof BathComponent>;
+
+/** What is analysed how often: whichever of the four comes first. */
+export const AnalysisPlan = z.object({
+  key: ComponentKey,
+  components: z.array(ComponentKey).min(1).max(12),
+  /** Any revision of the method; the one in force is used. */
+  methodId: Id.nullable(),
+  everyDays: Positive(3650).nullable(),
+  everyLoads: z.int().positive().max(1_000_000).nullable(),
+  everyAreaM2: Positive(1e6).nullable(),
+  everyAmpereHours: Positive(1e9).nullable(),
+});
+export type AnalysisPlan = z.output<typeof AnalysisPlan>;
+
+const setupFields = {
+  /** What gives the bath its strength, where additions of it are planned by calculation. */
+  solute: Solute.nullable(),
+  /** What stands in the tank at the mark, and how much may stand above it. */
+  fullVolumeL: Positive(1e7),
+  freeboardL: Quantity(1e6),
+  workingTemperatureC: z.number().min(-20).max(150),
+  /** The coldest the tank gets: nothing may crystallise there. */
+  coldestTemperatureC: z.number().min(-20).max(150).nullable(),
+  /** The component that grows as carbonate or dissolved metal and is cut by decanting, with its aim in g/L. */
+  impurity: z.object({ component: ComponentKey, aimGramsPerLitre: Positive(1000) }).nullable(),
+  /** Liquid that a square metre carries out. */
+  dragOutLPerM2: Quantity(10),
+  components: z.array(BathComponent).max(20),
+  plans: z.array(AnalysisPlan).max(10),
+};
+export const BathSetup = z
+  .object({ revision: z.int(), ...setupFields, reason: z.string(), setBy: z.string(), setAt: Instant })
+  .meta({ id: 'BathSetup' });
+export type BathSetup = z.output<typeof BathSetup>;
+
+const limitsRise = ({ stopLow, low, target, high, stopHigh }: BathComponent): boolean => {
+  const given = [stopLow, low, target, high, stopHigh].filter((limit) => limit !== null);
+  return given.every((limit, at) => at === 0 || limit >= (given[at - 1] ?? limit));
+};
+export const NewBathSetup = z
+  .strictObject({ ...setupFields, reason: Line(500) })
+  .superRefine(({ components, plans, impurity }, context) => {
+    const fault = (path: (string | number)[], message: string) =>
+      context.addIssue({ code: 'custom', path, message });
+    const keys = components.map(({ key }) => key);
+    components.forEach((component, at) => {
+      if (keys.indexOf(component.key) !== at) fault(['components', at, 'key'], 'is listed twice');
+      if (!limitsRise(component))
+        fault(['components', at, 'low'], 'limits must rise: stop low, low, target, high, stop high');
+      const perLitre = component.unit === 'gramsPerLitre' || component.unit === 'molPerLitre';
+      if (perLitre && component.referenceTemperatureC === null)
+        fault(['components', at, 'referenceTemperatureC'], 'must be given for an amount in a litre');
+    });
+    plans.forEach((plan, at) => {
+      const missing = plan.components.findIndex((key) => !keys.includes(key));
+      if (missing >= 0) fault(['plans', at, 'components', missing], 'is not a component of this bath');
+      const intervals = [plan.everyDays, plan.everyLoads, plan.everyAreaM2, plan.everyAmpereHours];
+      if (intervals.every((interval) => interval === null))
+        fault(['plans', at, 'everyDays'], 'give at least one of days, loads, area and ampere-hours');
+    });
+    if (impurity !== null && !keys.includes(impurity.component))
+      fault(['impurity', 'component'], 'is not a component of this bath');
+  });
+export type NewBathSetup = z.output<typeof NewBathSetup>;
+
+/** What was done in a bath since it was made up, or since an analysis. */
+export const BathUse = z.object({
+  days: z.number(),
+  loads: z.int(),
+  areaM2: z.number(),
+  ampereHours: z.number(),
+});
+export type BathUse = z.output<typeof BathUse>;
+
+export const BathLife = z
+  .object({
+    ...BathUse.shape,
+    additions: z.int(),
+    analyses: z.int(),
+    /** Area by the drag-out of the setup; an estimate. */
+    dragOutL: z.number(),
+    /** What was weighed into it, make-up included, by chemical. */
+    chemicals: z.array(
+      z.object({ chemicalId: Id, name: z.string(), kg: z.number(), cost: z.string().nullable() }),
+    ),
+    /** All that went in less what was decanted or dumped: chemicals, water and liquor. */
+    bookedKg: z.number(),
+  })
+  .meta({ id: 'BathLife' });
+export type BathLife = z.output<typeof BathLife>;
+
+/** How far a plan has run since its last analysis; at 1 it is due. */
+export const PlanState = z.object({
+  ...AnalysisPlan.shape,
+  methodCode: z.string().nullable(),
+  lastAt: Instant.nullable(),
+  since: BathUse,
+  share: z.number(),
+  due: z.boolean(),
+});
+export type PlanState = z.output<typeof PlanState>;
+
+/** An analysis that somebody or an addition asks for, open until an analysis closes it. */
+export const AnalysisRequest = z
+  .object({
+    id: Id,
+    bathId: Id,
+    why: z.enum(['after-addition', 'make-up', 'asked']),
+    /** Empty: any of the bath's components. */
+    components: z.array(z.string()),
+    dueAt: Instant,
+    addition: z.object({ id: Id, number: z.string() }).nullable(),
+    note: z.string(),
+    askedBy: z.string(),
+    askedAt: Instant,
+  })
+  .meta({ id: 'AnalysisRequest' });
+export type AnalysisRequest = z.output<typeof AnalysisRequest>;
+
+// Reads for whole pages
+
+/** A bath on the wet lab's board. */
+export const BathSummary = z
+  .object({
+    id: Id,
+    number: z.string(),
+    tank: z.object({ id: Id, code: z.string(), name: z.string() }),
+    contents: TankContents,
+    madeUpAt: Instant,
+    dumpedAt: Instant.nullable(),
+    status: BathStatus,
+    /** The latest of each component, in the order of the setup. */
+    latest: z.array(AnalysisResult),
+    lastAnalysedAt: Instant.nullable(),
+    plannedAdditions: z.int(),
+  })
+  .meta({ id: 'BathSummary' });
+export type BathSummary = z.output<typeof BathSummary>;
+
+export const listBathBoard = reading({
+  path: '/baths',
+  access: 'lab.read',
+  summary: 'Baths with status and latest results, in the order of the line',
+  query: {
+    ...listQuery,
+    /** `open` when not said. */
+    fills: z.enum(['open', 'dumped', 'all']).optional(),
+    contents: TankContents.optional(),
+    state: BathState.optional(),
+  },
+  reply: page(BathSummary),
+});
+
+/** Everything the page of a bath shows. */
+export const BathPage = z
+  .object({
+    bath: Bath,
+    tankName: z.string(),
+    setup: BathSetup.nullable(),
+    status: BathStatus,
+    /** The latest of each component and of what else was found, in the order of the setup. */
+    latest: z.array(AnalysisResult),
+    plans: z.array(PlanState),
+    requests: z.array(AnalysisRequest),
+    analyses: z.array(AnalysisSummary),
+    additions: z.array(AdditionSummary),
+    life: BathLife,
+    /** Other fills of the tank, newest first. */
+    otherFills: z.array(
+      z.object({ id: Id, number: z.string(), madeUpAt: Instant, dumpedAt: Instant.nullable() }),
+    ),
+  })
+  .meta({ id: 'BathPage' });
+export type BathPage = z.output<typeof BathPage>;
+
+export const getBathPage = reading({
+  path: '/baths/:id',
+  access: 'lab.read',
+  summary: 'A bath with its latest results, status, plans, requests, last analyses and additions, and life',
+  params: { id: PathId },
+  reply: BathPage,
+});
+export const setBathSetup = writing({
+  method: 'PUT',
+  path: '/baths/:id/setup',
+  access: 'lab.write',
+  summary: 'Say how a bath is watched; analyses keep the limits that were in force when they were made',
+  params: { id: PathId },
+  body: NewBathSetup,
+  reply: BathPage,
+  versioned: true,
+});
+export const listBathSetups = reading({
+  path: '/baths/:id/setups',
+  access: 'lab.read',
+  summary: 'Every revision of how a bath is watched, newest first',
+  params: { id: PathId },
+  reply: z.object({ items: z.array(BathSetup) }),
+});
+export const askForAnalysis = writing({
+  path: '/baths/:id/requests',
+  access: 'lots.hold',
+  summary: 'Ask for an analysis',
+  params: { id: PathId },
+  body: z.strictObject({
+    components: z.array(ComponentKey).max(12),
+    dueAt: Instant,
+    note: Text(500),
+  }),
+  reply: AnalysisRequest,
+  status: 201,
+});
+export const closeAnalysisRequest = writing({
+  path: '/analysis-requests/:id/close',
+  access: 'lab.write',
+  summary: 'Close a request without an analysis, with the reason',
+  params: { id: PathId },
+  body: z.strictObject({ reason: Line(500) }),
+  reply: AnalysisRequest,
+});
