@@ -12,37 +12,40 @@ export interface EdgeCount {
 const SHORT = 48;
 
 /**
- * Pairs the edges of facets. `pointOf` numbers the corners' points; facets that have lost an edge (two corners on one
- * point) are passed over edge by edge.
+ * Pairs the edges of facets. `ids` numbers the corners' points, `labels` says which of these count as one; facets that
+ * have lost an edge (two corners on one point) are passed over edge by edge.
  *
  * Each edge is filed under its lower point (a counting sort), as its higher point and direction in one number; sorting the
- * few that share a lower point brings partners together. No hash table, and two arrays of one number an edge.
+ * few that share a lower point brings partners together. No hash table, and two arrays: one number a point, one an edge.
  */
-export function countEdges(ids: Int32Array, points: number, pointOf: (id: number) => number): EdgeCount {
-  const starts = new Int32Array(points + 1);
-  const eachEdge = (visit: (low: number, entry: number) => void): void => {
-    for (let corner = 0; corner < ids.length; corner++) {
-      const following = corner % 3 === 2 ? corner - 2 : corner + 1;
-      const from = pointOf(ids[corner] ?? 0);
-      const to = pointOf(ids[following] ?? 0);
-      if (from < to) visit(from, 2 * to);
-      else if (to < from) visit(to, 2 * from + 1);
-    }
+export function countEdges(ids: Int32Array, points: number, labels?: Int32Array): EdgeCount {
+  const pointAt = (corner: number): number => {
+    const id = ids[corner] ?? 0;
+    return labels ? (labels[id] ?? 0) : id;
   };
-  eachEdge((low) => {
-    starts[low + 1] = (starts[low + 1] ?? 0) + 1;
-  });
-  for (let point = 0; point < points; point++)
-    starts[point + 1] = (starts[point + 1] ?? 0) + (starts[point] ?? 0);
-  const entries = new Int32Array(starts[points] ?? 0);
-  const filled = starts.slice(0, points);
-  eachEdge((low, entry) => {
-    const place = filled[low] ?? 0;
-    entries[place] = entry;
-    filled[low] = place + 1;
-  });
+  const starts = new Int32Array(points + 1);
+  for (let corner = 0; corner < ids.length; corner++) {
+    const [from, to] = [pointAt(corner), pointAt(followingOf(corner))];
+    const low = Math.min(from, to);
+    if (from !== to) starts[low] = (starts[low] ?? 0) + 1;
+  }
+  let edges = 0;
+  for (let point = 0; point <= points; point++) starts[point] = edges += starts[point] ?? 0;
+  // Each list is filled from its end, which leaves its start behind.
+  const entries = new Int32Array(edges);
+  for (let corner = 0; corner < ids.length; corner++) {
+    const [from, to] = [pointAt(corner), pointAt(followingOf(corner))];
+    if (from === to) continue;
+    const low = Math.min(from, to);
+    const place = (starts[low] ?? 0) - 1;
+    starts[low] = place;
+    entries[place] = from < to ? 2 * to : 2 * from + 1;
+  }
   return pairUp(entries, starts);
 }
+
+/** The next corner of the same facet. */
+const followingOf = (corner: number): number => (corner % 3 === 2 ? corner - 2 : corner + 1);
 
 function pairUp(entries: Int32Array, starts: Int32Array): EdgeCount {
   const isLoose = new Uint8Array(starts.length - 1);
@@ -68,11 +71,10 @@ function pairUp(entries: Int32Array, starts: Int32Array): EdgeCount {
 }
 
 function placesOf(marks: Uint8Array): Int32Array {
-  const places = new Int32Array(marks.reduce((sum, mark) => sum + mark, 0));
-  let next = 0;
-  marks.forEach((mark, place) => {
-    if (mark === 1) places[next++] = place;
-  });
+  let count = 0;
+  for (let place = 0; place < marks.length; place++) count += marks[place] ?? 0;
+  const places = new Int32Array(count);
+  for (let place = 0, next = 0; next < count; place++) if (marks[place] === 1) places[next++] = place;
   return places;
 }
 

@@ -147,10 +147,11 @@ function sums({ coordinates }: Triangles, ids: Int32Array) {
 
 function soundness(mesh: Triangles, vertices: Vertices, withinMm: number) {
   const { ids, corners } = vertices;
-  const exact = countEdges(ids, corners.length, (id) => id);
-  const groups = exact.loose.length > 0 ? weld({ mesh, vertices, loose: exact.loose, withinMm }) : null;
-  const { open, flipped } = groups ? countEdges(ids, corners.length, (id) => groups.of(id)) : exact;
-  return { open, flipped, bodies: countBodies(ids, groups ?? new Groups(corners.length)) };
+  const exact = countEdges(ids, corners.length);
+  if (exact.loose.length === 0) return { ...exact, bodies: countBodies(ids, new Groups(corners.length)) };
+  const groups = weld({ mesh, vertices, loose: exact.loose, withinMm });
+  const { open, flipped } = countEdges(ids, corners.length, groups.labels());
+  return { open, flipped, bodies: countBodies(ids, groups) };
 }
 
 /** Joins the corners of every measured facet and counts what is left apart. */
@@ -165,9 +166,14 @@ function countBodies(ids: Int32Array, groups: Groups): number {
     groups.join(a, b);
     groups.join(a, c);
   });
-  const roots = new Set<number>();
-  eachFacet((a) => roots.add(groups.of(a)));
-  return roots.size;
+  const isBody = new Uint8Array(groups.size);
+  let bodies = 0;
+  eachFacet((a) => {
+    const root = groups.of(a);
+    bodies += 1 - (isBody[root] ?? 0);
+    isBody[root] = 1;
+  });
+  return bodies;
 }
 
 function flagsOf(

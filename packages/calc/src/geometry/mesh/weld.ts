@@ -34,9 +34,9 @@ const powerOfTwo = (least: number): number => 2 ** Math.ceil(Math.log2(Math.max(
 /** Corners with the same three coordinates, found by a hash table with open addressing. */
 export function sameCorners({ coordinates }: Triangles): Vertices {
   const count = coordinates.length / 3;
-  const mask = powerOfTwo(1.5 * count) - 1;
-  // Point numbers, one more than they are: zero is an empty place.
-  const table = new Int32Array(mask + 1);
+  // Point numbers, one more than they are: zero is an empty place. Sound meshes have a sixth as many points as corners.
+  let table = new Int32Array(powerOfTwo(count / 3));
+  let mask = table.length - 1;
   const ids = new Int32Array(count);
   const corners = new Int32Array(count);
   let points = 0;
@@ -52,6 +52,10 @@ export function sameCorners({ coordinates }: Triangles): Vertices {
         table[place] = points + 1;
         corners[points] = corner;
         ids[corner] = points++;
+        if (points > 0.7 * table.length) {
+          table = filedAgain({ coordinates, corners, points, places: 2 * table.length });
+          mask = table.length - 1;
+        }
         break;
       }
       const other = 3 * (corners[point] ?? 0);
@@ -62,7 +66,26 @@ export function sameCorners({ coordinates }: Triangles): Vertices {
       place = (place + 1) & mask;
     }
   }
-  return { ids, corners: corners.slice(0, points) };
+  return { ids, corners: corners.subarray(0, points) };
+}
+
+/** The same points in a larger table. */
+function filedAgain(known: {
+  coordinates: Triangles['coordinates'];
+  corners: Int32Array;
+  points: number;
+  places: number;
+}): Int32Array<ArrayBuffer> {
+  const { coordinates, corners, points, places } = known;
+  const table = new Int32Array(places);
+  for (let point = 0; point < points; point++) {
+    const at = 3 * (corners[point] ?? 0);
+    const [x, y, z] = [coordinates[at] ?? 0, coordinates[at + 1] ?? 0, coordinates[at + 2] ?? 0];
+    let place = hashOf(x + 0, y + 0, z + 0) & (places - 1);
+    while (table[place] !== 0) place = (place + 1) & (places - 1);
+    table[place] = point + 1;
+  }
+  return table;
 }
 
 /** Sets of points that belong together. */
@@ -72,6 +95,16 @@ export class Groups {
   constructor(size: number) {
     this.#parent = new Int32Array(size);
     for (let i = 0; i < size; i++) this.#parent[i] = i;
+  }
+
+  get size(): number {
+    return this.#parent.length;
+  }
+
+  /** For each member the one that stands for its group, until groups are joined again. */
+  labels(): Int32Array {
+    for (let i = 0; i < this.#parent.length; i++) this.#parent[i] = this.of(i);
+    return this.#parent;
   }
 
   /** The one that stands for all of its group. */
@@ -102,16 +135,16 @@ interface Welding {
 }
 
 /**
- * Joins loose points that lie within a distance of one another. Points are filed by the cube they lie in, four times the
- * distance wide, so that a point seldom has to look into more cubes than its own.
+ * Joins loose points that lie within a distance of one another. Points are filed by the cube they lie in, sixteen times
+ * the distance wide, so that a point seldom has to look into more cubes than its own.
  */
 export function weld({ mesh: { coordinates }, vertices: { corners }, loose, withinMm }: Welding): Groups {
   const groups = new Groups(corners.length);
-  const mask = powerOfTwo(2 * loose.length) - 1;
+  const mask = powerOfTwo(loose.length) - 1;
   // Chains of loose points by cube, as places in `loose` plus one. Cubes that share a chain do no harm.
   const heads = new Int32Array(mask + 1);
   const nexts = new Int32Array(loose.length);
-  const cubeOf = (at: number): number => Math.floor(at / (4 * withinMm));
+  const cubeOf = (at: number): number => Math.floor(at / (16 * withinMm));
   const coordinate = (point: number, axis: number): number =>
     coordinates[3 * (corners[point] ?? 0) + axis] ?? 0;
 
