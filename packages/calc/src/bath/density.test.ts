@@ -60,6 +60,8 @@ function tolerance({ solute, massFraction, source, kgPerM3 }: Row): number {
   }
 }
 
+const isExponential = (model: string | undefined): boolean => model === 'HAUG2017' || model === 'MOLCONV';
+
 describe('density against its published tables', () => {
   it.each(rows)('$source: $solute $massFraction at $temperatureC °C is $kgPerM3 kg/m3', (row) => {
     const found = density(row);
@@ -83,17 +85,54 @@ describe('density against its published tables', () => {
     expect(new Set(rows.map((row) => row.solute))).toEqual(new Set(solutes));
   });
 
-  it.each(readCsv('bath/density_crosscheck.csv').filter((row) => row['model'] === 'LAL2009'))(
-    'cross-check: $solute $wt_pct wt% at $temp_C °C, the model gives $model_kg_m3',
-    (row) => {
-      const solute = row['solute'] as Solute;
-      const found = modelDensity(
-        [{ solute, massFraction: Number(row['wt_pct']) / 100 }],
-        Number(row['temp_C']),
-      );
-      expect(Math.abs(found - Number(row['model_kg_m3']))).toBeLessThanOrEqual(printed);
+  const crossChecks = readCsv('bath/density_crosscheck.csv').map((row) => ({
+    solute: row['solute'] as Solute,
+    percent: Number(row['wt_pct']),
+    massFraction: Number(row['wt_pct']) / 100,
+    temperatureC: Number(row['temp_C']),
+    published: Number(row['reference_kg_m3']),
+    model: row['model'],
+    kgPerM3: Number(row['model_kg_m3']),
+  }));
+
+  it.each(crossChecks.filter(({ model }) => model === 'LAL2009'))(
+    'cross-check: $solute $percent wt% at $temperatureC °C, the model gives $kgPerM3',
+    ({ solute, massFraction, temperatureC, kgPerM3 }) => {
+      const found = modelDensity([{ solute, massFraction }], temperatureC);
+      expect(Math.abs(found - kgPerM3)).toBeLessThanOrEqual(printed);
     },
   );
+
+  it.each(crossChecks.filter(({ model }) => model === 'FIT-NAOHTAB'))(
+    'cross-check: NaOH $percent wt% at $temperatureC °C, the fit gives $kgPerM3',
+    (row) => {
+      expect(Math.abs(density(row).kgPerM3 - row.kgPerM3)).toBeLessThanOrEqual(printed);
+    },
+  );
+
+  it.each(crossChecks.filter(({ model, percent }) => isExponential(model) && percent >= 30))(
+    'cross-check: $percent wt% KOH is not the $kgPerM3 of the exponential $model: the handbook has $published',
+    (row) => {
+      const found = density(row).kgPerM3;
+      expect(Math.abs(found - row.published)).toBeLessThan(Math.abs(row.kgPerM3 - row.published));
+      // From 40 wt% on the exponentials lie outside the stated spread of the sources.
+      if (row.percent >= 40) expect(row.kgPerM3 - found).toBeGreaterThan(density(row).bandKgPerM3);
+    },
+  );
+
+  it('below 30 wt% KOH the exponentials lie within the stated spread, and are no reason against the model', () => {
+    const weak = crossChecks.filter(({ model, percent }) => isExponential(model) && percent < 30);
+    expect(weak).toHaveLength(6);
+    for (const row of weak) {
+      const { kgPerM3, bandKgPerM3 } = density(row);
+      expect(Math.abs(row.kgPerM3 - kgPerM3)).toBeLessThan(bandKgPerM3);
+    }
+  });
+
+  it('the cross-check has no other model', () => {
+    const models = new Set(crossChecks.map(({ model }) => model));
+    expect(models).toEqual(new Set(['LAL2009', 'FIT-NAOHTAB', 'HAUG2017', 'MOLCONV']));
+  });
 });
 
 describe('density, single published values', () => {
