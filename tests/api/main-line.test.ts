@@ -508,7 +508,7 @@ describe('tankside', () => {
   test('a PIN signs as its owner at a shared tablet, never as somebody else', async () => {
     const [lot] = await releasedLots();
     const { steps } = await opened(lot?.id ?? 0);
-    const { hashSecret } = await import('../../apps/api/src/domains/people/index.ts');
+    const { hashSecret } = await import('../../apps/api/src/domains/people/secrets.ts');
     const mate = await db.prisma.person.create({
       data: {
         name: `mate${lot?.id}`,
