@@ -203,6 +203,25 @@ export {
   type TwoEndPointCausticAnalysis,
 } from './bath/index.ts';
 export {
+  analyseSample,
+  bathStatus,
+  type BathStatus,
+  type BathStatusInput,
+  type ExpressedFinding,
+  expressFinding,
+  judgeResult,
+  type LabUnit,
+  type PlanProgress,
+  type ResultLimits,
+  type ResultState,
+  type SampleAnalysis,
+  type SampleFinding,
+  type SampleMethod,
+  type SampleReadings,
+  type StatusPlan,
+  type WatchedComponent,
+} from './lab/index.ts';
+export {
   boilingPoint,
   coverEffectiveness,
   type EvaporationInput,

@@ -1,0 +1,34 @@
+import { CalcError } from '../errors.ts';
+import type { SampleMethod } from './readings.ts';
+
+/** Does `work`; a fault it finds is placed at `place`, where the form has the field. */
+export function within<T>(place: string, work: () => T): T {
+  try {
+    return work();
+  } catch (error) {
+    if (!(error instanceof CalcError)) throw error;
+    const { code, argument, given, allowed } = error;
+    throw new CalcError({ code, argument: `${place}.${argument}`, given, allowed });
+  }
+}
+
+export const missingReplicates = (made: number, { replicates }: SampleMethod): string[] =>
+  made < replicates
+    ? [`the method wants ${replicates} replicates, and there is ${made === 1 ? 'one' : made}`]
+    : [];
+
+/** A spread above the limit, in words; nothing for one that is not. */
+export function spreadQuestion(given: {
+  component: string;
+  spread: number;
+  limit: number;
+  relative: boolean;
+}): string[] {
+  const { component, spread, limit, relative } = given;
+  if (spread <= limit) return [];
+  const words = (share: number): string =>
+    relative ? `${(100 * share).toPrecision(2)} %` : share.toPrecision(2);
+  return [
+    `the replicates of ${component} differ by ${words(spread)}, more than the ${words(limit)} of the method: repeat`,
+  ];
+}
