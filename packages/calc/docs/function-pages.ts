@@ -5,6 +5,7 @@ const TITLES: Record<string, string> = {
   geometry: 'Geometry',
   electro: 'Charge, current and voltage',
   bath: 'Baths: density, conductivity, titration, additions, rinsing',
+  lab: 'Laboratory: from readings to results, and what a bath may be used for',
   heat: 'Heat',
   corrosion: 'Corrosion',
   colour: 'Colour',

@@ -39,6 +39,9 @@ export function fittedLadder(): string {
 
   const voltages = steps(growth.lowestVoltageV, growth.highestVoltageV, 112);
   const curve = voltages.map((voltageV) => ({ voltageV, ...thicknessFromVoltage({ growth, voltageV }) }));
+  const widestNm = Math.max(
+    ...curve.map(({ intervalNm }) => (intervalNm ? intervalNm.high - intervalNm.low : 0)),
+  );
   const marks: Mark[] = [
     {
       kind: 'cells',
@@ -75,7 +78,7 @@ export function fittedLadder(): string {
   ];
   return drawChart({
     title: 'A ladder of coupons and its growth law',
-    subtitle: `fitFilmGrowth() on eight invented titanium coupons, 95 % band; ${residualDeltaE.toFixed(1)} dE00 remain.`,
+    subtitle: `fitFilmGrowth() on eight invented titanium coupons: ${residualDeltaE.toFixed(1)} dE00 remain, 95 % band ±${(widestNm / 2).toFixed(1)} nm at most.`,
     description:
       'Film thickness rises almost in proportion to voltage through eight coupons; published thicknesses of another alloy lie close.',
     x: { label: 'final voltage, V', domain: [0, 70] },
