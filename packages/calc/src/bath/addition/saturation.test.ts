@@ -24,4 +24,18 @@ describe('saturation', () => {
     expect(saturation({ solute: 'Na3PO4', temperatureC: 20 }).flags).toHaveLength(1);
     expect(saturation({ solute: 'H2SO4', temperatureC: 20 })).toEqual({ massFraction: null, flags: [] });
   });
+
+  it('carries the freezing curve of sodium hydroxide on with its first slope, flagged with its range', () => {
+    const cold = saturation({ solute: 'NaOH', temperatureC: 2 });
+    // 2.2 wt% between 14 and 20 °C, twice that far again to 2 °C.
+    expect(cold.massFraction).toBeCloseTo(0.5 - 2 * 0.022, 10);
+    expect(cold.flags).toEqual(['solubility of NaOH extrapolated: its source covers 14 to 80 °C']);
+    expect(saturation({ solute: 'KOH', temperatureC: 20.1 }).flags).toEqual([
+      'solubility of KOH extrapolated: its source covers 0 to 20 °C',
+    ]);
+  });
+
+  it('phosphoric acid mixes in any proportion as well', () => {
+    expect(saturation({ solute: 'H3PO4', temperatureC: 20 })).toEqual({ massFraction: null, flags: [] });
+  });
 });

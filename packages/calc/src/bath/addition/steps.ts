@@ -126,7 +126,7 @@ function after(
   done: { action: AdditionStep['action']; kg: number },
 ): Contents {
   if (done.action === 'decant') {
-    const kept = kg > 0 ? 1 - done.kg / kg : 0;
+    const kept = 1 - done.kg / kg;
     return { kg: kg * kept, soluteKg: soluteKg * kept, impurityKg: impurityKg * kept };
   }
   if (done.action === 'add-stock') {
