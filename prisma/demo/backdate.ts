@@ -1,61 +1,101 @@
-import { inTransaction, Prisma, sql, type Db } from '../../apps/api/src/db/client.ts';
+import { inTransaction, Prisma, sql, type Db, type Run } from '../../apps/api/src/db/client.ts';
 
-/** What was written between two marks happened, in the story, at `at`. */
-export interface Moment {
+/** What was written from `since` on happened, in the story, at `at`. */
+interface Moment {
   since: Date;
   auditAfter: string;
-  at: number;
+  at: Date;
 }
 
-/** Every instant that the use cases of the history write. */
-const stamped: readonly [table: string, columns: readonly string[]][] = [
-  ['quotation', ['createdAt']],
-  ['quotation_revision', ['createdAt', 'sentAt', 'decidedAt']],
-  ['customer_order', ['createdAt']],
-  ['order_line', ['receivedAt']],
-  ['lot', ['createdAt']],
-  ['traveler', ['issuedAt']],
-  ['step_sign_off', ['doneAt', 'enteredAt']],
-  ['lot_hold', ['placedAt', 'releasedAt']],
-  ['final_check', ['checkedAt']],
-  ['shipment', ['shippedAt']],
-];
+export interface Story {
+  /** Does something through a use case, as if it had happened at `when`; what is to come counts as just now. */
+  at: <T>(when: number, doing: () => Promise<T>) => Promise<T>;
+  /** Moves everything that was done so far back to its moment. */
+  settle: () => Promise<void>;
+}
 
 /**
- * Moves the invented history back in time. The record refuses such changes by its triggers, so this asks the server, as
- * its superuser, to keep them still for one transaction: possible only in the demo's own database.
+ * Tells a stretch of the invented past through the use cases that serve real people.
+ *
+ * @example
+ * const story = openStory(db);
+ * await story.at(monday, () => addCustomer(db, { actor, facts }));
+ * await story.settle();
  */
-export const backdate = {
-  mark: async (db: Db): Promise<Pick<Moment, 'since' | 'auditAfter'>> => {
-    const [row] = await db.run<{ since: Date; auditAfter: string }>(
-      sql`select clock_timestamp() as "since", coalesce((select max("id") from "audit_entry"), 0)::text as "auditAfter"`,
-    );
-    if (row === undefined) throw new Error('the database has no clock');
-    return row;
-  },
+export function openStory(db: Db): Story {
+  const moments: Moment[] = [];
+  return {
+    at: async (when, doing) => {
+      const [mark] = await db.run<Pick<Moment, 'since' | 'auditAfter'>>(
+        sql`select clock_timestamp() as "since", coalesce((select max("id") from "audit_entry"), 0)::text as "auditAfter"`,
+      );
+      if (mark === undefined) throw new Error('the database has no clock');
+      const result = await doing();
+      moments.push({ ...mark, at: new Date(Math.min(when, Date.now() - 60_000)) });
+      return result;
+    },
+    settle: () => pastTheRules(db, (run) => moveBack(run, moments.splice(0))),
+  };
+}
 
-  apply: async (
-    db: Db,
-    moments: readonly Moment[],
-    of: { quotationId: number; validDays: number },
-  ): Promise<void> => {
-    await inTransaction(db, async ({ run }) => {
-      await run(sql`select set_config('session_replication_role', 'replica', true)`);
-      // The latest first: each moment then claims what no later one has moved already.
-      for (const { since, auditAfter, at } of [...moments].reverse()) {
-        const when = new Date(at);
-        for (const [table, columns] of stamped) {
-          for (const column of columns) {
-            const [name, field] = [Prisma.raw(`"${table}"`), Prisma.raw(`"${column}"`)];
-            await run(sql`update ${name} set ${field} = ${when} where ${field} >= ${since}`);
-          }
-        }
-        await run(
-          sql`update "audit_entry" set "at" = ${when} where "id" > ${auditAfter}::bigint and "at" >= ${since}`,
-        );
-      }
-      await run(sql`
-        update "quotation_revision" set "validUntil" = coalesce("sentAt", "createdAt")::date + ${of.validDays}::int where "quotationId" = ${of.quotationId}`);
-    });
-  },
+/**
+ * Changes what the record refuses to change: asks the server, as its superuser, to keep the triggers still for one
+ * transaction. Possible only in the demo's own database.
+ */
+export const pastTheRules = (db: Db, work: (run: Run) => Promise<unknown>): Promise<void> =>
+  inTransaction(db, async ({ run }) => {
+    await run(sql`select set_config('session_replication_role', 'replica', true)`);
+    await work(run);
+  });
+
+/** Every instant that the use cases of the story write. */
+const stamped: Record<string, readonly string[]> = {
+  person: ['createdAt', 'passwordChangedAt'],
+  sign_in: ['createdAt', 'lastSeenAt', 'endedAt'],
+  one_time_link: ['createdAt', 'usedAt'],
+  material: ['createdAt'],
+  tank: ['createdAt'],
+  bath: ['madeUpAt'],
+  power_supply: ['createdAt'],
+  rack: ['createdAt'],
+  rate_card: ['createdAt'],
+  recipe: ['createdAt'],
+  recipe_revision: ['createdAt', 'approvedAt', 'supersededAt'],
+  customer: ['createdAt'],
+  file: ['createdAt', 'attachedAt'],
+  measurement: ['createdAt', 'heartbeatAt'],
+  part: ['createdAt', 'areaFoundAt'],
+  quotation: ['createdAt'],
+  quotation_revision: ['createdAt', 'sentAt', 'decidedAt'],
+  customer_order: ['createdAt'],
+  order_line: ['receivedAt'],
+  lot: ['createdAt'],
+  traveler: ['issuedAt'],
+  step_sign_off: ['doneAt', 'enteredAt'],
+  lot_hold: ['placedAt', 'releasedAt'],
+  final_check: ['checkedAt'],
+  shipment: ['shippedAt'],
 };
+
+/** Each instant goes to the last moment that began before it. */
+async function moveBack(run: Run, moments: readonly Moment[]): Promise<void> {
+  const [first] = moments;
+  if (first === undefined) return;
+  const told = sql`(
+    select m.*, lead(m."since", 1, 'infinity') over (order by m."since") as "until",
+           lead(m."auditAfter", 1, ${MAX_ID}::bigint) over (order by m."since") as "auditUntil"
+      from jsonb_to_recordset(${JSON.stringify(moments)}::jsonb) as m ("since" timestamptz, "auditAfter" bigint, "at" timestamptz)
+  ) as m`;
+  for (const [table, columns] of Object.entries(stamped)) {
+    for (const column of columns) {
+      const [name, field] = [Prisma.raw(`"${table}"`), Prisma.raw(`"${column}"`)];
+      await run(sql`
+        update ${name} t set ${field} = m."at" from ${told}
+         where t.${field} >= ${first.since} and t.${field} >= m."since" and t.${field} < m."until"`);
+    }
+  }
+  await run(sql`
+    update "audit_entry" a set "at" = m."at" from ${told}
+     where a."id" > ${first.auditAfter}::bigint and a."id" > m."auditAfter" and a."id" <= m."auditUntil"`);
+}
+const MAX_ID = '9223372036854775807';

@@ -1,85 +1,53 @@
-import type { Db } from '../../apps/api/src/db/client.ts';
-import { addStartingLibrary } from '../../apps/api/src/domains/materials/index.ts';
+import { sql, type Db } from '../../apps/api/src/db/client.ts';
+import { openStory, pastTheRules } from './backdate.ts';
 import { chanceFrom } from './chance.ts';
+import { winCustomers } from './customers.ts';
 import { equip } from './equipment.ts';
-import { bringGoods } from './goods.ts';
-import { runJob, type Ending, type Job } from './history.ts';
+import { DAY } from './job.ts';
+import { runJob } from './job-quotation.ts';
+import { planJobs } from './jobs.ts';
+import { addParts } from './parts.ts';
 import { hirePeople, type DemoPerson } from './people.ts';
-import { writeRecipes, type RecipeKey } from './recipes.ts';
+import { writeRecipes } from './recipes.ts';
 
 export type { DemoPerson };
 
-const DAY = 24 * 3_600_000;
-const MONTHS = 92;
+/** How long ago the first job came in; the shop opened some days before. */
+const firstJobDaysAgo = 92;
 
-/** How the jobs of the last days stand, so that every state is there to be seen. */
-const recent: { daysAgo: number; ending: Ending; good: number; picked: number }[] = [
-  { daysAgo: 0.2, ending: 'draft', good: 2, picked: 0 },
-  { daysAgo: 1, ending: 'sent', good: 0, picked: 0 },
-  { daysAgo: 26, ending: 'sent', good: 6, picked: 0 },
-  { daysAgo: 44, ending: 'lapsed', good: 3, picked: 0 },
-  { daysAgo: 20, ending: 'declined', good: 5, picked: 0 },
-  { daysAgo: 4, ending: 'ordered', good: 1, picked: 0 },
-  { daysAgo: 6, ending: 'received', good: 7, picked: 1 },
-  { daysAgo: 7, ending: 'released', good: 0, picked: 1 },
-  { daysAgo: 7.5, ending: 'running', good: 0, picked: 0 },
-  { daysAgo: 8, ending: 'held', good: 4, picked: 0 },
-  { daysAgo: 8.2, ending: 'running', good: 6, picked: 0 },
-  { daysAgo: 9, ending: 'finished', good: 8, picked: 0 },
-  { daysAgo: 11, ending: 'passed', good: 5, picked: 0 },
-];
-
-/** Fills an empty database with the invented shop and three months of its work; returns who can sign in. */
+/**
+ * Fills an empty database with the invented shop and three months of its work, through the use cases that serve real
+ * people, so that every record has its history; returns who can sign in.
+ */
 export async function loadDemo(
   db: Db,
   { log }: { log: (line: string) => void },
 ): Promise<{ people: DemoPerson[] }> {
   const chance = chanceFrom(4070);
-  const since = new Date(Date.now() - (MONTHS + 5) * DAY);
-  await db.prisma.shop.update({
-    where: { id: 1 },
-    data: {
-      name: 'Brook Lane Colour Works',
-      address: '4 Brook Lane\nMillbridge',
-      contact: 'office@example.com',
-      timeZone: 'Europe/Vienna',
-      currency: 'EUR',
-      terms: 'Payment within 30 days, ex works. Parts are insured while they are here.',
-    },
-  });
+  const opened = Date.now() - (firstJobDaysAgo + 5) * DAY;
+  const story = openStory(db);
   log('people');
-  const { people, actors } = await hirePeople(db);
-  log('materials, tanks, supplies, racks, rates');
-  await addStartingLibrary(db);
-  const equipment = await equip(db, { ownerId: actors.olive.personId, labId: actors.lena.personId, since });
+  const { people, actors } = await hirePeople(db, { story, since: opened });
+  log('tanks, supplies, racks, rates');
+  const equipment = await equip(db, { actors, story, since: opened + DAY });
   log('recipes, customers, parts');
-  const recipes = await writeRecipes(db, {
-    authorId: actors.lena.personId,
-    approverId: actors.quentin.personId,
-    since,
-  });
-  const { parts } = await bringGoods(db, { estimatorId: actors.edgar.personId, since });
+  const recipes = await writeRecipes(db, { actors, story, since: opened + 2 * DAY });
+  const customerIds = await winCustomers(db, { actors, story, since: opened + 3 * DAY });
+  const parts = await addParts(db, { actors, story, since: opened + 3.5 * DAY, customerIds });
 
-  const goodAt = (index: number) => parts[index % parts.length] as (typeof parts)[number];
-  const on = (recipe: RecipeKey) =>
-    recipe === 'red'
-      ? { rackId: equipment.racks.aluminium, supplyId: equipment.supplies.anodize }
-      : recipe === 'black' || recipe === 'peacock'
-        ? { rackId: equipment.racks.steel, supplyId: equipment.supplies.caustic }
-        : { rackId: equipment.racks.titanium, supplyId: equipment.supplies.valve };
-  const job = (good: number, of: Pick<Job, 'daysAgo' | 'ending' | 'picked'>): Job => {
-    const part = goodAt(good);
-    const quantities =
-      part.recipe === 'red' || part.recipe === 'black' || part.recipe === 'peacock'
-        ? [12, 36, 96]
-        : [24, 48, 96];
-    return { part, recipeRevisionId: recipes[part.recipe], ...on(part.recipe), quantities, ...of };
-  };
-  const past = Array.from({ length: 26 }, (_, index) =>
-    job(index, { daysAgo: MONTHS - index * 2.7, ending: 'shipped', picked: chance.happens(0.3) ? 1 : 0 }),
-  );
-  const jobs = [...past, ...recent.map(({ good, ...of }) => job(good, of))];
+  const jobs = planJobs({ parts, recipes, equipment, chance, firstDaysAgo: firstJobDaysAgo });
   log(`${jobs.length} jobs of three months`);
-  for (const one of jobs) await runJob({ db, actors, equipment, chance }, one);
+  for (const job of jobs) await runJob({ db, actors, equipment, chance, story }, job);
+  log('history');
+  await story.settle();
+  await dateOffers(db);
   return { people };
 }
+
+const validDays = 30;
+/** An offer holds for so long from the day it was sent. Nobody could send one that is over already, so it is said late. */
+const dateOffers = (db: Db): Promise<void> =>
+  pastTheRules(db, (run) =>
+    run(sql`
+      update "quotation_revision" set "validUntil" = coalesce("sentAt", "createdAt")::date + ${validDays}::int`),
+  );

@@ -1,8 +1,14 @@
 import { randomInt } from 'node:crypto';
-import type { Role } from '@huelot/contracts';
-import type { Db } from '../../apps/api/src/db/client.ts';
-import { hashSecret } from '../../apps/api/src/domains/people/secrets.ts';
+import { createFirstAdmin, invitePerson, setPin, updateShop, type Role } from '@huelot/contracts';
 import type { Actor } from '../../apps/api/src/actor.ts';
+import type { Db } from '../../apps/api/src/db/client.ts';
+import { choosePassword, invite, setMyPin } from '../../apps/api/src/domains/people/accounts.ts';
+import { issueFirstAdminCode } from '../../apps/api/src/domains/people/index.ts';
+import { endSignIns } from '../../apps/api/src/domains/people/queries.ts';
+import { openShop } from '../../apps/api/src/domains/setup/open-shop.ts';
+import { readShop } from '../../apps/api/src/domains/setup/index.ts';
+import { changeShop } from '../../apps/api/src/domains/setup/shop.ts';
+import type { Story } from './backdate.ts';
 
 /** Somebody to sign in as. */
 export interface DemoPerson {
@@ -11,8 +17,8 @@ export interface DemoPerson {
   password: string;
 }
 
+const owner = { name: 'olive', displayName: 'Olive Marsh', roles: ['owner'] } as const;
 const staff = [
-  { name: 'olive', displayName: 'Olive Marsh', roles: ['owner'] },
   { name: 'edgar', displayName: 'Edgar Finch', roles: ['estimator'] },
   { name: 'petra', displayName: 'Petra Vale', roles: ['planner'] },
   { name: 'omar', displayName: 'Omar Reed', roles: ['operator'] },
@@ -20,46 +26,84 @@ const staff = [
   { name: 'lena', displayName: 'Lena Frost', roles: ['lab'] },
   { name: 'quentin', displayName: 'Quentin Hale', roles: ['quality'] },
 ] as const satisfies readonly { name: string; displayName: string; roles: readonly Role[] }[];
-export type StaffName = (typeof staff)[number]['name'];
+export type StaffName = (typeof owner | (typeof staff)[number])['name'];
+export type Actors = Record<StaffName, Actor>;
+
+const facts = {
+  name: 'Brook Lane Colour Works',
+  address: '4 Brook Lane\nMillbridge',
+  contact: 'office@example.com',
+  timeZone: 'Europe/Vienna',
+  currency: 'EUR',
+  quotationValidityDays: 30,
+  leadTimeDays: 10,
+  terms: 'Payment within 30 days, ex works. Parts are insured while they are here.',
+  retentionYears: 10,
+};
 
 const syllables = ['ba', 'do', 'fe', 'gi', 'ku', 'la', 'mo', 'ne', 'pi', 'ra', 'su', 'ti', 'vo', 'we', 'zu'];
 /** Sixteen random letters that can be read out over a noisy floor: about 47 bits. */
-const password = () =>
+const randomPassword = () =>
   Array.from(
     { length: 4 },
     () =>
       `${syllables[randomInt(syllables.length)]}${syllables[randomInt(syllables.length)]}${randomInt(10)}`,
   ).join('-');
 
-/** Everybody who works in the invented shop, each able to sign in and to sign a step with the PIN 4070. */
+const from = { address: '127.0.0.1', agent: '' };
+const actorOf = (
+  personId: number,
+  { name, displayName, roles }: { name: string; displayName: string; roles: readonly Role[] },
+): Actor => ({
+  ...{ personId, name, displayName, roles, address: from.address },
+  units: 'metric',
+  signInId: 0,
+});
+
+/**
+ * The first owner opens the shop and invites the others. Everybody who works in it can sign in, and sign a step with the
+ * PIN 4070.
+ */
 export async function hirePeople(
   db: Db,
-): Promise<{ people: DemoPerson[]; actors: Record<StaffName, Actor> }> {
-  const pinHash = await hashSecret('4070');
-  const people: DemoPerson[] = [];
-  const actors = {} as Record<StaffName, Actor>;
-  for (const { name, displayName, roles } of staff) {
-    const secret = password();
-    const row = await db.prisma.person.create({
-      data: {
-        name,
-        displayName,
-        roles: [...roles],
-        passwordHash: await hashSecret(secret),
-        pinHash,
-        passwordChangedAt: new Date(),
-      },
+  { story, since }: { story: Story; since: number },
+): Promise<{ people: DemoPerson[]; actors: Actors }> {
+  const code = await issueFirstAdminCode(db);
+  if (code === null)
+    throw new Error('somebody is in this database already: the invented shop needs an empty one');
+  const ownPassword = randomPassword();
+  const olive = await story.at(since, async () => {
+    const { name, displayName } = owner;
+    const { name: shopName, timeZone, currency } = facts;
+    const typed = { code, name, displayName, password: ownPassword, shopName, timeZone, currency };
+    const { person } = await openShop(db, { input: createFirstAdmin.body.parse(typed), from });
+    const actor = actorOf(person.id, owner);
+    const { version } = await readShop(db);
+    await changeShop(db, { actor, version, input: updateShop.body.parse(facts) });
+    await settleIn(db, { actor, password: ownPassword });
+    return actor;
+  });
+  const people: DemoPerson[] = [{ role: 'owner', name: owner.name, password: ownPassword }];
+  const actors: Partial<Actors> = { olive };
+  for (const [index, one] of staff.entries()) {
+    const password = randomPassword();
+    const { roles, ...names } = one;
+    actors[one.name] = await story.at(since + (index + 1) * 600_000, async () => {
+      const input = invitePerson.body.parse({ ...names, email: `${one.name}@example.com`, roles });
+      const { person, link } = await invite(db, { actor: olive, input });
+      const token = link.url.slice(link.url.lastIndexOf('/') + 1);
+      await choosePassword(db, { token, password, from });
+      const actor = actorOf(person.id, one);
+      await settleIn(db, { actor, password });
+      return actor;
     });
-    people.push({ role: roles[0], name, password: secret });
-    actors[name] = {
-      personId: row.id,
-      name,
-      displayName,
-      roles,
-      units: 'metric',
-      signInId: 0,
-      address: '127.0.0.1',
-    };
+    people.push({ role: roles[0], name: one.name, password });
   }
-  return { people, actors };
+  return { people, actors: actors as Actors };
+}
+
+/** Sets the PIN of somebody new, and signs them out again. */
+async function settleIn(db: Db, { actor, password }: { actor: Actor; password: string }): Promise<void> {
+  await setMyPin(db, { actor, ...setPin.body.parse({ password, pin: '4070' }) });
+  await endSignIns(db, { personId: actor.personId });
 }

@@ -1,308 +1,49 @@
-import {
-  usualCautions,
-  type Electrical,
-  type StepKind,
-  type StepQuantity,
-  type StepSetting,
-  type TankContents,
-} from '@huelot/contracts';
+import { createRecipe, saveDraft, type NewStep } from '@huelot/contracts';
 import type { Db } from '../../apps/api/src/db/client.ts';
-import { nextNumber } from '../../apps/api/src/db/numbers.ts';
+import { approve } from '../../apps/api/src/domains/recipes/approval.ts';
+import { startDraft, writeDraft } from '../../apps/api/src/domains/recipes/drafts.ts';
+import { addRecipe } from '../../apps/api/src/domains/recipes/recipes.ts';
+import type { Story } from './backdate.ts';
+import type { Actors } from './people.ts';
+import { book, type RecipeKey } from './recipe-book.ts';
+import { valve } from './recipe-steps.ts';
 
-/*
- * Recipes of the invented shop. Settings are plausible and made up: nobody should colour anything by them. The windows for
- * steel follow common practice (no source): interference colours near 50 °C and 2 to 2.5 V, black near 90 °C.
+const HOUR = 3_600_000;
+const DAY = 24 * HOUR;
+
+/**
+ * Writes the recipe book: each approved by a second person, one with a superseded revision, one with a draft that waits.
+ * Returns the revision in use of each.
  */
-interface Step {
-  kind: StepKind;
-  title: string;
-  contents: TankContents | null;
-  minutes: number;
-  settings?: StepSetting[];
-  record?: StepQuantity[];
-  electrical?: Electrical;
-}
-const about = (quantity: StepQuantity, target: number, halfWidth: number): StepSetting => ({
-  quantity,
-  target,
-  low: Number((target - halfWidth).toFixed(3)),
-  high: Number((target + halfWidth).toFixed(3)),
-});
-const clean: Step = {
-  kind: 'clean',
-  title: 'Alkaline clean',
-  contents: 'alkaline-clean',
-  minutes: 5,
-  settings: [about('temperatureC', 58, 5)],
-  record: ['temperatureC'],
-};
-const rinse = (title = 'Rinse'): Step => ({ kind: 'rinse', title, contents: 'water-rinse', minutes: 1 });
-const dry: Step = { kind: 'dry', title: 'Dry', contents: 'air', minutes: 6 };
-const look: Step = { kind: 'inspect', title: 'Compare with the agreed sample', contents: null, minutes: 5 };
-const ramped = (
-  volts: number,
-  of: {
-    rampS: number;
-    holdS: number;
-    peak: number;
-    steady: number;
-    tauS: number | null;
-    chargeCPerM2: number | null;
-  },
-): Electrical => ({
-  mode: 'voltage',
-  programme: [
-    { kind: 'ramp', to: volts, seconds: of.rampS },
-    { kind: 'hold', to: volts, seconds: of.holdS },
-  ],
-  peakCurrentDensityAPerM2: of.peak,
-  steadyCurrentDensityAPerM2: of.steady,
-  timeConstantS: of.tauS,
-  averageVoltageV: Number((volts * 0.92).toFixed(2)),
-  chargeCPerM2: of.chargeCPerM2,
-});
-const valveColour = (volts: number): Step => ({
-  kind: 'colour',
-  title: `Colour at ${volts} V`,
-  contents: 'mild-salt',
-  minutes: 2,
-  settings: [about('voltageV', volts, 0.5), about('temperatureC', 21, 3)],
-  record: ['voltageV', 'currentA', 'temperatureC'],
-  electrical: ramped(volts, { rampS: 20, holdS: 60, peak: 200, steady: 5, tauS: 12, chargeCPerM2: null }),
-});
-const valve = (volts: number): Step[] => [
-  clean,
-  rinse('Rinse'),
-  { kind: 'etch', title: 'Bright etch', contents: 'acid-etch', minutes: 2 },
-  rinse('Rinse well'),
-  valveColour(volts),
-  rinse('Final rinse'),
-  dry,
-  look,
-];
-const causticColour = (
-  title: string,
-  of: { temperatureC: number; volts: number; minutes: number },
-): Step => ({
-  kind: 'colour',
-  title,
-  contents: 'hot-caustic',
-  minutes: of.minutes,
-  settings: [about('temperatureC', of.temperatureC, 2), about('voltageV', of.volts, 0.1)],
-  record: ['temperatureC', 'voltageV', 'currentA', 'durationS'],
-  electrical: ramped(of.volts, {
-    rampS: 10,
-    holdS: of.minutes * 60 - 20,
-    peak: 1000,
-    steady: 1000,
-    tauS: null,
-    chargeCPerM2: null,
-  }),
-});
-const caustic = (colour: Step): Step[] => [
-  clean,
-  rinse('Rinse'),
-  colour,
-  rinse('Rinse long'),
-  {
-    kind: 'rinse',
-    title: 'Hot rinse',
-    contents: 'hot-rinse',
-    minutes: 3,
-    settings: [about('temperatureC', 70, 8)],
-    record: ['temperatureC'],
-  },
-  dry,
-  { kind: 'oil', title: 'Inhibitor oil', contents: 'oil', minutes: 2 },
-  look,
-];
-const dyed: Step[] = [
-  clean,
-  rinse('Rinse'),
-  {
-    kind: 'etch',
-    title: 'Etch',
-    contents: 'alkaline-etch',
-    minutes: 3,
-    settings: [about('temperatureC', 55, 4)],
-    record: ['temperatureC'],
-  },
-  rinse('Rinse'),
-  { kind: 'desmut', title: 'Desmut', contents: 'desmut', minutes: 2 },
-  rinse('Rinse'),
-  {
-    kind: 'anodize',
-    title: 'Anodize',
-    contents: 'sulfuric-anodize',
-    minutes: 36,
-    settings: [about('voltageV', 16, 1), about('temperatureC', 20, 1.5)],
-    record: ['voltageV', 'currentA', 'temperatureC', 'durationS'],
-    electrical: ramped(16, {
-      rampS: 60,
-      holdS: 2040,
-      peak: 150,
-      steady: 150,
-      tauS: null,
-      chargeCPerM2: null,
-    }),
-  },
-  rinse('Rinse well'),
-  {
-    kind: 'dye',
-    title: 'Dye red',
-    contents: 'dye',
-    minutes: 8,
-    settings: [about('temperatureC', 55, 4), about('pH', 5.8, 0.4)],
-    record: ['temperatureC', 'pH'],
-  },
-  rinse('Rinse'),
-  {
-    kind: 'seal',
-    title: 'Hot seal',
-    contents: 'seal',
-    minutes: 30,
-    settings: [about('temperatureC', 96, 2)],
-    record: ['temperatureC'],
-  },
-  dry,
-  look,
-];
-
-const book = [
-  {
-    key: 'blue',
-    name: 'Deep blue on titanium',
-    family: 'interference-colour',
-    baseMetals: ['titanium'],
-    colour: 'deep blue, first order',
-    before: valve(26),
-    steps: valve(28),
-  },
-  {
-    key: 'gold',
-    name: 'Straw gold on titanium',
-    family: 'interference-colour',
-    baseMetals: ['titanium'],
-    colour: 'straw gold, first order',
-    steps: valve(14),
-  },
-  {
-    key: 'magenta',
-    name: 'Magenta on titanium',
-    family: 'interference-colour',
-    baseMetals: ['titanium'],
-    colour: 'magenta, second order',
-    steps: valve(66),
-  },
-  {
-    key: 'green',
-    name: 'Green on niobium',
-    family: 'interference-colour',
-    baseMetals: ['niobium'],
-    colour: 'green, second order',
-    steps: valve(88),
-  },
-  {
-    key: 'black',
-    name: 'Black on carbon steel',
-    family: 'caustic-colour',
-    baseMetals: ['steel'],
-    colour: 'black',
-    steps: caustic(causticColour('Black at 88 °C', { temperatureC: 88, volts: 2.4, minutes: 20 })),
-  },
-  {
-    key: 'peacock',
-    name: 'Peacock on pattern-welded steel',
-    family: 'caustic-colour',
-    baseMetals: ['steel'],
-    colour: 'purple to blue, layers differ',
-    steps: caustic(causticColour('Peacock at 52 °C', { temperatureC: 52, volts: 2.2, minutes: 8 })),
-  },
-  {
-    key: 'red',
-    name: 'Red dyed anodize',
-    family: 'dyed-anodize',
-    baseMetals: ['aluminium'],
-    colour: 'signal red',
-    steps: dyed,
-  },
-] as const;
-export type RecipeKey = (typeof book)[number]['key'];
-
-/** The recipe book: approved by a second person, one with a superseded revision, one with a draft that waits. */
 export async function writeRecipes(
   db: Db,
-  of: { authorId: number; approverId: number; since: Date },
+  { actors, story, since }: { actors: Actors; story: Story; since: number },
 ): Promise<Record<RecipeKey, number>> {
-  const ids = {} as Record<RecipeKey, number>;
-  for (const { key, steps, name, family, baseMetals, colour, ...more } of book) {
-    const recipe = await db.prisma.recipe.create({
-      data: {
-        number: await nextNumber(db.run, 'recipe'),
-        name,
-        family,
-        baseMetals: [...baseMetals],
-        colour,
-        createdAt: of.since,
-      },
+  const { lena: author, quentin: approver } = actors;
+  const inUse: Partial<Record<RecipeKey, number>> = {};
+  const revise = async (fromId: number, of: { steps: NewStep[]; changeNote: string }) => {
+    const { id, version } = await startDraft(db, { actor: author, fromId });
+    return writeDraft(db, { actor: author, id, version, input: saveDraft.body.parse(of) });
+  };
+  for (const [index, { key, steps, ...more }] of book.entries()) {
+    const { before, ...head } = { before: null, ...more };
+    const started = since + index * HOUR;
+    let draft = await story.at(started, () => {
+      const facts = { ...head, notes: '', changeNote: 'first proved on coupons', steps: before ?? steps };
+      return addRecipe(db, { actor: author, input: createRecipe.body.parse(facts) });
     });
-    const routes = 'before' in more ? [more.before, steps] : [steps];
-    for (const [at, route] of routes.entries()) {
-      const revision = await db.prisma.recipeRevision.create({
-        data: revisionOf(recipe.id, at + 1, {
-          ...of,
-          route,
-          note: at === 0 ? 'first proved on coupons' : 'two volts more: the blue was too purple',
-        }),
-      });
-      await db.prisma.recipeRevision.updateMany({
-        where: { recipeId: recipe.id, status: 'approved' },
-        data: { status: 'superseded', supersededAt: of.since },
-      });
-      await db.prisma.recipeRevision.update({
-        where: { id: revision.id },
-        data: { status: 'approved', approvedById: of.approverId, approvedAt: of.since },
-      });
-      ids[key] = revision.id;
+    const sign = () => approve(db, { actor: approver, id: draft.id, version: draft.version });
+    await story.at(started + 3 * HOUR, sign);
+    if (before !== null) {
+      const changeNote = 'two volts more: the blue was too purple';
+      draft = await story.at(started + DAY, () => revise(draft.id, { steps, changeNote }));
+      await story.at(started + DAY + 2 * HOUR, sign);
     }
+    inUse[key] = draft.id;
     if (key === 'gold') {
-      await db.prisma.recipeRevision.create({
-        data: revisionOf(recipe.id, 2, { ...of, route: valve(15), note: 'one volt more, to be approved' }),
-      });
+      const changeNote = 'one volt more, to be approved';
+      await story.at(Date.now() - 6 * DAY, () => revise(draft.id, { steps: valve(15), changeNote }));
     }
   }
-  return ids;
-}
-
-function revisionOf(
-  recipeId: number,
-  revision: number,
-  of: { authorId: number; since: Date; route: readonly Step[]; note: string },
-) {
-  return {
-    recipeId,
-    revision,
-    authorId: of.authorId,
-    writerIds: [of.authorId],
-    changeNote: of.note,
-    createdAt: of.since,
-    steps: {
-      create: of.route.map(({ minutes, settings = [], record = [], electrical, ...step }, at) => ({
-        ...step,
-        position: at + 1,
-        durationS: minutes * 60,
-        dripS: step.contents === null || step.contents === 'air' ? 0 : 15,
-        settings: record.includes('durationS')
-          ? [...settings, about('durationS', minutes * 60, minutes * 6)]
-          : settings,
-        ...(electrical === undefined ? {} : { electrical }),
-        record,
-        cautions: usualCautions({
-          contents: step.contents,
-          kind: step.kind,
-          onSupply: electrical !== undefined,
-        }),
-      })),
-    },
-  };
+  return inUse as Record<RecipeKey, number>;
 }

@@ -40,7 +40,8 @@ describe('the starting library', () => {
   });
 
   test('is added once, and leaves what the shop archived alone', async () => {
-    const load = async () => (await ask({ method: 'POST', url: '/api/materials/starting-library' })).json();
+    const load = async () =>
+      (await ask({ method: 'POST', url: '/api/materials/starting-library' })).json<object>();
     expect(await load()).toEqual({ added: startingLibrary.length });
     const [first] = (await list('limit=1')).items;
     await ask({ method: 'POST', url: `/api/materials/${first?.id}/archive` });

@@ -49,7 +49,7 @@ test('of two edits of one person that meet, the second is told of the first', as
     const [kept, late] = answers.toSorted((one, other) => one.statusCode - other.statusCode);
     const saved = kept?.json<Person>();
     expect(late?.json()).toMatchObject({ current: { displayName: saved?.displayName, version: 2 } });
-    const stands = (await owner({ url: `/api/people/${person.id}` })).json();
+    const stands = (await owner({ url: `/api/people/${person.id}` })).json<Person>();
     expect(stands).toEqual(saved);
   } finally {
     holder.release();

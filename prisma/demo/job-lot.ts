@@ -1,0 +1,115 @@
+import type { Lot, LotSummary, stepQuantities, Traveler } from '@huelot/contracts';
+import type { z } from 'zod';
+import { check, ship } from '../../apps/api/src/domains/inspection/inspection.ts';
+import { hold, unhold } from '../../apps/api/src/domains/lots/lots.ts';
+import { readCurrentTraveler } from '../../apps/api/src/domains/travelers/index.ts';
+import { signOff } from '../../apps/api/src/domains/travelers/sign.ts';
+import type { Chance } from './chance.ts';
+import { HOUR, reaches, type Job, type Shop } from './job.ts';
+
+/** Takes one lot down the line, step by step, as far as its job came. */
+export async function runLot(of: {
+  shop: Shop;
+  job: Job;
+  lot: z.input<typeof LotSummary>;
+  start: number;
+  isLast: boolean;
+}): Promise<void> {
+  const { shop, job, lot, start, isLast } = of;
+  const { db, actors, chance, story } = shop;
+  if (!reaches(job, 'running')) return;
+  // The lots of one line come along together; only the last of a job in work is caught half-way.
+  const caught = isLast && (job.ending === 'running' || job.ending === 'held');
+  let traveler = await readCurrentTraveler(db.run, lot.id);
+  if (traveler === null) throw new Error(`lot ${lot.number} has no traveler`);
+  const until = caught ? Math.ceil(traveler.steps.length / 2) : traveler.steps.length;
+  let when = start;
+  let pieces = traveler.quantity;
+  for (const step of traveler.steps.slice(0, until)) {
+    when += (step.durationS + step.dripS) * 1000 + chance.between(1, 4) * 60_000;
+    const rejected = chance.happens(0.015) && pieces > 4 ? 1 : 0;
+    const readings = step.record.map((quantity) => ({
+      quantity,
+      value: readingFor(chance, step, quantity),
+      instrument: '',
+    }));
+    const operator = chance.one([actors.omar, actors.omar, actors.ines]);
+    traveler = await story.at(when, () =>
+      signOff(db, {
+        actor: operator,
+        stepId: step.id,
+        once: null,
+        input: {
+          doneAt: new Date().toISOString(),
+          countIn: pieces,
+          countOut: pieces - rejected,
+          rejectCount: rejected,
+          readings,
+          note: '',
+          tankId: null,
+          supplyId: null,
+          signer: null,
+          reason: 'read twice, supply drifts when warm',
+        },
+      }),
+    );
+    pieces -= rejected;
+    if (traveler.lot.held) {
+      when += 40 * 60_000;
+      await story.at(when, () =>
+        unhold(db, {
+          actor: actors.quentin,
+          id: lot.id,
+          input: { reason: 'coupon compared with the agreed sample: within ΔE00 2' },
+        }),
+      );
+    }
+  }
+  if (caught) {
+    if (job.ending === 'held')
+      await story.at(when + 20 * 60_000, () =>
+        hold(db, {
+          actor: actors.quentin,
+          id: lot.id,
+          once: null,
+          input: { reason: 'shade differs between the top and the bottom of the rack' },
+        }),
+      );
+    return;
+  }
+  if (job.ending === 'finished' && isLast) return;
+  const checked = await story.at(when + 2 * HOUR, () =>
+    check(db, {
+      actor: actors.quentin,
+      id: lot.id,
+      once: null,
+      input: { acceptedCount: pieces, rejectedCount: 0, reworkCount: 0, reason: '', notes: '' },
+    }),
+  );
+  if (reaches(job, 'shipped')) await story.at(when + 26 * HOUR, () => shipAll(shop, checked));
+}
+
+const shipAll = ({ db, actors }: Shop, lot: Lot) =>
+  ship(db, {
+    actor: actors.petra,
+    id: lot.id,
+    once: null,
+    input: { quantity: lot.acceptedCount, carrier: 'own van', document: `D-${lot.id}`, notes: '' },
+  });
+
+/** What the gauge showed: close to the target, now and then outside the limits. */
+function readingFor(
+  chance: Chance,
+  step: Traveler['steps'][number],
+  quantity: keyof typeof stepQuantities,
+): number {
+  const setting = step.settings.find((one) => one.quantity === quantity);
+  if (setting?.target != null && setting.high !== null) {
+    const halfWidth = setting.high - setting.target;
+    const value = chance.happens(0.012)
+      ? setting.target + 1.5 * halfWidth
+      : chance.near(setting.target, halfWidth);
+    return Number(value.toFixed(quantity === 'durationS' ? 0 : 2));
+  }
+  return Number(chance.near(step.load?.peakCurrentA ?? 1, (step.load?.peakCurrentA ?? 1) * 0.1).toFixed(1));
+}

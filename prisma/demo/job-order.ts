@@ -1,0 +1,75 @@
+import type { Quotation } from '@huelot/contracts';
+import { planLine } from '../../apps/api/src/domains/lots/plan.ts';
+import { readLineFacts } from '../../apps/api/src/domains/lots/plan-queries.ts';
+import { release } from '../../apps/api/src/domains/lots/release.ts';
+import { accept } from '../../apps/api/src/domains/orders/accept.ts';
+import { receive } from '../../apps/api/src/domains/orders/orders.ts';
+import { DAY, HOUR, reaches, type Job, type Shop } from './job.ts';
+import { runLot } from './job-lot.ts';
+
+/** Takes the accepted job from its order to its lots. */
+export async function runOrder(of: {
+  shop: Shop;
+  job: Job;
+  quotation: Quotation;
+  start: number;
+}): Promise<void> {
+  const { shop, job, quotation, start } = of;
+  const { db, actors, story } = shop;
+  const line = quotation.shown.lines[0];
+  const picked = line?.breaks[job.picked];
+  if (line === undefined || picked === undefined) throw new Error('a job needs a line with a break');
+  const made = await story.at(start + 2 * DAY, () =>
+    accept(db, {
+      actor: actors.petra,
+      quotationId: quotation.id,
+      input: {
+        customerOrderNumber: `PO ${4100 + quotation.id}`,
+        dueDate: dayOf(start + 16 * DAY),
+        lines: [{ lineId: line.id, breakId: picked.id }],
+      },
+    }),
+  );
+  const orderLine = made.lines[0];
+  if (orderLine === undefined || !reaches(job, 'received')) return;
+  await story.at(start + 4 * DAY, () =>
+    receive(db, {
+      actor: actors.petra,
+      id: orderLine.id,
+      version: orderLine.version,
+      input: { count: picked.quantity, reason: '' },
+    }),
+  );
+  if (!reaches(job, 'released')) return;
+  const facts = await readLineFacts(db.run, orderLine.id);
+  if (facts === null) throw new Error('the line was just written');
+  const plan = planLine(facts, { rackId: job.rackId, supplyId: job.supplyId });
+  const tanks = plan.steps.flatMap(({ position, tanks: [first] }) =>
+    first === undefined ? [] : [{ position, tankId: first.id }],
+  );
+  const lots = await story.at(start + 5 * DAY, () =>
+    release(db, {
+      actor: actors.petra,
+      lineId: orderLine.id,
+      input: {
+        rackId: plan.rackId,
+        supplyId: plan.supplyId,
+        tanks,
+        loads: plan.loads,
+        dueDate: dayOf(start + 16 * DAY),
+        priority: 0,
+      },
+    }),
+  );
+  for (const [index, lot] of lots.entries()) {
+    await runLot({
+      shop,
+      job,
+      lot,
+      start: start + 6 * DAY + index * 2 * HOUR,
+      isLast: index === lots.length - 1,
+    });
+  }
+}
+
+const dayOf = (at: number) => new Date(at).toISOString().slice(0, 10);

@@ -1,0 +1,59 @@
+import { createQuotation } from '@huelot/contracts';
+import { close, create, send } from '../../apps/api/src/domains/quotations/quotations.ts';
+import { DAY, HOUR, reaches, type Job, type Shop } from './job.ts';
+import { runOrder } from './job-order.ts';
+
+/** Takes one job from its quotation as far as it came. */
+export async function runJob(shop: Shop, job: Job): Promise<void> {
+  const { db, actors, chance, story } = shop;
+  const start = Date.now() - job.daysAgo * DAY + chance.between(-2, 3) * HOUR;
+  const input = createQuotation.body.parse(draftFor(shop, job));
+  let quotation = await story.at(start, () => create(db, { actor: actors.edgar, input }));
+  if (job.ending !== 'draft') {
+    const { id, version } = quotation;
+    quotation = await story.at(start + 3 * HOUR, () => send(db, { actor: actors.edgar, id, version }));
+  }
+  if (job.ending === 'declined') {
+    const { id, version } = quotation;
+    const booked = { outcome: 'declined', reason: 'went with bare metal' } as const;
+    await story.at(start + 6 * DAY, () => close(db, { actor: actors.edgar, id, version, input: booked }));
+  }
+  if (reaches(job, 'ordered')) await runOrder({ shop, job, quotation, start });
+}
+
+function draftFor({ equipment }: Shop, job: Job) {
+  return {
+    customerId: job.part.customerId,
+    contactName: '',
+    enquiryReference: '',
+    validUntil: '2099-12-31',
+    leadTimeDays: 10,
+    taxRatePercent: 20,
+    terms: 'Payment within 30 days, ex works.',
+    customerNotes:
+      'Surface on arrival: clean and free of oil. Colour within the agreed range; small rack marks at the agreed contact points.',
+    internalNotes: '',
+    rateCardId: equipment.rateCardId,
+    lines: [
+      {
+        partId: job.part.id,
+        recipeRevisionId: job.recipeRevisionId,
+        rackId: job.rackId,
+        supplyId: job.supplyId,
+        quantities: job.quantities,
+        options: {
+          maskingFeatures: 0,
+          masking: { timeS: 40, materialCost: 0.12 },
+          labour: { setupS: 2700, rackS: 18, unrackS: 8, inspectS: 10, packS: 6 },
+          inspectionLevel: 'visual 100 %',
+          certificate: true,
+          packing: 'paper between layers',
+          packingCost: 7.5,
+          expedite: false,
+          validatedPieces: null,
+          oneOffs: [],
+        },
+      },
+    ],
+  };
+}

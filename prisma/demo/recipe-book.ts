@@ -1,0 +1,63 @@
+import { caustic, causticColour, dyed, valve } from './recipe-steps.ts';
+
+/** Every recipe of the invented shop; `before` is a revision that the steps of today took the place of. */
+export const book = [
+  {
+    key: 'blue',
+    name: 'Deep blue on titanium',
+    family: 'interference-colour',
+    baseMetals: ['titanium'],
+    colour: 'deep blue, first order',
+    before: valve(26),
+    steps: valve(28),
+  },
+  {
+    key: 'gold',
+    name: 'Straw gold on titanium',
+    family: 'interference-colour',
+    baseMetals: ['titanium'],
+    colour: 'straw gold, first order',
+    steps: valve(14),
+  },
+  {
+    key: 'magenta',
+    name: 'Magenta on titanium',
+    family: 'interference-colour',
+    baseMetals: ['titanium'],
+    colour: 'magenta, second order',
+    steps: valve(66),
+  },
+  {
+    key: 'green',
+    name: 'Green on niobium',
+    family: 'interference-colour',
+    baseMetals: ['niobium'],
+    colour: 'green, second order',
+    steps: valve(88),
+  },
+  {
+    key: 'black',
+    name: 'Black on carbon steel',
+    family: 'caustic-colour',
+    baseMetals: ['steel'],
+    colour: 'black',
+    steps: caustic(causticColour('Black at 88 °C', { temperatureC: 88, volts: 2.4, minutes: 20 })),
+  },
+  {
+    key: 'peacock',
+    name: 'Peacock on pattern-welded steel',
+    family: 'caustic-colour',
+    baseMetals: ['steel'],
+    colour: 'purple to blue, layers differ',
+    steps: caustic(causticColour('Peacock at 52 °C', { temperatureC: 52, volts: 2.2, minutes: 8 })),
+  },
+  {
+    key: 'red',
+    name: 'Red dyed anodize',
+    family: 'dyed-anodize',
+    baseMetals: ['aluminium'],
+    colour: 'signal red',
+    steps: dyed,
+  },
+] as const;
+export type RecipeKey = (typeof book)[number]['key'];

@@ -1,0 +1,178 @@
+import type { AuditEntry, Lot, Order, Part, Quotation, Recipe } from '@huelot/contracts';
+import { beforeAll, describe, expect, test } from 'vitest';
+import { loadDemo, type DemoPerson } from '../../prisma/demo/load.ts';
+import { testApp, type Ask, type TestApp } from '../support/app.ts';
+
+let demo: TestApp;
+let owner: Ask;
+let people: DemoPerson[];
+beforeAll(async () => {
+  demo = await testApp();
+  ({ people } = await loadDemo(demo.db, { log: () => undefined }));
+  owner = await demo.as('owner');
+}, 240_000);
+
+async function read<Reply>(url: string): Promise<Reply> {
+  const answer = await owner({ url: `/api${url}` });
+  expect(answer.statusCode, `${url}: ${answer.body.slice(0, 300)}`).toBe(200);
+  const isJson = String(answer.headers['content-type']).startsWith('application/json');
+  return isJson ? answer.json<Reply>() : (answer.body as Reply);
+}
+
+/** Every item of a list, page by page, each once. */
+async function readList<Item extends { id: number | string; kind?: string }>(
+  url: string,
+  limit = 5,
+): Promise<Item[]> {
+  const all: Item[] = [];
+  for (let after: string | null = ''; after !== null;) {
+    const page: { items: Item[]; next: string | null } = await read(
+      `${url}${url.includes('?') ? '&' : '?'}limit=${limit}&after=${after}`,
+    );
+    all.push(...page.items);
+    after = page.next;
+  }
+  expect(new Set(all.map(({ kind, id }) => `${kind} ${id}`)).size, url).toBe(all.length);
+  return all;
+}
+
+/** The history of a record: something happened to it, all of it in the past, in the order of the story. */
+async function readHistory(of: string): Promise<void> {
+  const entries = await readList<AuditEntry>(`/history/${of}`, 50);
+  expect(entries, of).not.toHaveLength(0);
+  const instants = entries.map(({ at }) => Date.parse(at)).toReversed();
+  expect(instants, of).toEqual(instants.toSorted((one, other) => one - other));
+  expect(instants.at(-1), of).toBeLessThan(Date.now());
+}
+
+describe('every record of the invented shop', () => {
+  test.each(['customer', 'material', 'tank', 'rack'] as const)(
+    'each %s can be read, and has its history',
+    async (kind) => {
+      const items = await readList(`/${kind}s`);
+      expect(items).toHaveLength(await (demo.db.prisma[kind] as { count(): Promise<number> }).count());
+      for (const { id } of items) {
+        await read(`/${kind}s/${id}`);
+        await readHistory(`${kind}/${id}`);
+        if (kind === 'customer') await read(`/quotation-sheet/${id}`);
+        if (kind === 'tank') {
+          for (const bath of await readList(`/tanks/${id}/baths`)) await readHistory(`bath/${bath.id}`);
+        }
+      }
+    },
+  );
+
+  test('each power supply', async () => {
+    for (const { id } of await readList('/power-supplies')) {
+      await read(`/power-supplies/${id}`);
+      await readHistory(`supply/${id}`);
+    }
+  });
+
+  test('each part, with the model it was measured from', async () => {
+    const items = await readList('/parts?revisions=all');
+    expect(items).toHaveLength(await demo.db.prisma.part.count());
+    for (const { id } of items) {
+      const { geometry, files } = await read<Part>(`/parts/${id}`);
+      await read(`/parts/${id}/uses`);
+      await readHistory(`part/${id}`);
+      if (geometry.kind === 'mesh') {
+        await read(`/measurements/${geometry.measurementId}`);
+        await read(`/measurements/${geometry.measurementId}/preview`);
+        expect(files).toMatchObject([{ kind: 'model' }]);
+      }
+      for (const { file } of files) {
+        await read(`/files/${file.id}`);
+        await read(`/files/${file.id}/content`);
+      }
+    }
+  });
+
+  test('each recipe, its revisions, and what changed between them', async () => {
+    const items = await readList('/recipes');
+    expect(items).toHaveLength(await demo.db.prisma.recipe.count());
+    for (const { id } of items) {
+      const { revisions } = await read<Recipe>(`/recipes/${id}`);
+      await readHistory(`recipe/${id}`);
+      await readList(`/recipes/${id}/uses`);
+      for (const { id: revisionId } of revisions) {
+        await read(`/recipe-revisions/${revisionId}`);
+        await read(`/recipe-revisions/${revisionId}/compare/${revisions[0]?.id}`);
+      }
+    }
+  });
+
+  test('each quotation in each revision, as the customer gets it too', async () => {
+    const items = await readList('/quotations');
+    expect(items).toHaveLength(await demo.db.prisma.quotation.count());
+    for (const [index, { id }] of items.entries()) {
+      const { revisions } = await read<Quotation>(`/quotations/${id}`);
+      for (const { revision } of revisions) {
+        await read(`/quotations/${id}?revision=${revision}`);
+        if (index % 10 === 0) await read(`/quotations/${id}/revisions/${revision}/pdf`);
+      }
+      await readHistory(`quotation/${id}`);
+    }
+  });
+
+  test('each order, and the load plan of each of its lines', async () => {
+    const items = await readList('/orders');
+    expect(items).toHaveLength(await demo.db.prisma.order.count());
+    for (const { id } of items) {
+      for (const line of (await read<Order>(`/orders/${id}`)).lines) {
+        await read(`/order-lines/${line.id}/load-plan`);
+      }
+      await readHistory(`order/${id}`);
+    }
+  });
+
+  test('each lot, its trace, its travelers and its place at the tank', async () => {
+    const items = await readList('/lots');
+    expect(items).toHaveLength(await demo.db.prisma.lot.count());
+    for (const { id } of items) {
+      const { travelers } = await read<Lot>(`/lots/${id}`);
+      await read(`/lots/${id}/trace`);
+      await read(`/tankside/lots/${id}`);
+      await readHistory(`lot/${id}`);
+      for (const traveler of travelers) {
+        await read(`/travelers/${traveler.id}`);
+        await read(`/travelers/by-number/${traveler.number}/${traveler.revision}`);
+        await readHistory(`traveler/${traveler.id}`);
+      }
+    }
+  });
+
+  test('each person and each revision of the rates', async () => {
+    for (const { id } of (await read<{ items: { id: number }[] }>('/people')).items) {
+      await read(`/people/${id}`);
+      await readHistory(`person/${id}`);
+    }
+    for (const { id } of (await read<{ items: { id: number }[] }>('/rate-cards')).items) {
+      await read(`/rate-cards/${id}`);
+      await readHistory(`rate-card/${id}`);
+    }
+    await read('/rate-cards/current');
+    await readHistory('shop/1');
+  });
+
+  test('the whole audit trail, and the search of what was run', async () => {
+    expect(await readList('/audit', 100)).toHaveLength(await demo.db.prisma.auditEntry.count());
+    const { items } = await read<{ items: unknown[] }>('/trace?settings=voltageV:27:29&limit=100');
+    expect(items).not.toHaveLength(0);
+  });
+});
+
+test('everybody of the invented shop can sign in, and finds what waits for them', async () => {
+  expect(people).toHaveLength(7);
+  for (const { name, password } of people) {
+    const welcome = await demo.app.inject({
+      method: 'POST',
+      url: '/api/sign-in',
+      payload: { name, password },
+    });
+    expect(welcome.statusCode, name).toBe(200);
+    const cookie = `huelot=${welcome.cookies[0]?.value}`;
+    const today = await demo.app.inject({ url: '/api/today', headers: { cookie } });
+    expect(today.statusCode, today.body).toBe(200);
+  }
+});
