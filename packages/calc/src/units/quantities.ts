@@ -77,7 +77,12 @@ export const QUANTITIES = {
     us: shown('ozPerGal', 2),
   },
   density: { label: 'density', stored: 'kgPerM3', metric: shown('gPerMl', 4), us: shown('lbPerGal', 3) },
-  conductivity: { label: 'conductivity', stored: 'SPerM', ...same('mSPerCm', 1) },
+  conductivity: {
+    label: 'conductivity',
+    stored: 'SPerM',
+    metric: spanning('mSPerCm', 1),
+    us: spanning('mSPerCm', 1),
+  },
   flow: { label: 'flow', stored: 'LPerH', metric: spanning('LPerH', 1), us: spanning('galPerH', 2) },
   evaporation: {
     label: 'evaporation',

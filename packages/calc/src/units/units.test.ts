@@ -57,6 +57,18 @@ describe('convert, against NIST Special Publication 811 appendix B', () => {
   });
 });
 
+describe('pitfall: rinse water shown as 0.0 mS/cm', () => {
+  it.each([
+    [0.0005, '0.00500', 'deionised water, 5 µS/cm'],
+    [0.05, '0.500', 'tap water, 500 µS/cm'],
+    [2, '20.0', 'an electrolyte, 20 mS/cm'],
+  ])('%d S/m is %s mS/cm: %s', (value, text) => {
+    for (const system of ['metric', 'us'] as const) {
+      expect(toDisplay({ quantity: 'conductivity', value, system })).toMatchObject({ text, symbol: 'mS/cm' });
+    }
+  });
+});
+
 describe('pitfall: A/ft², A/dm², A/m² and mA/cm² mixed up', () => {
   // 100 mA/cm² = 10 A/dm² = 92.9 A/ft² = 1000 A/m²
   it.each<[Unit, number]>([

@@ -50,9 +50,9 @@ function copyOf<T>(values: T): T {
 export class FormState<V extends object, R> {
   values: V = $state({} as V);
   busy = $state(false);
-  problem = $state.raw<ApiProblem | null>(null);
   clash = $state.raw<Clash<V> | null>(null);
   #saved: V = $state.raw({} as V);
+  #problem = $state.raw<ApiProblem | null>(null);
   #refused = $state.raw<Refused[]>([]);
   #version = 0;
   readonly #options: Options<V, R>;
@@ -95,6 +95,12 @@ export class FormState<V extends object, R> {
     return this.#refused.filter(({ path, value }) => sameValue(valueAt(this.values, path), value));
   }
 
+  /** What the server said, until every field it named has changed. */
+  get problem(): ApiProblem | null {
+    const mended = this.#refused.length > 0 && this.#standing.length === 0;
+    return mended ? null : this.#problem;
+  }
+
   get issues(): { path: string; message: string }[] {
     return this.#standing;
   }
@@ -128,13 +134,13 @@ export class FormState<V extends object, R> {
   }
 
   #forget() {
-    this.problem = null;
+    this.#problem = null;
     this.clash = null;
     this.#refused = [];
   }
 
   #take(problem: ApiProblem) {
-    this.problem = problem;
+    this.#problem = problem;
     this.#refused = problem.issues.map(({ path, message }) => ({
       path,
       message,

@@ -23,7 +23,25 @@ it('keeps what was typed when the server refuses, and names the field until it c
   expect(form.dirty).toBe(true);
   form.values.name = 'Acme';
   expect(form.errorOf('name')).toBeUndefined();
+  expect(form.problem).toBeNull();
+  form.values.name = '';
+  expect(form.problem?.code).toBe('invalid-input');
   expect(form.busy).toBe(false);
+});
+
+it('keeps a refusal that names no field until the form is sent again', async () => {
+  const full = new ApiProblem({ code: 'conflict', status: 409, detail: 'The tank is full.' });
+  const answers = [() => Promise.reject(full), () => Promise.resolve()];
+  const form = new FormState({
+    values: { name: 'A' },
+    send: () => (answers.shift() ?? expect.unreachable)(),
+    done: () => {},
+  });
+  await form.submit();
+  form.values.name = 'B';
+  expect(form.problem?.detail).toBe('The tank is full.');
+  await form.submit();
+  expect(form.problem).toBeNull();
 });
 
 it('sends once however often it is pressed', async () => {
