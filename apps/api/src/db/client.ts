@@ -1,6 +1,7 @@
 import { PrismaPg } from '@prisma/adapter-pg';
 import pg from 'pg';
 import { Prisma, PrismaClient } from '../generated/client.ts';
+import { PreparingClient } from './preparing-client.ts';
 
 export { Prisma };
 
@@ -35,6 +36,7 @@ export type Tx = Queryable;
  */
 export function openDatabase({ connectionString, max = 20 }: { connectionString: string; max?: number }): Db {
   const pool = new pg.Pool({
+    Client: PreparingClient,
     connectionString,
     max,
     idleTimeoutMillis: 30_000,

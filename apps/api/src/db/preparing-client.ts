@@ -1,0 +1,35 @@
+import { createHash } from 'node:crypto';
+import pg from 'pg';
+
+/** How many statements get a name. Lists with many filters make many; each costs memory on every connection. */
+const MOST = 1000;
+const names = new Map<string, string>();
+
+/**
+ * A connection that plans each statement once. The wide reads of one record take PostgreSQL longer to plan than to run;
+ * a named statement keeps its plan for as long as the connection lives.
+ */
+export class PreparingClient extends pg.Client {
+  constructor(config?: string | pg.ClientConfig) {
+    super(config);
+    const send = this.query.bind(this) as (...given: unknown[]) => unknown;
+    // The driver's type of `query` has a dozen overloads; what it is given passes through unchanged but for the name.
+    this.query = ((first: unknown, ...rest: unknown[]) => send(named(first), ...rest)) as typeof this.query;
+  }
+}
+
+function named(query: unknown): unknown {
+  if (typeof query !== 'object' || query === null || !('text' in query) || !('values' in query)) return query;
+  const { text, values } = query;
+  if (typeof text !== 'string' || !Array.isArray(values) || values.length === 0) return query;
+  const name = nameOf(text);
+  return name === undefined ? query : { ...query, name };
+}
+
+function nameOf(text: string): string | undefined {
+  const known = names.get(text);
+  if (known !== undefined || names.size >= MOST) return known;
+  const name = createHash('sha1').update(text).digest('base64url');
+  names.set(text, name);
+  return name;
+}

@@ -1,0 +1,157 @@
+import { randomUUID } from 'node:crypto';
+import type { Order, Quotation, Role } from '@huelot/contracts';
+import type { FastifyInstance } from 'fastify';
+import type { Db } from '../../apps/api/src/db/client.ts';
+import { addPerson } from '../../apps/api/src/domains/people/queries.ts';
+import { openSignIn } from '../../apps/api/src/domains/people/sign-in.ts';
+import { equipShop } from '../support/shop.ts';
+
+/** A sign-off of one first step, as a browser sends it. */
+export interface SignOff {
+  path: string;
+  key: string;
+  body: string;
+}
+export interface Floor {
+  /** The operator's sign-in. */
+  cookie: string;
+  lotPaths: string[];
+  signOffs: SignOff[];
+}
+
+/** One order of single pieces, each its own lot with a traveler: enough first steps for everybody to sign. */
+export async function releaseManyLots(
+  app: FastifyInstance,
+  { db, lots }: { db: Db; lots: number },
+): Promise<Floor> {
+  const shop = await equipShop(db);
+  const [estimator, planner, cookie] = await Promise.all(
+    (['estimator', 'planner', 'operator'] as const).map((role) => signIn(db, role)),
+  );
+  const send = sender(app);
+  const quotation = await send<Quotation>(estimator, {
+    path: '/api/quotations',
+    body: {
+      customerId: shop.customerId,
+      ...terms,
+      rateCardId: shop.rateCardId,
+      lines: [
+        {
+          partId: shop.partId,
+          recipeRevisionId: shop.recipeRevisionId,
+          rackId: shop.rackId,
+          supplyId: shop.supplyId,
+          quantities: [lots],
+          options,
+        },
+      ],
+    },
+  });
+  const sent = await send<Quotation>(estimator, {
+    path: `/api/quotations/${quotation.id}/send`,
+    body: {},
+    version: quotation.version,
+  });
+  const [priced] = sent.shown.lines;
+  const order = await send<Order>(planner, {
+    path: `/api/quotations/${quotation.id}/accept`,
+    body: {
+      customerOrderNumber: 'PO 1',
+      dueDate: '2099-01-15',
+      lines: [{ lineId: priced?.id, breakId: priced?.breaks[0]?.id }],
+    },
+  });
+  const [line] = order.lines;
+  if (line === undefined) throw new Error('the order has no line');
+  await send(planner, {
+    path: `/api/order-lines/${line.id}/receipt`,
+    body: { count: lots, reason: '' },
+    version: line.version,
+  });
+  for (let released = 0; released < lots; released += 100) {
+    await send(planner, {
+      path: `/api/order-lines/${line.id}/release`,
+      body: {
+        rackId: shop.rackId,
+        supplyId: shop.supplyId,
+        tanks: shop.tanks,
+        loads: Array.from({ length: Math.min(100, lots - released) }, () => 1),
+        dueDate: '2099-01-15',
+        priority: 0,
+      },
+    });
+  }
+  const steps = await db.prisma.travelerStep.findMany({ where: { position: 1 }, select: { id: true } });
+  const rows = await db.prisma.lot.findMany({ select: { id: true } });
+  return {
+    cookie: cookie ?? '',
+    lotPaths: rows.map(({ id }) => `/api/lots/${id}`),
+    signOffs: steps.map(({ id }) => ({
+      path: `/api/steps/${id}/sign-off`,
+      key: randomUUID(),
+      body: JSON.stringify(signOff()),
+    })),
+  };
+}
+
+async function signIn(db: Db, role: Role): Promise<string> {
+  const person = await addPerson(db, {
+    name: role,
+    displayName: role,
+    email: null,
+    roles: [role],
+    passwordHash: null,
+  });
+  return `huelot=${await openSignIn(db, person, { address: '127.0.0.1', agent: 'bench' })}`;
+}
+
+const sender =
+  (app: FastifyInstance) =>
+  async <Reply>(
+    cookie: string | undefined,
+    { path, body, version }: { path: string; body: object; version?: number },
+  ): Promise<Reply> => {
+    const answer = await app.inject({
+      method: 'POST',
+      url: path,
+      payload: body,
+      headers: { cookie: cookie ?? '', ...(version === undefined ? {} : { 'if-match': `"${version}"` }) },
+    });
+    if (answer.statusCode >= 300) throw new Error(`${path}: ${answer.statusCode} ${answer.body}`);
+    return answer.json<Reply>();
+  };
+
+const terms = {
+  contactName: '',
+  enquiryReference: '',
+  validUntil: '2099-01-01',
+  leadTimeDays: 10,
+  taxRatePercent: 20,
+  terms: '',
+  customerNotes: '',
+  internalNotes: '',
+};
+const options = {
+  maskingFeatures: 0,
+  masking: { timeS: 0, materialCost: 0 },
+  labour: { setupS: 2700, rackS: 18, unrackS: 8, inspectS: 10, packS: 6 },
+  inspectionLevel: '',
+  certificate: false,
+  packing: '',
+  packingCost: 0,
+  expedite: false,
+  validatedPieces: null,
+  oneOffs: [],
+};
+const signOff = () => ({
+  doneAt: new Date().toISOString(),
+  countIn: 1,
+  countOut: 1,
+  rejectCount: 0,
+  readings: [{ quantity: 'temperatureC', value: 60, instrument: '' }],
+  reason: '',
+  note: '',
+  tankId: null,
+  supplyId: null,
+  signer: null,
+});
