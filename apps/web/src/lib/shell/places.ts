@@ -33,6 +33,7 @@ export const placeGroups: readonly PlaceGroup[] = [
       { label: 'Tankside', href: '/tankside', icon: 'tankside', needs: 'steps.sign' },
       { label: 'Recipes', href: '/recipes', icon: 'recipes', needs: 'recipes.read' },
       { label: 'Tanks', href: '/tanks', icon: 'tanks', needs: 'tanks.read' },
+      { label: 'Wet lab', href: '/lab', icon: 'lab', needs: 'lab.read' },
       { label: 'Materials', href: '/materials', icon: 'materials', needs: 'materials.read' },
     ],
   },
