@@ -46,7 +46,9 @@ const mostUncertain = 0.2;
  * What to decant, and how much water and stock then bring a bath to its strength and, unless `fillToMark` is
  * false, to its mark: raising, lowering, restoring evaporation, filling, cutting an impurity by a partial dump,
  * and making up a new bath (volumeL 0). The bath may rise `freeboardL` above the mark before anything is decanted;
- * then only as much is decanted as must be. Everything is reckoned in kilograms.
+ * then only as much is decanted as must be. Everything is reckoned in kilograms. The steps stand in the order to do
+ * them: decant, water, stock, mix, analyse; what little water would overflow before the stock has shrunk the bath
+ * comes after it.
  *
  * Valid for the solutes of {@link density}, its flags included; target above 0 and below 1. A plan that is no plan
  * comes back as `possible: false`: a stock not stronger than the target, a stock that brings in more impurity than
