@@ -1,9 +1,11 @@
 import { expect, test } from 'vitest';
 import { descendants, signal } from '../support/processes.ts';
 import { databaseServers, Service, until } from './service.ts';
-import { addCustomer, becomeOwner, customerNames, postmasterOf, signIn } from './shop.ts';
+import type { Lot } from '@huelot/contracts';
+import { temporaryFolder } from './places.ts';
+import { postmasterOf, prepareFloor, signStep } from './shop.ts';
 
-/** What is killed without warning, while eight people write. */
+/** What is killed without warning, while eight people sign steps. */
 const kills: Record<string, (service: Service) => Promise<void>> = {
   'the whole process tree': (service) => service.killTree(),
   'the service alone': (service) => killOne(service),
@@ -18,28 +20,35 @@ const killOne = async (service: Service) => {
   await service.ended();
 };
 
-test.each(Object.keys(kills))('kill -9 of %s loses nothing that was acknowledged', async (what) => {
-  const first = await Service.start();
-  const cookie = await becomeOwner(first);
-  const acknowledged = new Set<string>();
-  const write = async (person: number) => {
-    for (let n = 0; first.isRunning; n += 1) {
-      const name = `written-${person}-${n}`;
-      const answer = await addCustomer(first, { name, cookie }).catch(() => null);
-      if (answer?.status === 201) acknowledged.add(name);
+test.each(Object.keys(kills))('kill -9 of %s loses no sign-off that was acknowledged', async (what) => {
+  const dataDir = temporaryFolder();
+  const { cookie, lotPaths, signOffs } = await prepareFloor(dataDir);
+  const first = await Service.start({ dataDir });
+  const acknowledged: number[] = [];
+  let next = 0;
+  const sign = async () => {
+    for (let at = next++; first.isRunning && at < signOffs.length; at = next++) {
+      const answer = await signStep(first, { cookie, signOff: signOffs[at] }).catch(() => null);
+      if (answer?.status === 201) acknowledged.push(at);
     }
   };
-  const writers = Array.from({ length: 8 }, (_, person) => write(person));
-  await until(() => acknowledged.size >= 40);
+  const hands = Array.from({ length: 8 }, sign);
+  await until(() => acknowledged.length >= 40);
   await kills[what]?.(first);
-  await Promise.all(writers);
+  await Promise.all(hands);
+  expect(acknowledged.length).toBeLessThan(signOffs.length);
 
-  const second = await Service.start({ dataDir: first.dataDir });
-  const kept = await customerNames(second, await signIn(second));
-  expect([...acknowledged].filter((name) => !kept.has(name))).toEqual([]);
-  expect(databaseServers(first.dataDir)).toEqual([postmasterOf(second)]);
+  const second = await Service.start({ dataDir });
+  const lost: string[] = [];
+  for (const at of acknowledged) {
+    const answer = await fetch(second.url + (lotPaths[at] ?? ''), { headers: { cookie } });
+    const { travelers } = (await answer.json()) as Lot;
+    if (travelers[0]?.signedSteps !== 1) lost.push(lotPaths[at] ?? '');
+  }
+  expect(lost).toEqual([]);
+  expect(databaseServers(dataDir)).toEqual([postmasterOf(second)]);
   expect(await second.stop()).toBe(0);
-  expect(databaseServers(first.dataDir)).toEqual([]);
+  expect(databaseServers(dataDir)).toEqual([]);
 });
 
 test('kill -9 of the service leaves no database server behind', async () => {

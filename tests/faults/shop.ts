@@ -1,5 +1,10 @@
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
+import { buildApp } from '../../apps/api/src/app.ts';
+import { openDatabase } from '../../apps/api/src/db/client.ts';
+import { startEmbedded } from '../../apps/api/src/db/embedded.ts';
+import { migrate } from '../../apps/api/src/db/migrate.ts';
+import { releaseManyLots, type Floor, type SignOff } from '../support/many-lots.ts';
 import type { Service } from './service.ts';
 
 /** What a browser would send again and again. */
@@ -64,6 +69,32 @@ export async function customerNames(service: Service, cookie: Cookie): Promise<S
   const answer = await fetch(`${service.url}/api/customers.csv`, { headers: { cookie } });
   if (!answer.ok) throw new Error(`${answer.status}: ${await answer.text()}`);
   return new Set((await answer.text()).match(/written-\d+-\d+/g));
+}
+
+/** A floor of lots to sign in a data folder, left as a stopped service leaves it. */
+export async function prepareFloor(dataDir: string): Promise<Floor> {
+  const embedded = await startEmbedded({ dataDir });
+  await migrate(embedded.connectionString);
+  const db = openDatabase(embedded);
+  const app = await buildApp({ db, publicUrl: 'http://localhost', version: '0.0.0-test' });
+  const floor = await releaseManyLots(app, { db, lots: 200 });
+  await app.close();
+  await db.close();
+  await embedded.stop();
+  return floor;
+}
+
+/** Signs a step as the tablet does. */
+export function signStep(
+  service: Service,
+  { cookie, signOff }: { cookie: Cookie; signOff: SignOff | undefined },
+): Promise<Response> {
+  if (signOff === undefined) throw new Error('there is no step left to sign');
+  return fetch(service.url + signOff.path, {
+    method: 'POST',
+    headers: { 'content-type': 'application/json', cookie, 'idempotency-key': signOff.key },
+    body: signOff.body,
+  });
 }
 
 /** Where a data folder keeps PostgreSQL's own files. */

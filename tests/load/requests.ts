@@ -10,7 +10,7 @@ import { startEmbedded } from '../../apps/api/src/db/embedded.ts';
 import { migrate } from '../../apps/api/src/db/migrate.ts';
 import { query, urlOf } from '../support/database-server.ts';
 import { closedLoop, spread, type Pace } from './closed-loop.ts';
-import { releaseManyLots, type Floor, type SignOff } from './many-lots.ts';
+import { releaseManyLots, type Floor, type SignOff } from '../support/many-lots.ts';
 import { startService } from './service.ts';
 import { replay, statementsOf, watchStatements } from './statements.ts';
 

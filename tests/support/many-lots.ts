@@ -4,7 +4,7 @@ import type { FastifyInstance } from 'fastify';
 import type { Db } from '../../apps/api/src/db/client.ts';
 import { addPerson } from '../../apps/api/src/domains/people/queries.ts';
 import { openSignIn } from '../../apps/api/src/domains/people/sign-in.ts';
-import { equipShop } from '../support/shop.ts';
+import { equipShop } from './shop.ts';
 
 /** A sign-off of one first step, as a browser sends it. */
 export interface SignOff {
@@ -16,6 +16,7 @@ export interface Floor {
   /** The operator's sign-in. */
   cookie: string;
   lotPaths: string[];
+  /** The first step of each lot, in the order of the lots. */
   signOffs: SignOff[];
 }
 
@@ -81,8 +82,12 @@ export async function releaseManyLots(
       },
     });
   }
-  const steps = await db.prisma.travelerStep.findMany({ where: { position: 1 }, select: { id: true } });
-  const rows = await db.prisma.lot.findMany({ select: { id: true } });
+  const rows = await db.prisma.lot.findMany({ select: { id: true }, orderBy: { id: 'asc' } });
+  const steps = await db.prisma.travelerStep.findMany({
+    where: { position: 1 },
+    select: { id: true },
+    orderBy: { traveler: { lotId: 'asc' } },
+  });
   return {
     cookie: cookie ?? '',
     lotPaths: rows.map(({ id }) => `/api/lots/${id}`),
