@@ -159,7 +159,7 @@ describe('refusals', () => {
       'malformed',
     ],
     [[{ wavelengthsNm: [], reflectance: [] }], 'readings[0].wavelengthsNm', 'malformed'],
-  ] as const)('%#', (readings, argument, code) => {
+  ] as const)('$1, $2', (readings, argument, code) => {
     expect(() => labFromReadings({ readings: readings as unknown as ColourReading[] })).toThrow(
       expect.objectContaining({ argument, code }),
     );

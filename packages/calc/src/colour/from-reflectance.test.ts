@@ -83,7 +83,7 @@ describe('colourFromReflectance', () => {
     [flat(50), 'reflectance[0]', 'out-of-range'],
     [flat(0.5).with(7, -0.01), 'reflectance[7]', 'out-of-range'],
     [flat(0.5).with(80, NaN), 'reflectance[80]', 'not-finite'],
-  ] as const)('refuses a wrong list, per cent and NaN: %#', (reflectance, argument, code) => {
+  ] as const)('refuses a wrong list, per cent and NaN: $1, $2', (reflectance, argument, code) => {
     expect(() => colourFromReflectance(reflectance)).toThrow(expect.objectContaining({ argument, code }));
   });
 });

@@ -116,7 +116,7 @@ describe('refusals', () => {
     [{ ...film, thicknessNm: NaN }, 'thicknessNm', 'not-finite'],
     [{ ...film, angleDeg: 90 }, 'angleDeg', 'out-of-range'],
     [{ ...film, voidFraction: 2 }, 'voidFraction', 'out-of-range'],
-  ] as const)('%#: %o', (given, argument, code) => {
+  ] as const)('$1, $2', (given, argument, code) => {
     expect(() => filmColour(given)).toThrow(expect.objectContaining({ argument, code }));
   });
 });

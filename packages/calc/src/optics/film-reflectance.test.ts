@@ -209,7 +209,7 @@ describe('refusals', () => {
     [{ ...stack, substrate: constant(2, -1) }, 'substrate.k[0]', 'out-of-range'],
     [{ ...stack, substrate: constant(0) }, 'substrate.n[0]', 'out-of-range'],
     [{ ...stack, substrate: constant(NaN) }, 'substrate.n[0]', 'not-finite'],
-  ] as const)('%#: %o', (given, argument, code) => {
+  ] as const)('$1, $2', (given, argument, code) => {
     expect(() => filmReflectance(given)).toThrow(expect.objectContaining({ argument, code }));
   });
 });

@@ -108,7 +108,7 @@ describe('limits', () => {
     [() => nextSeverity([], { limitNumber: -1 }), 'limitNumber'],
     [() => nextSeverity([{ accepted: true }, { accepted: true, found: 0.5 }]), 'history[1].found'],
     [() => nextSeverity([{ accepted: true, ac: -1 }]), 'history[0].ac'],
-  ])('refuses %#', (call, argument) => {
+  ])('refuses a wrong $1', (call, argument) => {
     expect(call).toThrow(expect.objectContaining({ name: 'CalcError', argument }));
   });
 });

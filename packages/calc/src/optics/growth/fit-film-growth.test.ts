@@ -377,7 +377,7 @@ describe('refusals', () => {
     [{ ...given, regime: { ...regime, holdS: -1 } }, 'regime.holdS', 'out-of-range'],
     [{ ...given, angleDeg: 90 }, 'angleDeg', 'out-of-range'],
     [{ ...given, voidFraction: -1 }, 'voidFraction', 'out-of-range'],
-  ])('%#', (input, argument, code) => {
+  ])('$1, $2', (input, argument, code) => {
     expect(() => fitFilmGrowth(input)).toThrow(expect.objectContaining({ argument, code }));
   });
 });
