@@ -4,7 +4,7 @@ import { CustomerRef } from './customers.ts';
 import { RecipeRef } from './orders.ts';
 import { PartRef } from './parts.ts';
 import { StepKind, TankContents } from './steps.ts';
-import { Count, Day, Id, Instant, Line, PathId, Text, Version, listQuery, page } from './scalars.ts';
+import { Count, Csv, Day, Id, Instant, Line, PathId, Text, Version, listQuery, page } from './scalars.ts';
 import { TravelerKind, TravelerStatus } from './travelers.ts';
 
 export const LotStatus = z.enum(['released', 'running', 'finished', 'passed', 'shipped', 'cancelled']);
@@ -109,19 +109,27 @@ export const LotSummary = z.object({
   createdAt: Instant,
 });
 
+const lotFilters = {
+  search: listQuery.search,
+  status: LotStatus.optional(),
+  held: z.enum(['yes', 'no']).optional(),
+  orderId: PathId.optional(),
+  partId: PathId.optional(),
+  sort: z.enum(['createdAt', '-createdAt', 'due', '-due']).optional(),
+};
 export const listLots = reading({
   path: '/lots',
   access: 'lots.read',
-  summary: 'Lots, newest or soonest due first',
-  query: {
-    ...listQuery,
-    status: LotStatus.optional(),
-    held: z.enum(['yes', 'no']).optional(),
-    orderId: PathId.optional(),
-    partId: PathId.optional(),
-    sort: z.enum(['newest', 'due']).optional(),
-  },
+  summary: 'Lots, the newest first unless asked otherwise',
+  query: { ...listQuery, ...lotFilters },
   reply: page(LotSummary),
+});
+export const exportLots = reading({
+  path: '/lots.csv',
+  access: 'lots.read',
+  summary: 'The list of lots as CSV',
+  query: lotFilters,
+  reply: Csv,
 });
 export const getLot = reading({
   path: '/lots/:id',

@@ -4,6 +4,7 @@ import { reading, writing } from './http.ts';
 import { PartRef } from './parts.ts';
 import {
   Count,
+  Csv,
   Day,
   Id,
   Instant,
@@ -98,17 +99,24 @@ export const OrderSummary = z.object({
 });
 
 const orderFilters = {
-  ...listQuery,
+  search: listQuery.search,
   status: OrderStatus.optional(),
   customerId: PathId.optional(),
-  sort: z.enum(['newest', 'due']).optional(),
+  sort: z.enum(['createdAt', '-createdAt', 'due', '-due']).optional(),
 };
 export const listOrders = reading({
   path: '/orders',
   access: 'orders.read',
-  summary: 'Orders, newest or soonest due first',
-  query: orderFilters,
+  summary: 'Orders, the newest first unless asked otherwise',
+  query: { ...listQuery, ...orderFilters },
   reply: page(OrderSummary),
+});
+export const exportOrders = reading({
+  path: '/orders.csv',
+  access: 'orders.read',
+  summary: 'The list of orders as CSV',
+  query: orderFilters,
+  reply: Csv,
 });
 export const getOrder = reading({
   path: '/orders/:id',

@@ -6,6 +6,7 @@ import { PartRef } from './parts.ts';
 import { Rates } from './rates.ts';
 import {
   Count,
+  Csv,
   Day,
   Id,
   Instant,
@@ -204,12 +205,24 @@ export const QuotationSummary = z.object({
   createdAt: Instant,
 });
 
+const quotationFilters = {
+  search: listQuery.search,
+  status: QuotationStatus.optional(),
+  customerId: PathId.optional(),
+};
 export const listQuotations = reading({
   path: '/quotations',
   access: 'quotations.read',
   summary: 'Quotations by their last revision, newest first',
-  query: { ...listQuery, status: QuotationStatus.optional(), customerId: PathId.optional() },
+  query: { ...listQuery, ...quotationFilters },
   reply: page(QuotationSummary),
+});
+export const exportQuotations = reading({
+  path: '/quotations.csv',
+  access: 'quotations.read',
+  summary: 'The list of quotations as CSV',
+  query: quotationFilters,
+  reply: Csv,
 });
 export const getQuotation = reading({
   path: '/quotations/:id',

@@ -1,15 +1,28 @@
 import { CalcError } from '../errors.ts';
 import type { SampleMethod } from './readings.ts';
 
+/** Names of the titration functions' arguments, as the readings call them. */
+const ownNames: Readonly<Record<string, string>> = {
+  'sample.volumeMl': 'amount',
+  'sample.massG': 'amount',
+  sample: 'amount',
+  sampleTemperatureC: 'temperatureC',
+};
+
 /** Does `work`; a fault it finds is placed at `place`, where the form has the field. */
 export function within<T>(place: string, work: () => T): T {
   try {
     return work();
   } catch (error) {
     if (!(error instanceof CalcError)) throw error;
-    const { code, argument, given, allowed } = error;
-    throw new CalcError({ code, argument: `${place}.${argument}`, given, allowed });
+    const { code, given, allowed } = error;
+    throw new CalcError({ code, argument: placed(place, error.argument), given, allowed });
   }
+}
+function placed(place: string, argument: string): string {
+  // Temperature and dilution are said once, for all flasks.
+  const shared = /^sample\.(temperatureC|dilution\..*)$/.exec(argument)?.[1];
+  return shared ?? `${place}.${ownNames[argument] ?? argument}`;
 }
 
 export const missingReplicates = (made: number, { replicates }: SampleMethod): string[] =>

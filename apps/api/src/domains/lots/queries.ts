@@ -1,7 +1,7 @@
-import type { Lot, LotSummary } from '@huelot/contracts';
+import type { listLots, Lot, LotSummary } from '@huelot/contracts';
 import type { z } from 'zod';
 import { Prisma, sql, type Queryable, type Run } from '../../db/client.ts';
-import type { CursorValues } from '../../http/cursor.ts';
+import { containing, keyset } from '../../db/lists.ts';
 
 const instant = (column: Prisma.Sql) =>
   sql`to_char(${column} at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`;
@@ -50,37 +50,32 @@ type SummaryRow = z.input<typeof LotSummary>;
 export const readLotsByIds = (run: Run, ids: number[]) =>
   run<SummaryRow>(sql`${summary} where l."id" = any(${ids}::int[]) order by l."id"`);
 
-interface Asked {
-  search?: string | undefined;
-  status?: string | undefined;
-  held?: 'yes' | 'no' | undefined;
-  orderId?: number | undefined;
-  partId?: number | undefined;
-  sort: 'newest' | 'due';
-  after: CursorValues | null;
-  limit: number;
-}
+const sorts = {
+  createdAt: { column: sql`l."id"`, kind: 'number' },
+  due: { column: sql`l."dueDate"`, kind: 'string' },
+} as const;
 
-/** Lots of a list, one more than the page holds. */
-export function readLots(run: Run, asked: Asked): Promise<SummaryRow[]> {
-  const { after, sort, search } = asked;
-  const byDue = sort === 'due';
-  const past =
-    after === null
-      ? Prisma.empty
-      : byDue
-        ? sql`and (l."dueDate", l."id") > (${after[0]}::date, ${after[1]}::int)`
-        : sql`and l."id" < ${after[0]}::int`;
-  const like = `%${search ?? ''}%`;
+/** Lots in the order asked for, one more than the page holds. */
+export function readLots(
+  run: Run,
+  asked: z.output<typeof listLots.query> & { limit: number },
+): Promise<SummaryRow[]> {
+  const at = keyset({
+    sort: asked.sort ?? '-createdAt',
+    columns: sorts,
+    id: sql`l."id"`,
+    after: asked.after,
+  });
+  const like = asked.search ? containing(asked.search) : null;
   return run<SummaryRow>(sql`${summary}
     where true
       ${asked.status === undefined ? Prisma.empty : sql`and l."status" = ${asked.status}`}
       ${asked.held === undefined ? Prisma.empty : sql`and l."held" = ${asked.held === 'yes'}`}
       ${asked.orderId === undefined ? Prisma.empty : sql`and ol."orderId" = ${asked.orderId}`}
       ${asked.partId === undefined ? Prisma.empty : sql`and l."partId" = ${asked.partId}`}
-      ${search ? sql`and (l."number" ilike ${like} or o."number" ilike ${like} or p."number" ilike ${like} or c."name" ilike ${like} or re."name" ilike ${like})` : Prisma.empty}
-      ${past}
-    order by ${byDue ? sql`l."dueDate", l."id"` : sql`l."id" desc`}
+      ${like === null ? Prisma.empty : sql`and (l."number" ilike ${like} or o."number" ilike ${like} or p."number" ilike ${like} or c."name" ilike ${like} or re."name" ilike ${like})`}
+      ${at.start}
+    order by ${at.order}
     limit ${asked.limit + 1}`);
 }
 

@@ -1,6 +1,7 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
-import { decodeCursor, toPage } from '../../http/cursor.ts';
+import { csvFile, csvLimit } from '../../http/csv.ts';
+import { toPage } from '../../http/cursor.ts';
 import { mount } from '../../http/route.ts';
 import { found } from '../../refusal.ts';
 import * as lots from './lots.ts';
@@ -12,11 +13,28 @@ import { release } from './release.ts';
 export default function lotRoutes(app: FastifyInstance): void {
   const { db } = app;
   mount(app, contract.listLots, async ({ query }) => {
-    const { sort = 'newest', limit = 50, after, ...filters } = query;
-    const cursor = decodeCursor(after, sort === 'due' ? ['string', 'number'] : ['number']);
-    const rows = await queries.readLots(db.run, { ...filters, sort, limit, after: cursor });
-    return toPage({ rows, limit, cursorOf: (row) => (sort === 'due' ? [row.dueDate, row.id] : [row.id]) });
+    const { limit = 50, sort } = query;
+    const rows = await queries.readLots(db.run, { ...query, limit });
+    return toPage({
+      rows,
+      limit,
+      cursorOf: (row) => [sort?.endsWith('due') ? row.dueDate : row.id, row.id],
+    });
   });
+  mount(app, contract.exportLots, async ({ query, reply }) =>
+    csvFile(reply, {
+      name: 'lots',
+      heads: [
+        ...['number', 'status', 'onHold', 'customer', 'order', 'part', 'revision', 'recipe', 'pieces'],
+        ...['signedSteps', 'steps', 'nextStep', 'dueDate', 'createdAt'],
+      ],
+      rows: (await queries.readLots(db.run, { ...query, limit: csvLimit })).map((row) => [
+        ...[row.number, row.status, row.held, row.customer.name, row.orderNumber],
+        ...[row.part.number, row.part.revision, row.recipeName, row.quantity],
+        ...[row.signedSteps, row.steps, row.nextStep, row.dueDate, row.createdAt],
+      ]),
+    }),
+  );
   mount(app, contract.getLot, ({ params }) => lots.readWhole(db, params.id));
   mount(app, contract.planLoads, async ({ params, query }) =>
     planLine(found(await readLineFacts(db.run, params.id), `order line ${params.id}`), query),

@@ -1,7 +1,7 @@
 import type { z } from 'zod';
-import type { Order, OrderSummary } from '@huelot/contracts';
+import type { listOrders, Order, OrderSummary } from '@huelot/contracts';
 import { Prisma, sql, type Queryable, type Run } from '../../db/client.ts';
-import type { CursorValues } from '../../http/cursor.ts';
+import { containing, keyset } from '../../db/lists.ts';
 
 /** Pieces of a line by where they are; a cancelled lot counts nowhere. */
 const progress = sql`
@@ -49,27 +49,27 @@ export async function readOrder(run: Run, id: number): Promise<Order | null> {
   return row?.order ?? null;
 }
 
-interface Asked {
-  search?: string | undefined;
-  status?: string | undefined;
-  customerId?: number | undefined;
-  sort: 'newest' | 'due';
-  after: CursorValues | null;
-  limit: number;
-}
+const sorts = {
+  createdAt: { column: sql`o."id"`, kind: 'number' },
+  /** An order without a line in work has no day: it comes last. */
+  due: { column: sql`coalesce(due."day", 'infinity')`, kind: 'string' },
+} as const;
+
 type SummaryRow = z.input<typeof OrderSummary> & { dueKey: string };
 
-/** Orders of a list, one more than the page holds. */
-export function readOrders(run: Run, asked: Asked): Promise<SummaryRow[]> {
-  const { search, status, customerId, sort, after, limit } = asked;
-  const byDue = sort === 'due';
-  const past =
-    after === null
-      ? Prisma.empty
-      : byDue
-        ? sql`and (coalesce(due."day", 'infinity'), o."id") > (${after[0]}::date, ${after[1]}::int)`
-        : sql`and o."id" < ${after[0]}::int`;
-  const like = `%${search ?? ''}%`;
+/** Orders in the order asked for, one more than the page holds. */
+export function readOrders(
+  run: Run,
+  asked: z.output<typeof listOrders.query> & { limit: number },
+): Promise<SummaryRow[]> {
+  const { search, status, customerId, limit } = asked;
+  const at = keyset({
+    sort: asked.sort ?? '-createdAt',
+    columns: sorts,
+    id: sql`o."id"`,
+    after: asked.after,
+  });
+  const like = search ? containing(search) : null;
   return run<SummaryRow>(sql`
     select o."id", o."number", o."customerOrderNumber", o."status", o."currency",
            to_char(o."createdAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"') as "createdAt",
@@ -90,9 +90,9 @@ export function readOrders(run: Run, asked: Asked): Promise<SummaryRow[]> {
      where true
        ${status === undefined ? Prisma.empty : sql`and o."status" = ${status}`}
        ${customerId === undefined ? Prisma.empty : sql`and o."customerId" = ${customerId}`}
-       ${search ? sql`and (o."number" ilike ${like} or o."customerOrderNumber" ilike ${like} or c."name" ilike ${like})` : Prisma.empty}
-       ${past}
-     order by ${byDue ? sql`coalesce(due."day", 'infinity'), o."id"` : sql`o."id" desc`}
+       ${like === null ? Prisma.empty : sql`and (o."number" ilike ${like} or o."customerOrderNumber" ilike ${like} or c."name" ilike ${like})`}
+       ${at.start}
+     order by ${at.order}
      limit ${limit + 1}`);
 }
 

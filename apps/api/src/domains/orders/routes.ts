@@ -1,6 +1,7 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
-import { decodeCursor, toPage } from '../../http/cursor.ts';
+import { csvFile, csvLimit } from '../../http/csv.ts';
+import { toPage } from '../../http/cursor.ts';
 import { mount } from '../../http/route.ts';
 import { accept } from './accept.ts';
 import * as orders from './orders.ts';
@@ -13,11 +14,27 @@ export default function orderRoutes(
 ): void {
   const { db } = app;
   mount(app, contract.listOrders, async ({ query }) => {
-    const { sort = 'newest', limit = 50, after, ...filters } = query;
-    const cursor = decodeCursor(after, sort === 'due' ? ['string', 'number'] : ['number']);
-    const rows = await queries.readOrders(db.run, { ...filters, sort, limit, after: cursor });
-    return toPage({ rows, limit, cursorOf: (row) => (sort === 'due' ? [row.dueKey, row.id] : [row.id]) });
+    const { limit = 50, sort } = query;
+    const rows = await queries.readOrders(db.run, { ...query, limit });
+    return toPage({
+      rows,
+      limit,
+      cursorOf: (row) => [sort?.endsWith('due') ? row.dueKey : row.id, row.id],
+    });
   });
+  mount(app, contract.exportOrders, async ({ query, reply }) =>
+    csvFile(reply, {
+      name: 'orders',
+      heads: [
+        ...['number', 'customer', 'customerOrderNumber', 'status', 'lines', 'pieces', 'shipped'],
+        ...['total', 'currency', 'dueDate', 'createdAt'],
+      ],
+      rows: (await queries.readOrders(db.run, { ...query, limit: csvLimit })).map((row) => [
+        ...[row.number, row.customer.name, row.customerOrderNumber, row.status, row.lineCount],
+        ...[row.pieces, row.shipped, row.total, row.currency, row.dueDate, row.createdAt],
+      ]),
+    }),
+  );
   mount(app, contract.getOrder, ({ params }) => orders.readWhole(db, params.id));
   mount(app, contract.createOrder, ({ actor, body }) => orders.create(db, { actor, input: body }));
   mount(app, contract.acceptQuotation, ({ actor, params, body }) =>

@@ -5,6 +5,8 @@ import { invalid } from '../../refusal.ts';
 /** A measure of the file a mesh geometry rests on, with the file's name. */
 export interface MeasuredFile {
   name: string;
+  /** A STEP file does; of an STL somebody had to say it. */
+  saysItsUnit: boolean;
   result: FileMeasure;
 }
 
@@ -38,7 +40,10 @@ export function methodOf(geometry: Geometry, measured: MeasuredFile | null): str
       const { length } = geometry.features;
       return `built from ${length === 1 ? 'one shape' : `${length} shapes`}`;
     }
-    case 'mesh':
-      return `measured from ${measured?.name ?? 'a file'}, one unit being one ${geometry.unit}`;
+    case 'mesh': {
+      const name = measured?.name ?? 'a file';
+      const unit = measured?.saysItsUnit === true ? '' : `, one unit being one ${geometry.unit}`;
+      return `measured from ${name}${unit}`;
+    }
   }
 }

@@ -94,6 +94,9 @@ test('a STEP file says its unit: it is measured in mm, and no other unit is take
   };
   const answer = await ask({ method: 'POST', url: '/api/parts', payload });
   expect(answer.json()).toMatchObject({ status: 422, issues: [{ path: 'geometry.unit' }] });
+  const inMm = { ...payload, geometry: { ...geometry, unit: 'mm' } };
+  const kept = await ask({ method: 'POST', url: '/api/parts', payload: inMm });
+  expect(kept.json<Part>().areaMethod).toBe('measured from pin.step');
 });
 
 test('a broken file fails in words, gives no part an area, and may be measured again', async () => {

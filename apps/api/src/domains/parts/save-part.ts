@@ -148,7 +148,10 @@ async function measuredFile(
     throw invalid('geometry.unit', 'must be mm: a STEP file says its unit and is measured in mm');
   }
   const [file] = await readFiles(tx.run, [row.fileId]);
-  return { fileId: row.fileId, measured: { name: file?.name ?? 'a file', result: row.result } };
+  return {
+    fileId: row.fileId,
+    measured: { name: file?.name ?? 'a file', saysItsUnit: row.unit === 'mm', result: row.result },
+  };
 }
 
 async function checkFiles(tx: Tx, given: PartFacts['files']): Promise<void> {

@@ -1,6 +1,7 @@
 import type { BuildUp, Quotation, QuotationDraft, QuotationSummary } from '@huelot/contracts';
 import type { z } from 'zod';
 import { Prisma, sql, type Queryable, type Run } from '../../db/client.ts';
+import { containing } from '../../db/lists.ts';
 
 const instant = (column: Prisma.Sql) =>
   sql`to_char(${column} at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`;
@@ -79,7 +80,7 @@ interface Asked {
 }
 /** Quotations of a list, one more than the page holds. */
 export function readQuotations(run: Run, asked: Asked) {
-  const like = `%${asked.search ?? ''}%`;
+  const like = asked.search ? containing(asked.search) : null;
   return run<z.input<typeof QuotationSummary>>(sql`
     select q."id", q."number", jsonb_build_object('id', c."id", 'number', c."number", 'name', c."name") as "customer",
            r."revision", r."status", r."currency", r."validUntil"::text as "validUntil", ${instant(sql`q."createdAt"`)} as "createdAt",
@@ -95,7 +96,7 @@ export function readQuotations(run: Run, asked: Asked) {
      where true
        ${asked.status === undefined ? Prisma.empty : sql`and r."status" = ${asked.status}`}
        ${asked.customerId === undefined ? Prisma.empty : sql`and q."customerId" = ${asked.customerId}`}
-       ${asked.search ? sql`and (q."number" ilike ${like} or c."name" ilike ${like})` : Prisma.empty}
+       ${like === null ? Prisma.empty : sql`and (q."number" ilike ${like} or c."name" ilike ${like})`}
        ${asked.before === null ? Prisma.empty : sql`and q."id" < ${asked.before}::int`}
      order by q."id" desc limit ${asked.limit + 1}`);
 }

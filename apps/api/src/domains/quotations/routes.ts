@@ -1,5 +1,6 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
+import { csvFile, csvLimit } from '../../http/csv.ts';
 import { decodeCursor, toPage } from '../../http/cursor.ts';
 import { quotationPdf } from '../../documents/quotation-pdf.ts';
 import { sendPdf } from '../../http/pdf.ts';
@@ -22,6 +23,19 @@ export default function quotationRoutes(app: FastifyInstance): void {
     });
     return toPage({ rows, limit, cursorOf: (row) => [row.id] });
   });
+  mount(app, contract.exportQuotations, async ({ query, reply }) =>
+    csvFile(reply, {
+      name: 'quotations',
+      heads: [
+        ...['number', 'revision', 'status', 'customer', 'lines', 'lowestPrice', 'highestPrice'],
+        ...['currency', 'validUntil', 'createdAt'],
+      ],
+      rows: (await queries.readQuotations(db.run, { ...query, before: null, limit: csvLimit })).map((row) => [
+        ...[row.number, row.revision, row.status, row.customer.name, row.lineCount],
+        ...[row.lowest, row.highest, row.currency, row.validUntil, row.createdAt],
+      ]),
+    }),
+  );
   mount(app, contract.getQuotation, async ({ actor, params, query }) =>
     quotations.forEyesOf(actor, await quotations.readWhole(db, { ...params, ...query })),
   );

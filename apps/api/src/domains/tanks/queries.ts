@@ -6,7 +6,6 @@ import type {
   NewTank,
   TankContents,
   TankKind,
-  WasteCategory,
 } from '@huelot/contracts';
 import type { z } from 'zod';
 import { Prisma, sql, type Queryable, type Run } from '../../db/client.ts';
@@ -32,7 +31,7 @@ const stamp = (archived: boolean, was: Date | null) => ({
 /** Keeps other writers of one piece of equipment waiting until this transaction ends. */
 export const lockEquipment = (
   run: Run,
-  of: { table: 'tank' | 'power_supply' | 'rack' | 'bath'; id: number },
+  of: { table: 'tank' | 'power_supply' | 'rack'; id: number },
 ) => run(sql`select "id" from ${Prisma.raw(`"${of.table}"`)} where "id" = ${of.id} for update`);
 
 // Tanks
@@ -105,56 +104,6 @@ export async function lotsUnderWay(
     select "number" from "lot" where "status" in ('released', 'running') and ${assigned} order by "id" limit 4`);
   return rows.map(({ number }) => number);
 }
-
-// Baths
-
-export interface BathRow {
-  id: number;
-  number: string;
-  tankId: number;
-  tankCode: string;
-  contents: TankContents;
-  madeUpAt: Date;
-  madeUpBy: string;
-  dumpedAt: Date | null;
-  dumpedBy: string | null;
-  dumpReason: string | null;
-  wasteVolumeL: number | null;
-  wasteCategory: WasteCategory | null;
-  wasteDestination: string | null;
-  wasteDocument: string | null;
-  notes: string;
-  version: number;
-}
-const baths = sql`
-  select b."id", b."number", b."tankId", t."code" as "tankCode", b."contents", b."madeUpAt", m."displayName" as "madeUpBy",
-         b."dumpedAt", d."displayName" as "dumpedBy", b."dumpReason",
-         b."wasteVolumeL", b."wasteCategory", b."wasteDestination", b."wasteDocument", b."notes", b."version"
-    from "bath" b join "tank" t on t."id" = b."tankId"
-    join "person" m on m."id" = b."madeUpById" left join "person" d on d."id" = b."dumpedById"`;
-
-export const readBath = async (run: Run, id: number): Promise<BathRow | null> =>
-  (await run<BathRow>(sql`${baths} where b."id" = ${id}`))[0] ?? null;
-/** The fills of a tank, newest first, one more than the page holds. */
-export const readBaths = (run: Run, asked: { tankId: number; before: number | null; limit: number }) =>
-  run<BathRow>(sql`
-    ${baths} where b."tankId" = ${asked.tankId}
-      ${asked.before === null ? Prisma.empty : sql`and b."id" < ${asked.before}`}
-    order by b."id" desc limit ${asked.limit + 1}`);
-export const addBath = (
-  db: Queryable,
-  of: { number: string; tankId: number; contents: TankContents; madeUpById: number; notes: string },
-) => db.prisma.bath.create({ data: { ...of, madeUpAt: new Date() } });
-export const closeBath = (db: Queryable, of: { id: number; dumpedById: number; dumpReason: string }) =>
-  db.prisma.bath.update({
-    where: { id: of.id },
-    data: {
-      dumpedById: of.dumpedById,
-      dumpReason: of.dumpReason,
-      dumpedAt: new Date(),
-      version: { increment: 1 },
-    },
-  });
 
 // Power supplies
 

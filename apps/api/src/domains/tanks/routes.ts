@@ -4,7 +4,6 @@ import { csvFile } from '../../http/csv.ts';
 import { decodeCursor, toPage } from '../../http/cursor.ts';
 import { mount } from '../../http/route.ts';
 import { found } from '../../refusal.ts';
-import { dumpBath, startBath, toBath } from './baths.ts';
 import { addSupply, changeSupply, toSupply } from './power-supplies.ts';
 import * as queries from './queries.ts';
 import { addRack, changeRack, toRack } from './racks.ts';
@@ -22,10 +21,6 @@ const afterPlace = (cursor: string | undefined) => {
   return typeof lineOrder === 'number' && typeof code === 'string'
     ? { lineOrder: Math.trunc(Math.min(lineOrder, 1e9)), code }
     : null;
-};
-const afterId = (cursor: string | undefined) => {
-  const [id] = decodeCursor(cursor, ['number']) ?? [null];
-  return typeof id === 'number' && Number.isInteger(id) ? id : null;
 };
 const codeOf = ({ code }: { code: string }) => [code];
 
@@ -60,24 +55,6 @@ export default function tanks(app: FastifyInstance): void {
   mount(app, contract.createTank, ({ actor, body }) => addTank(db, { actor, input: body }));
   mount(app, contract.updateTank, ({ actor, params, version, body }) =>
     changeTank(db, { actor, id: params.id, version, input: body }),
-  );
-
-  mount(app, contract.listBaths, async ({ params, query }) => {
-    found(await queries.readTank(db, params.id), `tank ${params.id}`);
-    const limit = query.limit ?? 50;
-    const rows = await queries.readBaths(db.run, {
-      tankId: params.id,
-      before: afterId(query.after),
-      limit,
-    });
-    const { items, next } = toPage({ rows, limit, cursorOf: (row) => [row.id] });
-    return { items: items.map(toBath), next };
-  });
-  mount(app, contract.startBath, ({ actor, params, body }) =>
-    startBath(db, { actor, tankId: params.id, notes: body.notes }),
-  );
-  mount(app, contract.dumpBath, ({ actor, params, version, body }) =>
-    dumpBath(db, { actor, id: params.id, version, reason: body.reason }),
   );
 
   mount(app, contract.listPowerSupplies, async ({ query }) => {

@@ -4,6 +4,6 @@ import { reading } from '$lib/load.ts';
 import type { PageLoad } from './$types';
 
 export const load: PageLoad = async ({ url }) => {
-  const query = listLots.query.parse(Object.fromEntries(url.searchParams));
+  const query = listLots.query.safeParse(Object.fromEntries(url.searchParams)).data ?? {};
   return { query, lots: await reading(api(listLots, { query })) };
 };

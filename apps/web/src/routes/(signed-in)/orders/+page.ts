@@ -4,6 +4,6 @@ import { reading } from '$lib/load.ts';
 import type { PageLoad } from './$types';
 
 export const load: PageLoad = async ({ url }) => {
-  const query = listOrders.query.parse(Object.fromEntries(url.searchParams));
+  const query = listOrders.query.safeParse(Object.fromEntries(url.searchParams)).data ?? {};
   return { query, orders: await reading(api(listOrders, { query })) };
 };

@@ -4,6 +4,6 @@ import { reading } from '$lib/load.ts';
 import type { PageLoad } from './$types';
 
 export const load: PageLoad = async ({ url }) => {
-  const query = listQuotations.query.parse(Object.fromEntries(url.searchParams));
+  const query = listQuotations.query.safeParse(Object.fromEntries(url.searchParams)).data ?? {};
   return { query, quotations: await reading(api(listQuotations, { query })) };
 };

@@ -1,0 +1,103 @@
+import type { Quotation } from '@huelot/contracts';
+import { expect, test } from 'vitest';
+import { mainLine, ok, post } from '../support/main-line.ts';
+
+const { db, shop, estimator, planner, draft, sentQuotation } = await mainLine();
+
+test('every price opens to its last figure: lines and steps add up to the total', async () => {
+  const { shown } = await sentQuotation();
+  const [line] = shown.lines;
+  expect(line?.breaks.map(({ quantity, loads }) => [quantity, loads])).toEqual([
+    [48, 2],
+    [480, 11],
+  ]);
+  expect(line?.bindingLimit).toBe('current');
+  for (const price of line?.breaks ?? []) {
+    const { buildUp } = price;
+    const sum = [...(buildUp?.lines ?? []), ...(buildUp?.steps ?? [])].reduce(
+      (total, { amount }) => total + amount,
+      0,
+    );
+    expect(sum.toFixed(2)).toBe(price.totalPrice);
+  }
+});
+
+test('a sent revision is frozen by the service and by the database', async () => {
+  const quotation = await sentQuotation();
+  const change = {
+    method: 'PUT' as const,
+    url: `/api/quotations/${quotation.id}`,
+    payload: draft([48]),
+    headers: { 'if-match': `"${quotation.version}"` },
+  };
+  expect((await estimator(change)).json()).toMatchObject({ status: 409, code: 'frozen' });
+  await expect(
+    db.pool.query(`update quotation_revision set terms = 'x' where id = ${quotation.shown.id}`),
+  ).rejects.toMatchObject({ code: 'HU001' });
+  await expect(
+    db.pool.query(`delete from quotation_break where "lineId" = ${quotation.shown.lines[0]?.id}`),
+  ).rejects.toMatchObject({ code: 'HU001' });
+});
+
+test('a revision in work leaves the sent one with the customer until it is sent itself', async () => {
+  const sent = await sentQuotation();
+  const revised = await ok<Quotation>(post(estimator, `/quotations/${sent.id}/revise`, {}), 201);
+  expect(revised.revisions.map(({ status }) => status)).toEqual(['draft', 'sent']);
+  const again = await ok<Quotation>(
+    post(estimator, `/quotations/${sent.id}/send`, {}, { 'if-match': `"${revised.version}"` }),
+  );
+  expect(again.revisions.map(({ status }) => status)).toEqual(['sent', 'superseded']);
+});
+
+test('cost and margin are absent for those who may not see rates', async () => {
+  const quotation = await sentQuotation();
+  const seen = await ok<Quotation>(planner({ url: `/api/quotations/${quotation.id}` }));
+  expect(JSON.stringify(seen)).not.toMatch(/buildUp|marginShare|labour|"ours"/);
+  expect(seen.shown.lines[0]?.breaks[0]?.totalPrice).toBe(quotation.shown.lines[0]?.breaks[0]?.totalPrice);
+});
+
+test('a quotation is accepted once, however many try', async () => {
+  const quotation = await sentQuotation();
+  const [line] = quotation.shown.lines;
+  const body = {
+    customerOrderNumber: 'PO 8',
+    dueDate: '2099-01-15',
+    lines: [{ lineId: line?.id, breakId: line?.breaks[0]?.id }],
+  };
+  const tries = await Promise.all(
+    [1, 2, 3].map(() => post(planner, `/quotations/${quotation.id}/accept`, body)),
+  );
+  expect(tries.map(({ statusCode }) => statusCode).sort()).toEqual([201, 409, 409]);
+  expect(await db.prisma.order.count({ where: { quotationRevisionId: quotation.shown.id } })).toBe(1);
+});
+
+test.each([
+  [
+    'no quantity',
+    (body: ReturnType<typeof draft>) => body.lines.forEach((line) => (line.quantities = [])),
+    'lines.0.quantities',
+  ],
+  [
+    'another shop’s part',
+    (body: ReturnType<typeof draft>) => body.lines.forEach((line) => (line.partId = 999_999)),
+    'lines.0.partId',
+  ],
+  [
+    'a repeated quantity',
+    (body: ReturnType<typeof draft>) => body.lines.forEach((line) => (line.quantities = [48, 48])),
+    'lines.0.quantities',
+  ],
+  [
+    'an unknown rack',
+    (body: ReturnType<typeof draft>) => body.lines.forEach((line) => (line.rackId = 999_999)),
+    'lines.0.rackId',
+  ],
+])('%s is refused by the name of its field', async (_what, spoil, path) => {
+  const body = { customerId: shop.customerId, ...draft([48]) };
+  spoil(body);
+  const before = await db.prisma.quotation.count();
+  const reply = await post(estimator, '/quotations', body);
+  expect(reply.statusCode, reply.body).toBe(422);
+  expect(reply.json<{ issues: { path: string }[] }>().issues[0]?.path).toBe(path);
+  expect(await db.prisma.quotation.count()).toBe(before);
+});
