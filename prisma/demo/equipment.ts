@@ -8,7 +8,7 @@ import {
 } from '@huelot/contracts';
 import type { Db } from '../../apps/api/src/db/client.ts';
 import { putInForce } from '../../apps/api/src/domains/rates/rate-cards.ts';
-import { startBath } from '../../apps/api/src/domains/tanks/baths.ts';
+import { startBath } from '../../apps/api/src/domains/baths/fills.ts';
 import { addSupply } from '../../apps/api/src/domains/tanks/power-supplies.ts';
 import { addRack } from '../../apps/api/src/domains/tanks/racks.ts';
 import { addTank } from '../../apps/api/src/domains/tanks/tanks.ts';

@@ -1,5 +1,6 @@
 import { createQuotation } from '@huelot/contracts';
-import { close, create, send } from '../../apps/api/src/domains/quotations/quotations.ts';
+import { close, send } from '../../apps/api/src/domains/quotations/decide.ts';
+import { create } from '../../apps/api/src/domains/quotations/drafts.ts';
 import { DAY, HOUR, reaches, type Job, type Shop } from './job.ts';
 import { runOrder } from './job-order.ts';
 

@@ -22,6 +22,8 @@ export * from './compatibility.ts';
 export * from './customers.ts';
 export * from './materials.ts';
 export * from './files.ts';
+export * from './measurements.ts';
+export * from './geometry.ts';
 export * from './parts.ts';
 export * from './quotations.ts';
 export * from './lab-scalars.ts';

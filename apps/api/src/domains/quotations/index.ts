@@ -1,2 +1,3 @@
-export { acceptSentRevision, readWhole as readQuotationWhole } from './quotations.ts';
+export { acceptSentRevision } from './accept-sent.ts';
+export { readWhole as readQuotationWhole } from './read-quotation.ts';
 export { readCustomer as readTradingCustomer } from './sheet-queries.ts';

@@ -7,7 +7,9 @@ import { sendPdf } from '../../http/pdf.ts';
 import { mount } from '../../http/route.ts';
 import { found } from '../../refusal.ts';
 import { CALC_VERSION } from './price.ts';
-import * as quotations from './quotations.ts';
+import { close, send } from './decide.ts';
+import * as drafts from './drafts.ts';
+import { forEyesOf, readWhole } from './read-quotation.ts';
 import * as queries from './queries.ts';
 import * as sheet from './sheet-queries.ts';
 
@@ -37,7 +39,7 @@ export default function quotationRoutes(app: FastifyInstance): void {
     }),
   );
   mount(app, contract.getQuotation, async ({ actor, params, query }) =>
-    quotations.forEyesOf(actor, await quotations.readWhole(db, { ...params, ...query })),
+    forEyesOf(actor, await readWhole(db, { ...params, ...query })),
   );
   mount(app, contract.getQuotationSheet, async ({ params }) => {
     const customer = found(
@@ -65,20 +67,18 @@ export default function quotationRoutes(app: FastifyInstance): void {
       calcVersion: CALC_VERSION,
     };
   });
-  mount(app, contract.createQuotation, ({ actor, body }) => quotations.create(db, { actor, input: body }));
+  mount(app, contract.createQuotation, ({ actor, body }) => drafts.create(db, { actor, input: body }));
   mount(app, contract.updateQuotation, ({ actor, params, version, body }) =>
-    quotations.change(db, { actor, id: params.id, version, input: body }),
+    drafts.change(db, { actor, id: params.id, version, input: body }),
   );
   mount(app, contract.sendQuotation, ({ actor, params, version }) =>
-    quotations.send(db, { actor, id: params.id, version }),
+    send(db, { actor, id: params.id, version }),
   );
   mount(app, contract.closeQuotation, ({ actor, params, version, body }) =>
-    quotations.close(db, { actor, id: params.id, version, input: body }),
+    close(db, { actor, id: params.id, version, input: body }),
   );
-  mount(app, contract.reviseQuotation, ({ actor, params }) =>
-    quotations.revise(db, { actor, id: params.id }),
-  );
-  mount(app, contract.copyQuotation, ({ actor, params }) => quotations.copy(db, { actor, id: params.id }));
+  mount(app, contract.reviseQuotation, ({ actor, params }) => drafts.revise(db, { actor, id: params.id }));
+  mount(app, contract.copyQuotation, ({ actor, params }) => drafts.copy(db, { actor, id: params.id }));
 
   const { path, access, params: pdfPath } = contract.quotationPdf;
   app.get(`/api${path}`, {
@@ -87,7 +87,7 @@ export default function quotationRoutes(app: FastifyInstance): void {
     handler: async (request, reply) => {
       const { id, revision } = pdfPath.parse(request.params);
       const actor = found(request.actor, 'sign-in');
-      const quotation = await quotations.readWhole(db, { id, revision });
+      const quotation = await readWhole(db, { id, revision });
       const { shop, customerAddress } = await queries.readLetterhead(db.run, quotation.customer.id);
       const file = await quotationPdf({
         quotation,

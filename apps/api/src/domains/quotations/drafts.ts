@@ -1,45 +1,15 @@
-import type {
-  closeQuotation,
-  createQuotation,
-  Quotation,
-  QuotationDraft,
-  QuotationRevision,
-} from '@huelot/contracts';
+import type { createQuotation, Quotation, QuotationDraft, QuotationRevision } from '@huelot/contracts';
 import type { z } from 'zod';
-import { actorMay, type Actor } from '../../actor.ts';
+import type { Actor } from '../../actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { nextNumber } from '../../db/numbers.ts';
-import { checkVersion, found, invalid, Refusal } from '../../refusal.ts';
+import { found, invalid, Refusal } from '../../refusal.ts';
 import { record } from '../audit/index.ts';
+import { openLast, type On } from './open-last.ts';
 import { CALC_VERSION, priceLines } from './price.ts';
 import * as queries from './queries.ts';
-import { readApprovedSuccessors } from './queries.ts';
+import { readWhole } from './read-quotation.ts';
 import { readCustomer, readDefaults, readRateCard } from './sheet-queries.ts';
-
-export const readWhole = async (
-  db: Tx,
-  of: { id: number; revision?: number | undefined },
-): Promise<Quotation> =>
-  found(
-    await queries.readQuotation(db.run, of),
-    `quotation ${of.id}${of.revision === undefined ? '' : ` revision ${of.revision}`}`,
-  );
-
-/** Build-ups and choices that show rates are left out for those who may not see rates. */
-export function forEyesOf(actor: Actor, quotation: Quotation): Quotation {
-  if (actorMay(actor, 'rates.read')) return quotation;
-  const lines = quotation.shown.lines.map(({ options: _options, ...line }) => ({
-    ...line,
-    breaks: line.breaks.map(({ buildUp: _buildUp, ...price }) => price),
-  }));
-  return { ...quotation, shown: { ...quotation.shown, internalNotes: '', lines } };
-}
-
-interface On {
-  actor: Actor;
-  id: number;
-  version: number;
-}
 
 /** The first draft of a quotation. */
 export function create(
@@ -123,21 +93,6 @@ function textOf(draft: QuotationDraft): queries.RevisionText {
   };
 }
 
-/** Locks a quotation and checks that its last revision is the one the caller saw, in the state the action needs. */
-async function openLast(tx: Tx, of: On & { states: QuotationRevision['status'][]; doing: string }) {
-  await queries.lockQuotation(tx.run, of.id);
-  const quotation = await readWhole(tx, of);
-  checkVersion({ stored: quotation, version: of.version, what: `Quotation ${quotation.number}` });
-  const { shown, number } = quotation;
-  if (!of.states.includes(shown.status)) {
-    throw new Refusal(
-      shown.status === 'draft' ? 'conflict' : 'frozen',
-      `${number} revision ${shown.revision} is ${shown.status}: it cannot be ${of.doing}. Make a new revision.`,
-    );
-  }
-  return quotation;
-}
-
 /** Changes the draft; what was sent is never touched. */
 export function change(db: Db, of: On & { input: QuotationDraft }): Promise<Quotation> {
   return inTransaction(db, async (tx) => {
@@ -155,54 +110,6 @@ export function change(db: Db, of: On & { input: QuotationDraft }): Promise<Quot
       id: of.id,
       number,
       action: `changed the draft of revision ${shown.revision}`,
-    });
-    return readWhole(tx, of);
-  });
-}
-
-/** Freezes the draft: from here on the database refuses to change it, and the revision before it is superseded. */
-export function send(db: Db, of: On): Promise<Quotation> {
-  return inTransaction(db, async (tx) => {
-    const { shown, number } = await openLast(tx, { ...of, states: ['draft'], doing: 'sent' });
-    const { day } = await readDefaults(tx.run);
-    if (shown.validUntil < day)
-      throw new Refusal(
-        'conflict',
-        `The offer would be valid until ${shown.validUntil}, which is past. Change the date first.`,
-      );
-    await queries.supersedeSent(tx.run, of.id);
-    await queries.changeRevision(tx, shown.id, {
-      status: 'sent',
-      sentAt: new Date(),
-      sentById: of.actor.personId,
-    });
-    await record(tx.run, of.actor, {
-      kind: 'quotation',
-      id: of.id,
-      number,
-      action: `sent revision ${shown.revision}`,
-    });
-    return readWhole(tx, of);
-  });
-}
-
-/** Books how it ended when it did not end in an order. */
-export function close(db: Db, of: On & { input: z.output<typeof closeQuotation.body> }): Promise<Quotation> {
-  const { actor, input } = of;
-  return inTransaction(db, async (tx) => {
-    const { shown, number } = await openLast(tx, { ...of, states: ['sent', 'lapsed'], doing: input.outcome });
-    await queries.changeRevision(tx, shown.id, {
-      status: input.outcome,
-      decidedAt: new Date(),
-      decidedById: actor.personId,
-      decisionReason: input.reason,
-    });
-    await record(tx.run, actor, {
-      kind: 'quotation',
-      id: of.id,
-      number,
-      action: `booked revision ${shown.revision} as ${input.outcome}`,
-      reason: input.reason,
     });
     return readWhole(tx, of);
   });
@@ -256,7 +163,7 @@ async function draftOf(tx: Tx, shown: QuotationRevision): Promise<QuotationDraft
   const [defaults, card, successors] = await Promise.all([
     readDefaults(tx.run),
     readRateCard(tx.run),
-    readApprovedSuccessors(
+    queries.readApprovedSuccessors(
       tx.run,
       shown.lines.map(({ recipe }) => recipe.revisionId),
     ),
@@ -282,68 +189,5 @@ async function draftOf(tx: Tx, shown: QuotationRevision): Promise<QuotationDraft
       quantities: line.breaks.map(({ quantity }) => quantity),
       options: found(line.options, `choices of line ${line.position}`),
     })),
-  };
-}
-
-/**
- * Marks the sent revision accepted and returns what the order is made of. The caller makes the order in the same
- * transaction.
- */
-export async function acceptSentRevision(
-  tx: Tx,
-  of: { actor: Actor; quotationId: number; picks: { lineId: number; breakId: number }[] },
-) {
-  const { actor, quotationId, picks } = of;
-  await queries.lockQuotation(tx.run, quotationId);
-  const { revisions } = await readWhole(tx, { id: quotationId });
-  const out = revisions.find(({ status }) => status === 'sent' || status === 'lapsed');
-  const quotation = await readWhole(tx, { id: quotationId, revision: out?.revision });
-  const { shown, number } = quotation;
-  if (shown.status !== 'sent') {
-    throw new Refusal(
-      'conflict',
-      shown.status === 'lapsed'
-        ? `${number} revision ${shown.revision} lapsed on ${shown.validUntil}: revise and send it again.`
-        : `${number} revision ${shown.revision} is ${shown.status}; only a sent one is accepted.`,
-    );
-  }
-  const lines = picks.map(({ lineId, breakId }, at) => {
-    const line = shown.lines.find(({ id }) => id === lineId);
-    if (line === undefined) throw invalid(`lines.${at}.lineId`, 'is not a line of the sent revision');
-    if (picks.findIndex((other) => other.lineId === lineId) !== at)
-      throw invalid(`lines.${at}.lineId`, 'is there twice');
-    const picked = line.breaks.find(({ id }) => id === breakId);
-    if (picked === undefined) throw invalid(`lines.${at}.breakId`, 'is not a quantity of that line');
-    return {
-      partId: line.part.id,
-      recipeRevisionId: line.recipe.revisionId,
-      quotationLineId: line.id,
-      rackId: line.rackId,
-      supplyId: line.supplyId,
-      quantity: picked.quantity,
-      unitPrice: picked.unitPrice,
-      totalPrice: picked.totalPrice,
-      certificate: line.certificate,
-      inspectionLevel: line.inspectionLevel,
-    };
-  });
-  await queries.changeRevision(tx, shown.id, {
-    status: 'accepted',
-    decidedAt: new Date(),
-    decidedById: actor.personId,
-  });
-  await record(tx.run, actor, {
-    kind: 'quotation',
-    id: quotationId,
-    number,
-    action: `accepted revision ${shown.revision}`,
-  });
-  return {
-    number,
-    revision: shown.revision,
-    revisionId: shown.id,
-    customerId: quotation.customer.id,
-    currency: shown.currency,
-    lines,
   };
 }
