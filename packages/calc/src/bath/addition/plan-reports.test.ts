@@ -91,12 +91,24 @@ describe('warmth', () => {
     expect(given?.riseK).toBeLessThan(5);
     expect(given?.portions).toBe(1);
   });
+
+  it('nothing but stock warms the bath', () => {
+    const { steps } = planned({ ...a2, volumeL: 500, stock: flake, freeboardL: 20 });
+    expect(steps.map(({ action, riseK }) => [action, (riseK ?? NaN) > 0])).toEqual([
+      ['add-water', false],
+      ['add-stock', true],
+      ['mix-and-cool', false],
+      ['analyse', false],
+    ]);
+  });
 });
 
 describe('flags', () => {
   it('none where nothing is to be said', () => {
     const quiet = { ...a2, volumeL: 500, freeboardL: 20, coldestTemperatureC: 20 };
     expect(planned(quiet).flags).toEqual([]);
+    const lowered = { ...a1, volumeL: 380, massFraction: 0.51, fillToMark: false, uncertainty: exact };
+    expect(planned(lowered).flags).toEqual([]);
   });
 
   it('of the density at the stronger of the two strengths, before or after', () => {
@@ -142,7 +154,14 @@ describe('uncertainty of lowering', () => {
     expect(planned({ ...a1, massFraction: 0.52, fillToMark: false }).uncertain).toBe(false);
   });
 
-  it('a bath in order is not uncertain, and a stock too weak to raise it leaves figures', () => {
+  it('a bath in order is not uncertain, however little is known of it', () => {
+    const { steps, stock, uncertain } = planned({ ...a1, massFraction: 0.5 });
+    expect(steps).toEqual([]);
+    expect(stock.standardUncertaintyKg).toBeGreaterThan(0);
+    expect(uncertain).toBe(false);
+  });
+
+  it('a stock too weak to raise it leaves figures', () => {
     const plan = planned({ ...a1, massFraction: 0.5, stock: { form: 'liquid', massFraction: 0.45 } });
     expect(plan.uncertain).toBe(false);
     expect(Number.isFinite(plan.stock.standardUncertaintyKg)).toBe(true);
@@ -174,6 +193,19 @@ describe('impurity', () => {
     expect(planned({ ...given, impurity: clean }).decant.kg).toBe(0);
     const foul = { gramsPerLitre: 60, targetGramsPerLitre: 25 };
     expect(planAddition({ ...given, impurity: foul })).toMatchObject({ reason: 'stock-not-stronger' });
+  });
+
+  it('what is decanted for the level takes its impurity along', () => {
+    const given = {
+      ...a1,
+      volumeL: 450,
+      massFraction: 0.5,
+      impurity: { gramsPerLitre: 24, targetGramsPerLitre: 25 },
+      stock: { form: 'liquid', massFraction: 0.45 },
+    } as const;
+    const { decant, bathAfter } = planned(given);
+    expect(decant.volumeL).toBeCloseTo(20, 6);
+    expect(bathAfter.impurityGramsPerLitre).toBeCloseTo(24, 9);
   });
 
   it('a new bath starts with none of it', () => {

@@ -144,7 +144,8 @@ function stockRise(
   contents: Contents,
   stockKg: number,
 ): number | null {
-  const massFraction = contents.kg > 0 ? contents.soluteKg / contents.kg : 0;
+  // Stock never goes into an empty tank.
+  const massFraction = contents.soluteKg / contents.kg;
   return dissolution({ solute, stock, stockKg, bath: { kg: contents.kg, massFraction, temperatureC } }).riseK;
 }
 
