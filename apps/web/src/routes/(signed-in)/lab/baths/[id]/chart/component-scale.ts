@@ -1,0 +1,35 @@
+import { type SystemOfUnits, toDisplay } from '@huelot/calc';
+import type { ComponentUnit } from '@huelot/contracts';
+import { groupDigits } from '$lib/units/number.ts';
+import { quantityOf, resultText, unitSymbol } from '$lib/lab/result-words.ts';
+
+/** How the figures of one component are drawn and written for one person. */
+export interface ComponentScale {
+  /** The unit as printed; empty for pH and judgements. */
+  symbol: string;
+  /** A stored figure in the unit shown, not rounded. */
+  shown: (value: number) => number;
+  /** With its unit. */
+  text: (value: number) => string;
+  /** To three significant figures, for differences that the usual decimals would swallow. */
+  fine: (value: number) => string;
+}
+
+/**
+ * The scale of a component's figures in the units of the person.
+ *
+ * @example
+ * componentScale({ unit: 'massFraction', system: 'metric' }).shown(0.4912) // 49.12
+ */
+export function componentScale(how: { unit: ComponentUnit; system: SystemOfUnits }): ComponentScale {
+  const quantity = quantityOf(how.unit);
+  const symbol = unitSymbol(how.unit, how.system);
+  const shown = (value: number) =>
+    quantity ? toDisplay({ quantity, value, system: how.system }).value : value;
+  return {
+    symbol,
+    shown,
+    text: (value) => resultText({ ...how, value }),
+    fine: (value) => groupDigits(String(Number(shown(value).toPrecision(3)))) + (symbol && `\u00a0${symbol}`),
+  };
+}

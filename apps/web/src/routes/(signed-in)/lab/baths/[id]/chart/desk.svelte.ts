@@ -1,0 +1,248 @@
+import type { BathChart, BathPage } from '@huelot/contracts';
+import { session } from '$lib/session.svelte.ts';
+import { shown } from '$lib/shown.ts';
+import { componentScale } from './component-scale.ts';
+import {
+  type ChartKind,
+  controlChart,
+  controlLimits,
+  movingRanges,
+  nextSignal,
+  provisionalBaseline,
+  restartsOf,
+  type RuleSet,
+  type Stretch,
+  stretchBetween,
+} from './control.ts';
+import { changesStrength } from './event-words.ts';
+import { type ForecastFrom, limitForecast } from './limit-forecast.ts';
+import { mainPanel, rangePanel } from './panels.ts';
+import { pointInWords } from './point-words.ts';
+import { shopClocks } from './shop-clocks.ts';
+import { placeAt } from './thin.ts';
+import { moved, scaled, showing, type View, within } from './view.ts';
+
+/** So many results stand in the first view. */
+const FIRST_VIEW = 60;
+/** How far past the last result the time line may run to show a forecast, in widths of the first view. */
+const AHEAD_SHARE = 0.4;
+
+/** What one person looks at: a component's results, drawn and judged as chosen. */
+export class ChartDesk {
+  kind = $state<ChartKind>('individuals');
+  rules = $state<RuleSet>('nelson');
+  forecastFrom = $state<ForecastFrom>('addition');
+  /** A baseline that is not saved yet. */
+  proposed = $state.raw<Stretch | null>(null);
+  chosen = $state<number | null>(null);
+  dragMeans = $state<'zoom' | 'baseline'>('zoom');
+  #view = $state.raw<View | null>(null);
+  readonly #data: () => { chart: BathChart; page: BathPage };
+
+  constructor(data: () => { chart: BathChart; page: BathPage }) {
+    this.#data = data;
+  }
+
+  readonly chart = $derived.by(() => this.#data().chart);
+  readonly name = $derived.by(
+    () =>
+      this.chart.setup?.name ??
+      this.chart.components.find(({ key }) => key === this.chart.component)?.name ??
+      this.chart.component,
+  );
+  readonly scale = $derived.by(() => {
+    const { latest } = this.#data().page;
+    const unit =
+      this.chart.setup?.unit ?? latest.find(({ component }) => component === this.chart.component)?.unit;
+    return componentScale({ unit: unit ?? 'ntu', system: session.units });
+  });
+  readonly series = $derived.by(() => ({
+    values: this.chart.points.value,
+    fill: this.chart.points.fill,
+  }));
+  readonly clocks = $derived.by(() =>
+    shopClocks({ atMs: this.chart.points.atMs, timeZone: session.timeZone }),
+  );
+  readonly restarts = $derived.by(() => new Set(restartsOf(this.series.fill)));
+
+  readonly saved = $derived.by(() => {
+    const { baseline, points } = this.chart;
+    return baseline && stretchBetween(points.atMs, Date.parse(baseline.from), Date.parse(baseline.to));
+  });
+  readonly baseline = $derived.by(() => this.proposed ?? this.saved ?? provisionalBaseline(this.series));
+  readonly limits = $derived.by(() =>
+    this.baseline
+      ? controlLimits(this.series, this.baseline)
+      : { fault: 'Limits need two results in one fill; until then the results stand alone.' },
+  );
+  readonly control = $derived.by(() =>
+    'limits' in this.limits
+      ? controlChart(this.series, { limits: this.limits.limits, kind: this.kind, rules: this.rules })
+      : null,
+  );
+  readonly signals = $derived.by(() => this.control?.signals ?? new Map<number, never>());
+  readonly panel = $derived.by(() =>
+    mainPanel({ series: this.series, chart: this.control, kind: this.kind, setup: this.chart.setup }),
+  );
+  readonly ranges = $derived.by(() =>
+    this.kind === 'individuals'
+      ? rangePanel(movingRanges(this.series), this.control?.limits ?? null)
+      : null,
+  );
+
+  readonly events = $derived.by(() => {
+    const clocks = this.#clocksOf(this.chart.events.map(({ atMs }) => atMs));
+    return this.chart.events.map((event, at) => ({ event, clock: clocks[at] ?? 0 }));
+  });
+  readonly fills = $derived.by(() => {
+    const clocks = this.#clocksOf(this.chart.fills.map(({ madeUpAt }) => Date.parse(madeUpAt)));
+    return this.chart.fills.map(({ number }, at) => ({ number, clock: clocks[at] ?? 0 }));
+  });
+
+  readonly forecast = $derived.by(() => {
+    const { setup, points, events, fills } = this.chart;
+    if (fills[points.fill.at(-1) ?? -1]?.dumpedAt !== null)
+      return { fault: 'The latest fill with results was dumped: nothing lies ahead of it.' };
+    // By places and not by instants: the view runs on the shop's clock.
+    const firstInView = placeAt(this.clocks, this.forecastFrom === 'view' ? this.view[0] : -Infinity);
+    return limitForecast({
+      ...points,
+      values: points.value,
+      changesAtMs: events.filter(({ kind }) => changesStrength(kind)).map(({ atMs }) => atMs),
+      from: this.forecastFrom,
+      viewFromMs: points.atMs[firstInView] ?? Infinity,
+      lower: setup?.low ?? setup?.stopLow ?? null,
+      upper: setup?.high ?? setup?.stopHigh ?? null,
+    });
+  });
+
+  /** The line of the forecast as it is drawn, on the clock and in the unit shown. */
+  readonly forecastMark = $derived.by(() => {
+    const { forecast, scale } = this;
+    if ('fault' in forecast || this.kind === 'cusum') return null;
+    const met = forecast.reached.find(({ atMs }) => atMs !== null && atMs > forecast.last.atMs);
+    const { atMs, value } = forecast.last;
+    const ahead = met?.atMs ?? atMs + (this.whole[1] - this.whole[0]);
+    const days = (ahead - atMs) / 86_400_000;
+    const end = { atMs: ahead, value: met?.limit ?? value + days * forecast.drift.driftPerDay };
+    const [from = 0, to = 0, earliest = 0, latest = 0] = this.#clocksOf([
+      atMs,
+      end.atMs,
+      met?.earliestMs ?? end.atMs,
+      met?.latestMs ?? end.atMs,
+    ]);
+    return {
+      from: { clock: from, value: scale.shown(value) },
+      to: { clock: to, value: scale.shown(end.value) },
+      interval: met
+        ? {
+            level: scale.shown(met.limit),
+            earliest,
+            latest: met.latestMs === null ? null : latest,
+          }
+        : null,
+      words: met?.atMs ? `reached ${shown.date(new Date(met.atMs).toISOString())}` : '',
+    };
+  });
+
+  readonly #firstView = $derived.by((): View => {
+    const { clocks } = this;
+    const last = clocks.at(-1) ?? 0;
+    const first = clocks[Math.max(0, clocks.length - FIRST_VIEW)] ?? last;
+    const span = Math.max(last - first, 86_400_000);
+    return [first - span * 0.03, last + span * AHEAD_SHARE];
+  });
+  readonly whole = $derived.by((): View => {
+    const first = this.clocks[0] ?? 0;
+    const [start, end] = this.#firstView;
+    return [Math.min(start, first - (end - first) * 0.02), end];
+  });
+  readonly view = $derived.by((): View => within(this.#view ?? this.#firstView, this.whole));
+
+  readonly chosenWords = $derived.by(() =>
+    this.chosen === null
+      ? `${this.chart.points.atMs.length} results; arrow keys walk through them`
+      : pointInWords({
+          chart: this.chart,
+          place: this.chosen,
+          signals: this.signals.get(this.chosen) ?? [],
+          text: this.scale.text,
+          when: this.when,
+        }),
+  );
+
+  readonly when = (atMs: number): string => shown.dateTime(new Date(atMs).toISOString());
+
+  #clocksOf(atMs: readonly number[]): number[] {
+    return shopClocks({ atMs, timeZone: session.timeZone });
+  }
+
+  look(view: View) {
+    this.#view = view;
+  }
+
+  zoom(factor: number) {
+    const at = this.chosen === null ? undefined : this.clocks[this.chosen];
+    this.look(within(scaled(this.view, factor, at), this.whole));
+  }
+
+  move(share: number) {
+    this.look(within(moved(this.view, share), this.whole));
+  }
+
+  lookAtAll() {
+    this.look(this.whole);
+  }
+
+  lookAtLatest() {
+    this.#view = null;
+  }
+
+  choose(place: number) {
+    const last = this.clocks.length - 1;
+    if (last < 0) return;
+    this.chosen = Math.min(last, Math.max(0, place));
+    this.look(within(showing(this.view, this.clocks[this.chosen] ?? 0), this.whole));
+  }
+
+  /** A stretch of the time line drawn with the pointer. */
+  drag(stretch: View) {
+    if (this.dragMeans === 'zoom') return this.look(within(stretch, this.whole));
+    this.proposed = stretchBetween(this.clocks, stretch[0], stretch[1]);
+  }
+
+  /** The chosen point as the first or the last of the baseline. */
+  bound(end: 'from' | 'to') {
+    if (this.chosen === null) return;
+    const now = this.baseline ?? { from: this.chosen, to: this.chosen };
+    const next = { ...now, [end]: this.chosen };
+    this.proposed = next.from <= next.to ? next : { from: this.chosen, to: this.chosen };
+  }
+
+  /** Walks by key; whether the key meant anything. */
+  key(name: string): boolean {
+    const last = this.clocks.length - 1;
+    const here = this.chosen ?? last + 1;
+    const flagged = (step: 1 | -1) => {
+      const place = nextSignal(this.signals, this.chosen ?? (step > 0 ? -1 : last + 1), step);
+      if (place !== null) this.choose(place);
+    };
+    const moves: Record<string, () => void> = {
+      ArrowLeft: () => this.choose(here - 1),
+      ArrowRight: () => this.choose(this.chosen === null ? last : here + 1),
+      PageUp: () => this.choose(here - 10),
+      PageDown: () => this.choose(here + 10),
+      Home: () => this.choose(0),
+      End: () => this.choose(last),
+      ArrowUp: () => flagged(1),
+      ArrowDown: () => flagged(-1),
+      '+': () => this.zoom(0.5),
+      '-': () => this.zoom(2),
+      '0': () => this.lookAtAll(),
+      Escape: () => (this.chosen = null),
+    };
+    const move = moves[name];
+    move?.();
+    return move !== undefined;
+  }
+}
