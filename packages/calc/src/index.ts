@@ -321,6 +321,7 @@ export {
   type CurrentProfile,
   currentProfile,
   electrolysisHeat,
+  fallingCurrent,
   type GasEvolution,
   gasEvolution,
   ohmicDrop,

@@ -1,3 +1,4 @@
+import { fallingCurrent } from '../electro/index.ts';
 import type { Job, JobRack } from './job.ts';
 
 /** The current a step draws, and how it falls. */
@@ -80,17 +81,15 @@ export interface QuotedJob {
 /** Pieces come from the room; common practice, no source. */
 const ROOM_C = 20;
 
-/**
- * The charge that passes per area while a step lasts: the measured figure, else a current that falls exponentially
- * from its peak to its steady value.
- */
-function chargeOf(electrical: StepCurrent, durationS: number): number {
-  const { peakCurrentDensityAPerM2: peak, steadyCurrentDensityAPerM2: steady, timeConstantS } = electrical;
-  if (electrical.chargeCPerM2 !== null) return electrical.chargeCPerM2;
-  const fall =
-    timeConstantS === null ? 0 : (peak - steady) * timeConstantS * (1 - Math.exp(-durationS / timeConstantS));
-  return steady * durationS + fall;
-}
+/** The charge that passes per area while a step lasts: the measured figure, else that of the falling current. */
+const chargeOf = (electrical: StepCurrent, durationS: number): number =>
+  electrical.chargeCPerM2 ??
+  fallingCurrent({
+    peakAPerM2: electrical.peakCurrentDensityAPerM2,
+    steadyAPerM2: electrical.steadyCurrentDensityAPerM2,
+    timeConstantS: electrical.timeConstantS,
+    afterS: durationS,
+  }).chargeCPerM2;
 
 /**
  * The job that a line of a quotation comes to: part, route, rack, supply, rates and what the estimator chose, put

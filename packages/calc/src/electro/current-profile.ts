@@ -1,6 +1,7 @@
 import { checkNumber } from '../check.ts';
 import { CalcError } from '../errors.ts';
 import { S_PER_H } from './constants.ts';
+import { fallingCurrent } from './falling-current.ts';
 
 export interface CurrentProfile {
   /** At the start: what the supply must give. */
@@ -46,14 +47,17 @@ export function currentProfile(given: {
     const allowed = `at least the steady value of ${steady}`;
     throw new CalcError({ code: 'impossible', argument: 'peakAPerM2', given: peak, allowed });
   }
-  // expm1 keeps the figures of a step much shorter than its time constant.
-  const fallen = -Math.expm1(-durationS / timeConstantS);
-  const chargeCPerM2 = steady * durationS + (peak - steady) * timeConstantS * fallen;
+  const { currentDensityAPerM2: finalAPerM2, chargeCPerM2 } = fallingCurrent({
+    peakAPerM2: peak,
+    steadyAPerM2: steady,
+    timeConstantS,
+    afterS: durationS,
+  });
   const chargeC = chargeCPerM2 * areaM2;
   return {
     peakCurrentA: peak * areaM2,
     meanCurrentA: chargeC / durationS,
-    finalCurrentA: (steady + (peak - steady) * (1 - fallen)) * areaM2,
+    finalCurrentA: finalAPerM2 * areaM2,
     meanCurrentDensityAPerM2: chargeCPerM2 / durationS,
     chargeC,
     chargeCPerM2,

@@ -7,6 +7,7 @@ import {
   chargeForThickness,
   CURRENT_DENSITIES,
   currentProfile,
+  fallingCurrent,
   ohmicDrop,
   OXIDE_NAMES,
   type OxideName,
@@ -241,6 +242,32 @@ describe('current profile', () => {
       /peakAPerM2 is 4; allowed: at least the steady/,
     );
     expect(() => currentProfile({ ...step, durationS: 0 })).toThrowError(/durationS/);
+  });
+});
+
+describe('a falling current', () => {
+  const current = { peakAPerM2: 200, steadyAPerM2: 10, timeConstantS: 8 };
+
+  it('has 1/e of its way left after one time constant', () => {
+    expect(fallingCurrent({ ...current, afterS: 0 })).toEqual({ currentDensityAPerM2: 200, chargeCPerM2: 0 });
+    const { currentDensityAPerM2: left } = fallingCurrent({ ...current, afterS: 8 });
+    expect((left - 10) / 190).toBeCloseTo(0.367879441171, 12);
+  });
+
+  it('is steady where it has no time constant', () => {
+    expect(fallingCurrent({ ...current, timeConstantS: null, afterS: 100 })).toEqual({
+      currentDensityAPerM2: 10,
+      chargeCPerM2: 1000,
+    });
+  });
+
+  it.each([
+    [{ peakAPerM2: -1 }, /peakAPerM2 is -1/],
+    [{ steadyAPerM2: NaN }, /steadyAPerM2 is NaN/],
+    [{ timeConstantS: 0 }, /timeConstantS is 0/],
+    [{ afterS: -1 }, /afterS is -1/],
+  ])('refuses %j by name', (wrong, message) => {
+    expect(() => fallingCurrent({ ...current, afterS: 8, ...wrong })).toThrowError(message);
   });
 });
 

@@ -1,6 +1,6 @@
 import { NewStep, usualCautions, whoDecides, type Step } from '@huelot/contracts';
 import { describe, expect, it } from 'vitest';
-import { copyOfStep, emptyStep, newStepOf, stepValuesOf } from './step-values.ts';
+import { copyOfStep, drawable, emptyStep, newStepOf, stepValuesOf } from './step-values.ts';
 
 const step: Step = {
   kind: 'colour',
@@ -76,4 +76,17 @@ describe('a step in the editor', () => {
     expect(copy.key).not.toBe(values.key);
     expect(newStepOf(copy)).toEqual(newStepOf(values));
   });
+});
+
+describe('a programme while it is typed', () => {
+  const typed = stepValuesOf(step).electrical;
+
+  it('is drawn once its figures are there', () => expect(typed && drawable(typed)).toBe(true));
+
+  it.each([
+    { peakCurrentDensityAPerM2: null },
+    { steadyCurrentDensityAPerM2: -1 },
+    { timeConstantS: 0 },
+    { programme: [] },
+  ])('waits while it says %j', (more) => expect(typed && drawable({ ...typed, ...more })).toBe(false));
 });

@@ -136,9 +136,13 @@ export function newStepOf({ key: _, timeLowS, timeHighS, ...values }: StepValues
 /** Whether a programme is typed far enough to be drawn. */
 export function drawable(electrical: ElectricalValues): electrical is Electrical {
   const { programme, peakCurrentDensityAPerM2: peak, steadyCurrentDensityAPerM2: steady } = electrical;
+  const { timeConstantS } = electrical;
   return (
     peak !== null &&
     steady !== null &&
+    peak >= 0 &&
+    steady >= 0 &&
+    (timeConstantS === null || timeConstantS > 0) &&
     programme.length > 0 &&
     programme.every(({ to, seconds }) => to !== null && seconds !== null && seconds > 0)
   );

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { averageLevel, densityAt, densityCurve, programmeCorners } from './programme.ts';
+import { averageLevel, densityCurve, programmeCorners } from './programme.ts';
 
 const ramp = { kind: 'ramp', to: 28, seconds: 20 } as const;
 const hold = { kind: 'hold', to: 28, seconds: 30 } as const;
@@ -30,11 +30,6 @@ describe('a programme as a line', () => {
 
 describe('the fall of the current', () => {
   const current = { peakCurrentDensityAPerM2: 200, steadyCurrentDensityAPerM2: 10, timeConstantS: 8 };
-
-  it('has 1/e of its way left after one time constant', () => {
-    expect(densityAt(current, 0)).toBe(200);
-    expect((densityAt(current, 8) - 10) / 190).toBeCloseTo(0.367879441171, 12);
-  });
 
   it('stays where there is no fall', () => {
     const steady = { peakCurrentDensityAPerM2: 150, steadyCurrentDensityAPerM2: 150, timeConstantS: null };

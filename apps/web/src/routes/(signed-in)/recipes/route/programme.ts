@@ -1,3 +1,4 @@
+import { fallingCurrent } from '@huelot/calc';
 import type { Electrical } from '@huelot/contracts';
 
 type Stage = Electrical['programme'][number];
@@ -40,22 +41,17 @@ export function averageLevel(programme: readonly Stage[]): number {
 
 type Current = Pick<Electrical, 'peakCurrentDensityAPerM2' | 'steadyCurrentDensityAPerM2' | 'timeConstantS'>;
 
-/**
- * Current density after `seconds`: it falls from the peak towards the steady value by 1/e each time constant.
- *
- * @example
- * densityAt({ peakCurrentDensityAPerM2: 200, steadyCurrentDensityAPerM2: 10, timeConstantS: 8 }, 8) // 79.9
- */
-export const densityAt = (of: Current, seconds: number): number =>
-  of.steadyCurrentDensityAPerM2 +
-  (of.peakCurrentDensityAPerM2 - of.steadyCurrentDensityAPerM2) *
-    (of.timeConstantS === null ? 0 : Math.exp(-seconds / of.timeConstantS));
-
 /** The fall of the current as points, closer together while it falls fast. */
 export function densityCurve(of: Current, seconds: number): Point[] {
   const count = 60;
   return Array.from({ length: count + 1 }, (_, at) => {
     const x = seconds * (at / count) ** 2;
-    return { x, y: densityAt(of, x) };
+    const { currentDensityAPerM2: y } = fallingCurrent({
+      peakAPerM2: of.peakCurrentDensityAPerM2,
+      steadyAPerM2: of.steadyCurrentDensityAPerM2,
+      timeConstantS: of.timeConstantS,
+      afterS: x,
+    });
+    return { x, y };
   });
 }
