@@ -6,15 +6,23 @@ const MOST = 1000;
 const names = new Map<string, string>();
 
 /**
- * A connection that plans each statement once. The wide reads of one record take PostgreSQL longer to plan than to run;
- * a named statement keeps its plan for as long as the connection lives.
+ * A connection that plans each statement once and is asked one thing at a time. The wide reads of one record take
+ * PostgreSQL longer to plan than to run: a named statement keeps its plan for as long as the connection lives. Prisma
+ * sends the reads of a transaction side by side, which the driver no longer wants: here they wait for each other.
  */
 export class PreparingClient extends pg.Client {
   constructor(config?: string | pg.ClientConfig) {
     super(config);
-    const send = this.query.bind(this) as (...given: unknown[]) => unknown;
+    const send = this.query.bind(this) as (...given: unknown[]) => Promise<unknown>;
+    let before: Promise<unknown> = Promise.resolve();
+    const query = (first: unknown, ...rest: unknown[]) => {
+      if (rest.some((given) => typeof given === 'function')) return send(named(first), ...rest);
+      const answer = before.then(() => send(named(first), ...rest));
+      before = answer.catch(() => undefined);
+      return answer;
+    };
     // The driver's type of `query` has a dozen overloads; what it is given passes through unchanged but for the name.
-    this.query = ((first: unknown, ...rest: unknown[]) => send(named(first), ...rest)) as typeof this.query;
+    this.query = query as typeof this.query;
   }
 }
 
