@@ -6,12 +6,12 @@ const domain = '^apps/api/src/domains/([^/]+)/';
 /** The floors of the API's domains; each imports only from its own floor and those below. */
 const floors = [
   ['people', 'audit'],
-  ['setup', 'customers', 'materials', 'tanks', 'rates', 'files'],
-  ['parts', 'recipes', 'baths'],
+  ['setup', 'customers', 'materials', 'tanks', 'rates', 'files', 'chemicals', 'methods', 'baths'],
+  ['parts', 'recipes', 'analyses', 'additions'],
   ['quotations'],
   ['orders'],
   ['lots', 'travelers'],
-  ['inspection', 'trace', 'today'],
+  ['inspection', 'trace', 'today', 'lab'],
 ];
 const folder = (names) => `^apps/api/src/domains/(${names.join('|')})/`;
 

@@ -1,11 +1,18 @@
 import Fastify, { type FastifyInstance } from 'fastify';
 import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod';
 import type { Db } from './db/client.ts';
+import type { Mailer } from './mailer.ts';
+import additions from './domains/additions/routes.ts';
+import analyses from './domains/analyses/routes.ts';
 import audit from './domains/audit/routes.ts';
+import baths from './domains/baths/routes.ts';
+import chemicals from './domains/chemicals/routes.ts';
 import customers from './domains/customers/routes.ts';
 import files from './domains/files/routes.ts';
 import materials from './domains/materials/routes.ts';
+import methods from './domains/methods/routes.ts';
 import inspection from './domains/inspection/routes.ts';
+import lab from './domains/lab/routes.ts';
 import { lineChanged } from './domains/lots/index.ts';
 import lots from './domains/lots/routes.ts';
 import orders from './domains/orders/routes.ts';
@@ -32,6 +39,8 @@ declare module 'fastify' {
     publicUrl: string;
     /** The release of this build. */
     release: string;
+    /** Null where no mail server is set. */
+    mailer: Mailer | null;
   }
 }
 
@@ -42,6 +51,7 @@ export interface AppParts {
   /** Addresses of reverse proxies whose word on the caller's address counts. */
   trustedProxies?: string[];
   logger?: boolean | object;
+  mailer?: Mailer | null;
 }
 
 /**
@@ -56,6 +66,7 @@ export async function buildApp({
   version,
   trustedProxies = [],
   logger = false,
+  mailer = null,
 }: AppParts): Promise<FastifyInstance> {
   const app = Fastify({
     logger,
@@ -67,6 +78,7 @@ export async function buildApp({
   app.decorate('db', db);
   app.decorate('publicUrl', publicUrl);
   app.decorate('release', version);
+  app.decorate('mailer', mailer);
   app.setValidatorCompiler(validatorCompiler);
   app.setSerializerCompiler(serializerCompiler);
 
@@ -79,6 +91,7 @@ export async function buildApp({
 
   for (const domain of [people, audit, customers, materials, files, parts, tanks, rates, recipes, setup])
     await app.register(domain);
+  for (const domain of [chemicals, methods, baths, analyses, additions, lab]) await app.register(domain);
   await app.register(orders, { lineChanged });
   for (const domain of [quotations, lots, travelers, inspection, trace]) await app.register(domain);
   return app;

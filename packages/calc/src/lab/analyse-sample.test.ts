@@ -182,7 +182,9 @@ describe('readings that cannot be, or may not be', () => {
     const bare = { ...t1, replicates: [{ ...t1.replicates[0], amount: 0 }] };
     expect(() => analyseSample({ readings: bare, method: method(0.5) })).toThrow('replicates.0.amount is 0');
     const poured = { ...t1, dilution: { madeUpToMl: 250, takenMl: 300 } };
-    expect(() => analyseSample({ readings: poured, method: method(0.5) })).toThrow(/^dilution.takenMl is 300/);
+    expect(() => analyseSample({ readings: poured, method: method(0.5) })).toThrow(
+      /^dilution.takenMl is 300/,
+    );
     expect(() => analyseSample({ readings: { ...t1, replicates: [] }, method: method(0.5) })).toThrow(
       'replicates',
     );

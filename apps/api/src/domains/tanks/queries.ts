@@ -29,10 +29,8 @@ const stamp = (archived: boolean, was: Date | null) => ({
 });
 
 /** Keeps other writers of one piece of equipment waiting until this transaction ends. */
-export const lockEquipment = (
-  run: Run,
-  of: { table: 'tank' | 'power_supply' | 'rack'; id: number },
-) => run(sql`select "id" from ${Prisma.raw(`"${of.table}"`)} where "id" = ${of.id} for update`);
+export const lockEquipment = (run: Run, of: { table: 'tank' | 'power_supply' | 'rack'; id: number }) =>
+  run(sql`select "id" from ${Prisma.raw(`"${of.table}"`)} where "id" = ${of.id} for update`);
 
 // Tanks
 

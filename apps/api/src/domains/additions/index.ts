@@ -1,0 +1,2 @@
+export { readAdditions } from './queries.ts';
+export { toSummary } from './view.ts';

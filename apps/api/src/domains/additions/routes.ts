@@ -1,0 +1,73 @@
+import * as contract from '@huelot/contracts';
+import type { FastifyInstance } from 'fastify';
+import { csvFile, csvLimit } from '../../http/csv.ts';
+import { decodeCursor, toPage } from '../../http/cursor.ts';
+import { mount } from '../../http/route.ts';
+import { correctAddition, doAddition } from './done.ts';
+import { planAddition, withdrawAddition } from './plan.ts';
+import * as queries from './queries.ts';
+import { toSummary, viewAddition, viewSheet } from './view.ts';
+
+const beforePlan = (cursor: string | undefined) => {
+  const [plannedAt, id] = decodeCursor(cursor, ['string', 'number']) ?? [];
+  return typeof plannedAt === 'string' && !Number.isNaN(Date.parse(plannedAt)) && typeof id === 'number'
+    ? {
+        plannedAt: new Date(plannedAt).toISOString(),
+        id: Math.trunc(Math.min(Math.max(id, 0), 2_147_483_647)),
+      }
+    : null;
+};
+
+export default function additions(app: FastifyInstance): void {
+  const { db } = app;
+
+  mount(app, contract.getAdditionSheet, ({ params }) => viewSheet(db.run, params.id));
+  mount(app, contract.planBathAddition, ({ actor, params, version, body }) =>
+    planAddition(db, { actor, bathId: params.id, version, input: body }),
+  );
+  mount(app, contract.withdrawAddition, ({ actor, params, body }) =>
+    withdrawAddition(db, { actor, id: params.id, reason: body.reason }),
+  );
+  mount(app, contract.doAddition, ({ actor, params, body, once }) =>
+    doAddition(db, { actor, id: params.id, input: body, once }),
+  );
+  mount(app, contract.correctAddition, ({ actor, params, body, once }) =>
+    correctAddition(db, { actor, id: params.id, input: body, once }),
+  );
+  mount(app, contract.getAddition, ({ params }) => viewAddition(db.run, params.id));
+  mount(app, contract.listAdditions, async ({ query }) => {
+    const { after, limit = 50, ...asked } = query;
+    const rows = await queries.readAdditions(db.run, { ...asked, before: beforePlan(after), limit });
+    const { items, next } = toPage({ rows, limit, cursorOf: (row) => [row.plannedAt.toISOString(), row.id] });
+    return { items: items.map(toSummary), next };
+  });
+  mount(app, contract.exportAdditions, async ({ query, reply }) => {
+    const rows = await queries.readAdditions(db.run, { ...query, before: null, limit: csvLimit });
+    return csvFile(reply, {
+      name: 'additions',
+      heads: [
+        ...[
+          'number',
+          'tank',
+          'bath',
+          'kind',
+          'state',
+          'finishedAt',
+          'doneBy',
+          'checkedBy',
+          'action',
+          'chemical',
+        ],
+        ...['supplierLot', 'kg', 'volumeL', 'cost', 'wasteCategory', 'wasteDocument'],
+      ],
+      rows: rows.flatMap((row) =>
+        row.lines.map((line) => [
+          ...[row.number, row.bath.tankCode, row.bath.number, row.kind, queries.stateOf(row)],
+          ...[row.finishedAt?.toISOString() ?? null, row.doneBy, row.checkedBy, line.action],
+          ...[line.chemical?.code, line.chemical?.supplierLot, line.kg, line.volumeL, line.cost],
+          ...[line.waste?.category, line.waste?.document],
+        ]),
+      ),
+    });
+  });
+}

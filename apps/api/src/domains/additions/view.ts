@@ -1,0 +1,136 @@
+import {
+  type Addition,
+  type AdditionSheet,
+  type AdditionSummary,
+  chemicalHazardWords,
+  usualCautions,
+} from '@huelot/contracts';
+import type { Run } from '../../db/client.ts';
+import { found } from '../../refusal.ts';
+import { readBath, standingOf, toBath } from '../baths/index.ts';
+import { readUsableLots, toLot } from '../chemicals/index.ts';
+import * as queries from './queries.ts';
+
+/** Strong caustic that is hot is handled by two: the one who adds and one who checks. */
+export const needsSecondPerson = (contents: string, actions: readonly string[]): boolean =>
+  contents === 'hot-caustic' &&
+  actions.some((action) => action === 'add-stock' || action === 'add-water' || action === 'decant');
+
+const kg = (amount: number) => `${Number(amount.toPrecision(4))} kg`;
+const litres = (amount: number) => `${Number(amount.toPrecision(4))} L`;
+
+/** `decant 9.39 L, add 22.4 kg SA-96 lot 4711`. */
+function wordsOf(row: queries.AdditionRow): string {
+  const parts =
+    row.state === 'done'
+      ? row.lines.map((line) => ({
+          ...line,
+          what: line.chemical === null ? '' : ` ${line.chemical.code} lot ${line.chemical.supplierLot}`,
+        }))
+      : row.steps.map((step) => ({ ...step, what: '' }));
+  const words = parts.flatMap(({ action, kg: amount, volumeL, what }) => {
+    const measure = volumeL === null ? kg(amount) : litres(volumeL);
+    if (action === 'decant') return `decant ${measure}`;
+    if (action === 'add-water') return `add ${measure} water`;
+    if (action === 'add-stock') return `add ${kg(amount)}${what}`;
+    if (action === 'filter') return 'filter';
+    return action === 'electrode' ? 'work on electrodes' : [];
+  });
+  return words.join(', ') || row.kind;
+}
+
+/** How a page lists an addition. */
+export const toSummary = (row: queries.AdditionRow): AdditionSummary => ({
+  id: row.id,
+  number: row.number,
+  bathId: row.bath.id,
+  bathNumber: row.bath.number,
+  tankCode: row.bath.tankCode,
+  kind: row.kind,
+  state: queries.stateOf(row),
+  plannedBy: row.plannedBy,
+  plannedAt: row.plannedAt.toISOString(),
+  doneBy: row.doneBy,
+  doneAt: row.finishedAt?.toISOString() ?? null,
+  words: wordsOf(row),
+  cost: row.cost,
+  fromAnalysis: row.fromAnalysis,
+});
+
+/** One addition as its page shows it. */
+export function toAddition(row: queries.AdditionRow): Addition {
+  return {
+    id: row.id,
+    number: row.number,
+    bath: row.bath,
+    kind: row.kind,
+    state: queries.stateOf(row),
+    fromAnalysis: row.fromAnalysis,
+    request: row.request,
+    computed: row.computed,
+    steps: row.steps,
+    edited: row.edited,
+    reason: row.planReason,
+    cautions: [
+      ...new Set([
+        ...(row.computed?.cautions ?? []),
+        ...row.hazards.map((hazard) => chemicalHazardWords[hazard]),
+        ...usualCautions({ kind: 'rinse', contents: row.contents, onSupply: false }),
+      ]),
+    ],
+    needsSecondPerson: needsSecondPerson(
+      row.contents,
+      row.steps.map(({ action }) => action),
+    ),
+    plannedBy: row.plannedBy,
+    plannedAt: row.plannedAt.toISOString(),
+    bathVersion: row.bathVersion,
+    done: doneOf(row),
+    withdrawnBy: row.withdrawnBy,
+    withdrawReason: row.withdrawReason,
+    corrects: row.corrects,
+    correctedBy: row.correctedBy,
+    confirmedBy: row.confirmedBy,
+  };
+}
+
+function doneOf(row: queries.AdditionRow): Addition['done'] {
+  const { doneBy, startedAt, finishedAt } = row;
+  if (doneBy === null || startedAt === null || finishedAt === null) return null;
+  return {
+    by: doneBy,
+    checkedBy: row.checkedBy,
+    startedAt: startedAt.toISOString(),
+    finishedAt: finishedAt.toISOString(),
+    temperatureBeforeC: row.temperatureBeforeC,
+    temperatureAfterC: row.temperatureAfterC,
+    volumeBeforeL: row.volumeBeforeL,
+    volumeAfterL: row.volumeAfterL,
+    lines: row.lines,
+    cost: row.cost,
+    reason: row.doneReason,
+    notes: row.notes,
+  };
+}
+
+export const viewAddition = async (run: Run, id: number): Promise<Addition> =>
+  toAddition(found(await queries.readAddition(run, id), `addition ${id}`));
+
+/** All that planning and doing an addition needs. */
+export async function viewSheet(run: Run, bathId: number): Promise<AdditionSheet> {
+  const bath = found(await readBath(run, bathId), `bath ${bathId}`);
+  const standing = found((await standingOf(run, [bath])).get(bathId), `bath ${bathId}`);
+  const planned = await queries.readPlanned(run, bathId);
+  const recent = await queries.readAdditions(run, { bathId, before: null, limit: 9 });
+  return {
+    bath: toBath(bath),
+    setup: standing.setup,
+    status: standing.status,
+    latest: standing.latest,
+    lots: (await readUsableLots(run, {})).map(toLot),
+    planned: planned === null ? null : toAddition(planned),
+    recent: recent.map(toSummary),
+    cautions: usualCautions({ kind: 'rinse', contents: bath.contents, onSupply: false }),
+    needsSecondPerson: needsSecondPerson(bath.contents, ['add-stock']),
+  };
+}

@@ -1,0 +1,3 @@
+export { computeAnalysis } from './compute.ts';
+export { readAnalyses, readAnalysis, readSamplePoints, toSummaries } from './queries.ts';
+export { addAnalysis } from './write-queries.ts';

@@ -1,0 +1,161 @@
+import type {
+  Analysis,
+  AnalysisReadings,
+  AnalysisReason,
+  AnalysisSummary,
+  MethodSettings,
+  ResultState,
+} from '@huelot/contracts';
+import { Prisma, sql, type Run } from '../../db/client.ts';
+import { containing } from '../../db/lists.ts';
+import { resultColumns, type ResultRow, toResult } from '../baths/index.ts';
+
+export interface SummaryRow {
+  id: number;
+  number: string;
+  bathId: number;
+  bathNumber: string;
+  tankCode: string;
+  sampledAt: Date;
+  why: AnalysisReason;
+  method: string;
+  analyst: string;
+  superseded: boolean;
+  questions: number;
+}
+interface Asked {
+  search?: string | undefined;
+  bathId?: number | undefined;
+  tankId?: number | undefined;
+  component?: string | undefined;
+  state?: ResultState | undefined;
+  /** Days in the shop's time zone, both included. */
+  from?: string | undefined;
+  to?: string | undefined;
+}
+const zone = sql`(select "timeZone" from "shop")`;
+const matching = (of: Asked): Prisma.Sql => sql`
+  ${of.bathId === undefined ? Prisma.empty : sql`and a."bathId" = ${of.bathId}`}
+  ${of.tankId === undefined ? Prisma.empty : sql`and b."tankId" = ${of.tankId}`}
+  ${of.from === undefined ? Prisma.empty : sql`and a."sampledAt" >= (${of.from}::date)::timestamp at time zone ${zone}`}
+  ${of.to === undefined ? Prisma.empty : sql`and a."sampledAt" < (${of.to}::date + 1)::timestamp at time zone ${zone}`}
+  ${of.search ? sql`and (a."number" || ' ' || b."number" || ' ' || t."code" || ' ' || p."displayName" || ' ' || a."notes") ilike ${containing(of.search)}` : Prisma.empty}
+  ${
+    of.component === undefined && of.state === undefined
+      ? Prisma.empty
+      : sql`and exists (select 1 from "analysis_result" r where r."analysisId" = a."id"
+          ${of.component === undefined ? Prisma.empty : sql`and r."component" = ${of.component}`}
+          ${of.state === undefined ? Prisma.empty : sql`and r."state" = ${of.state}`})`
+  }`;
+const from = sql`
+    from "analysis" a
+    join "bath" b on b."id" = a."bathId"
+    join "tank" t on t."id" = b."tankId"
+    join "analysis_method" m on m."id" = a."methodId"
+    join "person" p on p."id" = a."analystId"`;
+
+/** Analyses, the latest sample first, one more than the page holds. */
+export const readAnalyses = (
+  run: Run,
+  of: Asked & { before: { sampledAt: string; id: number } | null; limit: number },
+) =>
+  run<SummaryRow>(sql`
+    select a."id", a."number", a."bathId", b."number" as "bathNumber", t."code" as "tankCode", a."sampledAt", a."why",
+           m."code" || ' rev ' || m."revision" as "method", coalesce(a."analystName", p."displayName") as "analyst",
+           exists (select 1 from "analysis" n where n."supersedesId" = a."id") as "superseded",
+           cardinality(a."questions")::int as "questions"
+      ${from} where true ${matching(of)}
+        ${of.before === null ? Prisma.empty : sql`and (a."sampledAt", a."id") < (${of.before.sampledAt}::timestamptz, ${of.before.id}::int)`}
+     order by a."sampledAt" desc, a."id" desc limit ${of.limit + 1}`);
+
+/** Every result that an export holds, one row each. */
+export const readResultRows = (run: Run, of: Asked & { limit: number }) =>
+  run<
+    ResultRow & { bathNumber: string; tankCode: string; method: string; analyst: string; superseded: boolean }
+  >(sql`
+    select ${resultColumns}, b."number" as "bathNumber", t."code" as "tankCode", m."code" || ' rev ' || m."revision" as "method",
+           coalesce(a."analystName", p."displayName") as "analyst",
+           exists (select 1 from "analysis" n where n."supersedesId" = a."id") as "superseded"
+      ${from} join "analysis_result" r on r."analysisId" = a."id" where true ${matching(of)}
+     order by a."sampledAt" desc, a."id" desc, r."id" limit ${of.limit}`);
+
+const readResults = (run: Run, analysisIds: readonly number[]) =>
+  run<ResultRow>(sql`
+    select ${resultColumns} from "analysis_result" r join "analysis" a on a."id" = r."analysisId"
+     where r."analysisId" = any(${[...analysisIds]}) order by r."id"`);
+
+/** How a page lists analyses. */
+export async function toSummaries(run: Run, rows: readonly SummaryRow[]): Promise<AnalysisSummary[]> {
+  if (rows.length === 0) return [];
+  const results = await readResults(
+    run,
+    rows.map(({ id }) => id),
+  );
+  return rows.map((row) => ({
+    ...row,
+    sampledAt: row.sampledAt.toISOString(),
+    results: results.filter(({ analysisId }) => analysisId === row.id).map(toResult),
+  }));
+}
+
+export interface AnalysisRow extends Omit<
+  Analysis,
+  'sampledAt' | 'analysedAt' | 'enteredAt' | 'reviewedAt' | 'results' | 'use' | 'readings'
+> {
+  sampledAt: Date;
+  analysedAt: Date;
+  enteredAt: Date;
+  reviewedAt: Date | null;
+  readings: AnalysisReadings;
+  analystId: number;
+  analystName: string | null;
+  setupRevision: number | null;
+  settings: MethodSettings;
+  madeUpAt: Date;
+  /** When the sample before it was taken. */
+  before: Date | null;
+}
+const ref = (alias: string): Prisma.Sql => {
+  const name = Prisma.raw(`"${alias}"`);
+  return sql`case when ${name}."id" is null then null else jsonb_build_object('id', ${name}."id", 'number', ${name}."number") end`;
+};
+const whole = sql`
+  select a."id", a."number", a."sampledAt", a."analysedAt", a."enteredAt", a."analystId", a."analystName",
+         coalesce(a."analystName", p."displayName") as "analyst", a."why", a."samplePoint", a."volumeL", a."agitation",
+         a."bathTemperatureC", a."readings", a."densityKgPerM3", a."questions", a."flags", a."answer", a."notes",
+         a."calcVersion", a."supersedeReason", a."reviewedAt", v."displayName" as "reviewedBy", a."setupRevision",
+         m."settings", b."madeUpAt",
+         jsonb_build_object('id', b."id", 'number', b."number", 'tankId', t."id", 'tankCode', t."code") as "bath",
+         jsonb_build_object('id', m."id", 'code', m."code", 'revision', m."revision", 'name', m."name", 'formula', m."formula") as "method",
+         case when s."id" is null then null else jsonb_build_object('id', l."id", 'label', l."label", 'reagent', l."reagent",
+           'standardisationId', s."id", 'eqPerLitre', s."eqPerLitre",
+           'standardUncertaintyEqPerLitre', s."standardUncertaintyEqPerLitre", 'standardisedOn', s."standardisedOn"::text) end as "titrant",
+         case when i."id" is null then null else jsonb_build_object('id', i."id", 'code', i."code",
+           'calibrationDueOn', i."calibrationDueOn"::text) end as "instrument",
+         ${ref('o')} as "supersedes", ${ref('n')} as "supersededBy",
+         (select coalesce(jsonb_agg(jsonb_build_object('id', x."id", 'number', x."number") order by x."id"), '[]'::jsonb)
+            from "addition" x where x."fromAnalysisId" = a."id") as "additions",
+         (select max(e."sampledAt") from "analysis" e where e."bathId" = a."bathId" and e."sampledAt" < a."sampledAt") as "before"
+    ${from}
+    left join "person" v on v."id" = a."reviewedById"
+    left join "standardisation" s on s."id" = a."standardisationId"
+    left join "titrant_lot" l on l."id" = s."titrantId"
+    left join "instrument" i on i."id" = a."instrumentId"
+    left join "analysis" o on o."id" = a."supersedesId"
+    left join "analysis" n on n."supersedesId" = a."id"`;
+
+export const readAnalysis = async (run: Run, id: number): Promise<AnalysisRow | null> =>
+  (await run<AnalysisRow>(sql`${whole} where a."id" = ${id}`))[0] ?? null;
+/** What was titrated with a strength that turned out wrong, and still counts. */
+export const readTitratedWith = (run: Run, standardisationId: number) =>
+  run<AnalysisRow>(sql`
+    ${whole} where a."standardisationId" = ${standardisationId} and n."id" is null order by a."id"`);
+export const readResultsOf = async (run: Run, id: number) => (await readResults(run, [id])).map(toResult);
+/** Places that samples of a bath's tank were taken from lately, the most used first. */
+export const readSamplePoints = async (run: Run, bathId: number): Promise<string[]> =>
+  (
+    await run<{ samplePoint: string }>(sql`
+      select a."samplePoint" from "bath" me join "bath" b on b."tankId" = me."tankId"
+        join "analysis" a on a."bathId" = b."id" and a."samplePoint" <> '' and a."sampledAt" > now() - interval '1 year'
+       where me."id" = ${bathId} group by 1 order by count(*) desc, 1 limit 10`)
+  ).map(({ samplePoint }) => samplePoint);

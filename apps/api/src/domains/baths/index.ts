@@ -1,0 +1,13 @@
+export { openBath } from './open-bath.ts';
+export { type BathRow, lockBath, readBath, toBath, touchBath } from './queries.ts';
+export { setBathSetup } from './setup.ts';
+export {
+  addRequest,
+  closeAnswered,
+  readOpenRequests,
+  readSetupRevision,
+  readSetupsOf,
+  type StoredSetup,
+} from './setup-queries.ts';
+export { type BathStanding, standingOf } from './status.ts';
+export { readUse, resultColumns, type ResultRow, toResult } from './status-queries.ts';

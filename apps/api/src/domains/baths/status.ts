@@ -1,0 +1,140 @@
+import { bathStatus, type WatchedComponent } from '@huelot/calc';
+import type {
+  AnalysisRequest,
+  AnalysisResult,
+  BathComponent,
+  BathSetup,
+  BathStatus,
+  PlanState,
+} from '@huelot/contracts';
+import type { Run } from '../../db/client.ts';
+import * as setupQueries from './setup-queries.ts';
+import * as statusQueries from './status-queries.ts';
+
+/** How a bath stands, with everything that says so. */
+export interface BathStanding {
+  status: BathStatus;
+  setup: BathSetup | null;
+  latest: AnalysisResult[];
+  plans: PlanState[];
+  requests: AnalysisRequest[];
+}
+
+const DAY = 86_400_000;
+const notWatched: BathStatus = {
+  state: 'not-watched',
+  overdue: false,
+  needsOverride: false,
+  reasons: [],
+  nextDueAt: null,
+};
+
+/**
+ * How baths stand at this moment, by key: latest results against the limits in force, plans against what was done since,
+ * and requests that are open.
+ *
+ * @example
+ * const standing = (await standingOf(db.run, [bath])).get(bath.id);
+ */
+export async function standingOf(
+  run: Run,
+  baths: readonly { id: number; madeUpAt: Date }[],
+): Promise<Map<number, BathStanding>> {
+  const ids = baths.map(({ id }) => id);
+  if (ids.length === 0) return new Map();
+  const setups = await setupQueries.readSetupsOf(run, ids);
+  const latest = await statusQueries.readLatest(run, ids);
+  const requests = await setupQueries.readOpenRequests(run, ids);
+  const asked = baths.flatMap((bath) =>
+    (setups.get(bath.id)?.plans ?? []).map((plan) => {
+      const times = plan.components.map((key) =>
+        latest.find((row) => row.bathId === bath.id && row.component === key)?.sampledAt.getTime(),
+      );
+      const known = times.filter((time) => time !== undefined);
+      const lastAt = known.length < times.length ? null : new Date(Math.min(...known));
+      return { bathId: bath.id, plan, lastAt, since: lastAt };
+    }),
+  );
+  const uses = await statusQueries.readUse(run, asked);
+  const methods = await setupQueries.readMethodCodes(
+    run,
+    asked.flatMap(({ plan }) => plan.methodId ?? []),
+  );
+  const nowMs = Date.now();
+
+  const standing = (bath: { id: number; madeUpAt: Date }): BathStanding => {
+    const setup = setups.get(bath.id) ?? null;
+    const mine = requests.filter(({ bathId }) => bathId === bath.id);
+    const results = latest.filter(({ bathId }) => bathId === bath.id);
+    if (setup === null) return { status: notWatched, setup, latest: [], plans: [], requests: mine };
+    const planned = asked.flatMap((one, at) => {
+      if (one.bathId !== bath.id) return [];
+      const use = uses[at] ?? { loads: 0, areaM2: 0, ampereHours: 0 };
+      return [{ ...one, use, sinceMs: (one.lastAt ?? bath.madeUpAt).getTime() }];
+    });
+    const found = bathStatus({
+      nowMs,
+      components: setup.components.map((component) => watched(component, results)),
+      plans: planned.map(({ plan, use, sinceMs }) => ({
+        ...plan,
+        name: plan.components.map((key) => nameOf(setup, key)).join(' and '),
+        sinceMs,
+        since: use,
+      })),
+      requests: mine.map((request) => ({ dueMs: Date.parse(request.dueAt), words: wordsOf(request) })),
+    });
+    return {
+      setup,
+      status: {
+        state: found.state,
+        overdue: found.overdue,
+        needsOverride: found.needsOverride,
+        reasons: found.reasons,
+        nextDueAt: found.nextDueMs === null ? null : instantOf(found.nextDueMs),
+      },
+      latest: results.map(statusQueries.toResult),
+      plans: planned.map(({ plan, lastAt, use, sinceMs }, at) => ({
+        ...plan,
+        methodCode: methods.get(plan.methodId ?? 0) ?? null,
+        lastAt: lastAt?.toISOString() ?? null,
+        since: { days: Math.max(0, (nowMs - sinceMs) / DAY), ...use },
+        share: found.plans[at]?.share ?? 0,
+        due: found.plans[at]?.due ?? false,
+      })),
+      requests: mine,
+    };
+  };
+  return new Map(baths.map((bath) => [bath.id, standing(bath)]));
+}
+
+/** The last instant a calendar can name, for a plan of very many days. */
+const lastMs = Date.UTC(9999, 11, 31);
+const instantOf = (ms: number) => new Date(Math.min(ms, lastMs)).toISOString();
+
+const nameOf = (setup: BathSetup, key: string) =>
+  setup.components.find((component) => component.key === key)?.name ?? key;
+
+/** A result counts in the unit that the component is watched in now; one in another unit tells nothing. */
+function watched(component: BathComponent, results: statusQueries.ResultRow[]): WatchedComponent {
+  const { name, unit, target, low, high, stopLow, stopHigh } = component;
+  const row = results.find(
+    (one) =>
+      one.component === component.key &&
+      one.unit === unit &&
+      one.referenceTemperatureC === component.referenceTemperatureC,
+  );
+  return {
+    name,
+    unit,
+    limits: { target, low, high, stopLow, stopHigh },
+    latest: row === undefined ? null : { value: row.value, standardUncertainty: row.standardUncertainty },
+  };
+}
+
+function wordsOf({ why, addition, note, askedBy }: AnalysisRequest): string {
+  const more = note.trim() === '' ? '' : `: ${note.trim()}`;
+  if (why === 'after-addition')
+    return `${addition?.number ?? 'an addition'} waits for its confirming analysis${more}`;
+  if (why === 'make-up') return `the fill waits for its first analysis${more}`;
+  return `${askedBy} asks for an analysis${more}`;
+}

@@ -1,0 +1,1 @@
+export { addMovement, type LotRow, readLot, readUsableLots, toLot } from './lot-queries.ts';

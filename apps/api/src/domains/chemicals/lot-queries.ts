@@ -1,0 +1,135 @@
+import type { ChemicalForm, ChemicalLot, ChemicalLotStatus, Solute, StockMovement } from '@huelot/contracts';
+import { Prisma, sql, type Queryable, type Run } from '../../db/client.ts';
+
+export interface LotRow {
+  id: number;
+  chemicalId: number;
+  chemicalCode: string;
+  chemicalName: string;
+  solute: Solute | null;
+  form: ChemicalForm;
+  supplierLot: string;
+  receivedAt: Date;
+  receivedBy: string;
+  receivedKg: number;
+  assayMassFraction: number;
+  impurityMassFraction: number;
+  densityKgPerM3: number | null;
+  pricePerKg: string | null;
+  expiresOn: string | null;
+  expired: boolean;
+  status: ChemicalLotStatus;
+  balanceKg: number;
+  notes: string;
+  version: number;
+}
+
+const lots = sql`
+  select l."id", l."chemicalId", c."code" as "chemicalCode", c."name" as "chemicalName", c."solute", c."form",
+         l."supplierLot", l."receivedAt", p."displayName" as "receivedBy", l."receivedKg", l."assayMassFraction",
+         c."impurityMassFraction", coalesce(l."densityKgPerM3", c."densityKgPerM3") as "densityKgPerM3",
+         c."pricePerKg"::text as "pricePerKg", l."expiresOn"::text as "expiresOn",
+         coalesce(l."expiresOn" < (now() at time zone (select "timeZone" from "shop"))::date, false) as "expired",
+         l."status", l."notes", l."version",
+         coalesce((select m."balanceKg" from "stock_movement" m where m."lotId" = l."id" order by m."id" desc limit 1), 0)::float8 as "balanceKg"
+    from "chemical_lot" l
+    join "chemical" c on c."id" = l."chemicalId"
+    join "person" p on p."id" = l."receivedById"`;
+
+export const readLots = (run: Run, chemicalId: number) =>
+  run<LotRow>(
+    sql`${lots} where l."chemicalId" = ${chemicalId} order by l."receivedAt" desc, l."id" desc limit 500`,
+  );
+export const readLot = async (run: Run, id: number): Promise<LotRow | null> =>
+  (await run<LotRow>(sql`${lots} where l."id" = ${id}`))[0] ?? null;
+/** Open lots with something in them, the one that expires first on top. */
+export const readUsableLots = (
+  run: Run,
+  of: { chemicalId?: number | undefined; solute?: Solute | null | undefined },
+) =>
+  run<LotRow>(sql`
+    select * from (${lots}
+      where l."status" = 'open' and c."archivedAt" is null
+        ${of.chemicalId === undefined ? Prisma.empty : sql`and c."id" = ${of.chemicalId}`}
+        ${of.solute == null ? Prisma.empty : sql`and c."solute" = ${of.solute}`}) x
+     where x."balanceKg" > 0
+     order by x."expiresOn" nulls last, x."id" limit 500`);
+
+export const addLot = (
+  db: Queryable,
+  of: {
+    chemicalId: number;
+    supplierLot: string;
+    receivedAt: string;
+    receivedById: number;
+    receivedKg: number;
+    assayMassFraction: number;
+    densityKgPerM3: number | null;
+    expiresOn: string | null;
+    status: ChemicalLotStatus;
+    notes: string;
+  },
+) =>
+  db.prisma.chemicalLot.create({
+    data: { ...of, receivedAt: new Date(of.receivedAt), expiresOn: day(of.expiresOn) },
+    select: { id: true },
+  });
+export const changeLot = (
+  db: Queryable,
+  {
+    id,
+    ...of
+  }: Pick<LotRow, 'id' | 'status' | 'assayMassFraction' | 'densityKgPerM3' | 'expiresOn' | 'notes'>,
+) =>
+  db.prisma.chemicalLot.update({
+    where: { id },
+    data: { ...of, expiresOn: day(of.expiresOn), version: { increment: 1 } },
+    select: { id: true },
+  });
+const day = (given: string | null) => (given === null ? null : new Date(`${given}T00:00:00Z`));
+
+/** Books a movement; the database reckons the balance and refuses one below nothing. */
+export const addMovement = (
+  run: Run,
+  of: {
+    lotId: number;
+    kind: StockMovement['kind'];
+    kg: number;
+    lineId: number | null;
+    reason: string;
+    personId: number;
+  },
+) =>
+  run(sql`
+    insert into "stock_movement" ("lotId", "kind", "kg", "lineId", "reason", "personId")
+    values (${of.lotId}, ${of.kind}, ${of.kg}, ${of.lineId}::int, ${of.reason}, ${of.personId})`);
+
+interface MovementRow {
+  id: number;
+  at: Date;
+  kind: StockMovement['kind'];
+  kg: number;
+  balanceKg: number;
+  addition: StockMovement['addition'];
+  reason: string;
+  by: string;
+}
+/** The ledger of a lot, newest first, one more than the page holds. */
+export const readMovements = (run: Run, of: { lotId: number; before: number | null; limit: number }) =>
+  run<MovementRow>(sql`
+    select m."id", m."at", m."kind", m."kg", m."balanceKg", m."reason", p."displayName" as "by",
+           case when a."id" is null then null else jsonb_build_object('id', a."id", 'number', a."number",
+             'bathId', b."id", 'bathNumber', b."number") end as "addition"
+      from "stock_movement" m
+      join "person" p on p."id" = m."personId"
+      left join "addition_line" n on n."id" = m."lineId"
+      left join "addition" a on a."id" = n."additionId"
+      left join "bath" b on b."id" = a."bathId"
+     where m."lotId" = ${of.lotId} ${of.before === null ? Prisma.empty : sql`and m."id" < ${of.before}`}
+     order by m."id" desc limit ${of.limit + 1}`);
+
+/** How a page shows a lot. */
+export const toLot = ({ pricePerKg: _, ...row }: LotRow): ChemicalLot => ({
+  ...row,
+  receivedAt: row.receivedAt.toISOString(),
+});

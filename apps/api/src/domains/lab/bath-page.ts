@@ -1,0 +1,117 @@
+import type { AnalysisSheet, BathLife, BathPage, BathSummary, listBathBoard } from '@huelot/contracts';
+import type { z } from 'zod';
+import type { Run } from '../../db/client.ts';
+import { decodeCursor, toPage } from '../../http/cursor.ts';
+import { found } from '../../refusal.ts';
+import { readAdditions, toSummary } from '../additions/index.ts';
+import { readAnalyses, readSamplePoints, toSummaries } from '../analyses/index.ts';
+import { type BathStanding, readBath, readUse, standingOf, toBath } from '../baths/index.ts';
+import {
+  readInstruments,
+  readMethods,
+  readTitrants,
+  toInstrument,
+  toMethod,
+  toTitrant,
+} from '../methods/index.ts';
+import * as queries from './board-queries.ts';
+
+const DAY = 86_400_000;
+/** More fills than this are not judged for a filter by state. */
+const everyFill = 1000;
+const shown = 10;
+
+/** The wet lab's board. A filter by state judges every fill that the others leave. */
+export async function viewBoard(run: Run, query: z.output<typeof listBathBoard.query>) {
+  const { fills = 'open', state, after, limit = 50, ...asked } = query;
+  const [lineOrder, code, id] = decodeCursor(after, ['number', 'string', 'number']) ?? [];
+  const start =
+    typeof lineOrder === 'number' && typeof code === 'string' && typeof id === 'number'
+      ? { lineOrder: within(lineOrder), code, id: within(id) }
+      : null;
+  const rows = await queries.readBoard(run, {
+    ...asked,
+    fills,
+    after: state === undefined ? start : null,
+    limit: state === undefined ? limit : everyFill,
+  });
+  const standing = await standingOf(run, rows);
+  const summaries = rows.flatMap((row) => {
+    const its = standing.get(row.id);
+    return its === undefined || (state !== undefined && its.status.state !== state) ? [] : [{ row, its }];
+  });
+  const { items, next } = toPage({
+    rows: summaries,
+    limit: state === undefined ? limit : everyFill,
+    cursorOf: ({ row }) => [row.lineOrder, row.tank.code, row.id],
+  });
+  return { items: items.map(toSummaryOf), next };
+}
+const within = (value: number) => Math.trunc(Math.min(Math.max(value, 0), 2_147_483_647));
+
+function toSummaryOf({ row, its }: { row: queries.BoardRow; its: BathStanding }): BathSummary {
+  return {
+    ...row,
+    madeUpAt: row.madeUpAt.toISOString(),
+    dumpedAt: row.dumpedAt?.toISOString() ?? null,
+    lastAnalysedAt: row.lastAnalysedAt?.toISOString() ?? null,
+    status: its.status,
+    latest: its.latest,
+  };
+}
+
+/** Everything the page of a bath shows. */
+export async function viewBath(run: Run, id: number): Promise<BathPage> {
+  const bath = found(await readBath(run, id), `bath ${id}`);
+  const standing = found((await standingOf(run, [bath])).get(id), `bath ${id}`);
+  const analyses = await readAnalyses(run, { bathId: id, before: null, limit: shown - 1 });
+  const additions = await readAdditions(run, { bathId: id, before: null, limit: shown - 1 });
+  const others = await queries.readOtherFills(run, { tankId: bath.tankId, bathId: id });
+  return {
+    ...standing,
+    bath: toBath(bath),
+    tankName: await queries.readTankName(run, bath.tankId),
+    analyses: await toSummaries(run, analyses),
+    additions: additions.map(toSummary),
+    life: await lifeOf(run, { id, madeUpAt: bath.madeUpAt, dumpedAt: bath.dumpedAt, standing }),
+    otherFills: others.map((fill) => ({
+      ...fill,
+      madeUpAt: fill.madeUpAt.toISOString(),
+      dumpedAt: fill.dumpedAt?.toISOString() ?? null,
+    })),
+  };
+}
+
+async function lifeOf(
+  run: Run,
+  of: { id: number; madeUpAt: Date; dumpedAt: Date | null; standing: BathStanding },
+): Promise<BathLife> {
+  const [use = { loads: 0, areaM2: 0, ampereHours: 0 }] = await readUse(run, [
+    { bathId: of.id, since: null },
+  ]);
+  const book = await queries.readBook(run, of.id);
+  const until = (of.dumpedAt ?? new Date()).getTime();
+  return {
+    days: Math.max(0, (until - of.madeUpAt.getTime()) / DAY),
+    ...use,
+    ...book,
+    dragOutL: use.areaM2 * (of.standing.setup?.dragOutLPerM2 ?? 0),
+  };
+}
+
+/** All that entering an analysis of a bath needs. */
+export async function viewAnalysisSheet(run: Run, id: number): Promise<AnalysisSheet> {
+  const bath = found(await readBath(run, id), `bath ${id}`);
+  const { setup, requests, latest } = found((await standingOf(run, [bath])).get(id), `bath ${id}`);
+  const all = { after: null, limit: 500 };
+  return {
+    bath: toBath(bath),
+    setup,
+    requests,
+    latest,
+    methods: (await readMethods(run, { status: 'in-force', ...all })).map(toMethod),
+    titrants: (await readTitrants(run, { finished: 'no', ...all })).map(toTitrant),
+    instruments: (await readInstruments(run, all)).map(toInstrument),
+    samplePoints: await readSamplePoints(run, id),
+  };
+}

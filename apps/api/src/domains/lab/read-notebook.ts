@@ -1,0 +1,135 @@
+import type { AnalysisReadings, NotebookMapping, NotebookPreview } from '@huelot/contracts';
+import { CsvError, parse } from 'csv-parse/sync';
+import { invalid } from '../../refusal.ts';
+
+/** One line of a notebook; `sampledAt` is a local time of the shop. */
+export interface NotebookRow {
+  line: number;
+  sampledAt: string;
+  analyst: string;
+  notes: string;
+  readings: Extract<AnalysisReadings, { kind: 'plain' }>;
+}
+type Fault = NotebookPreview['faults'][number];
+
+const separators = { comma: ',', semicolon: ';', tab: '\t' } as const;
+/** A notebook of ten years, weekly, in one file is a twentieth of this. */
+const mostLines = 10_000;
+
+/** Reads a CSV file by its mapping; whatever cannot be read is a fault with its line and column. */
+export function readNotebook(
+  csv: string,
+  mapping: NotebookMapping,
+): { columns: string[]; rows: NotebookRow[]; faults: Fault[] } {
+  const [heads = [], ...lines] = parsed(csv, mapping);
+  const columns = heads.map((head) => head.trim());
+  if (lines.length > mostLines) throw invalid('csv', `has more than ${mostLines} lines: import it in parts`);
+  const faults: Fault[] = [];
+  const place = (name: string, path: string): number => {
+    const at = columns.indexOf(name.trim());
+    if (at < 0) throw invalid(path, `there is no column ${name}; there are ${columns.join(', ')}`);
+    return at;
+  };
+  const at = {
+    sampledAt: place(mapping.sampledAt, 'mapping.sampledAt'),
+    analyst: mapping.analyst === null ? null : place(mapping.analyst, 'mapping.analyst'),
+    notes: mapping.notes === null ? null : place(mapping.notes, 'mapping.notes'),
+    values: mapping.values.map(({ column }, index) => place(column, `mapping.values.${index}.column`)),
+  };
+  const rows = lines.flatMap((cells, index): NotebookRow[] => {
+    const line = index + 2;
+    const cell = (column: number | null) => (column === null ? '' : (cells[column] ?? '').trim());
+    const sampledAt = localTime(cell(at.sampledAt), mapping.dayOrder);
+    const own: Fault[] =
+      sampledAt === null
+        ? [
+            {
+              line,
+              column: mapping.sampledAt,
+              message: `${shown(cell(at.sampledAt))} is no day as ${mapping.dayOrder}`,
+            },
+          ]
+        : [];
+    const values = mapping.values.flatMap((value, which) => {
+      const text = cell(at.values[which] ?? null);
+      if (text === '') return [];
+      const number = numberOf(text, mapping.decimal);
+      if (number === null || Math.abs(number) > 1e6) {
+        own.push({
+          line,
+          column: value.column,
+          message: `${shown(text)} is no number with a decimal ${mapping.decimal}`,
+        });
+        return [];
+      }
+      const { component, unit, referenceTemperatureC, standardUncertainty } = value;
+      return [
+        {
+          component,
+          unit,
+          referenceTemperatureC,
+          standardUncertainty,
+          value: value.isPercent ? number / 100 : number,
+        },
+      ];
+    });
+    if (own.length === 0 && values.length === 0)
+      own.push({ line, column: mapping.values[0]?.column ?? '', message: 'no figure stands in this line' });
+    faults.push(...own);
+    if (own.length > 0 || sampledAt === null) return [];
+    return [
+      {
+        line,
+        sampledAt,
+        analyst: cell(at.analyst).slice(0, 100),
+        notes: cell(at.notes).slice(0, 1000),
+        readings: { kind: 'plain', values },
+      },
+    ];
+  });
+  return { columns, rows, faults };
+}
+
+function parsed(csv: string, { separator }: NotebookMapping): string[][] {
+  try {
+    return parse(csv, {
+      bom: true,
+      delimiter: separators[separator],
+      skip_empty_lines: true,
+      relax_column_count: true,
+    });
+  } catch (error) {
+    if (error instanceof CsvError) throw invalid('csv', error.message);
+    throw error;
+  }
+}
+
+const shown = (text: string) => (text === '' ? 'an empty cell' : `“${text.slice(0, 40)}”`);
+
+function numberOf(text: string, decimal: NotebookMapping['decimal']): number | null {
+  const plain = decimal === 'comma' ? text.replace(',', '.') : text;
+  return /^-?\d{1,12}(\.\d{1,12})?$/.test(plain) ? Number(plain) : null;
+}
+
+const orders = {
+  'year-month-day': ['year', 'month', 'day'],
+  'day-month-year': ['day', 'month', 'year'],
+  'month-day-year': ['month', 'day', 'year'],
+} as const;
+/** `2026-03-31T14:05`; a day without a time is taken at noon. */
+function localTime(text: string, order: NotebookMapping['dayOrder']): string | null {
+  const match = /^(\d{1,4})[-./ ](\d{1,2})[-./ ](\d{1,4})(?:[T ,]+(\d{1,2}):(\d{2})(?::\d{2})?)?$/.exec(text);
+  if (match === null) return null;
+  const parts = new Map<string, number>(orders[order].map((name, at) => [name, Number(match[at + 1])]));
+  const [year = 0, month = 0, day = 0] = ['year', 'month', 'day'].map((name) => parts.get(name));
+  const [hour, minute] = [Number(match[4] ?? 12), Number(match[5] ?? 0)];
+  const date = new Date(Date.UTC(year, month - 1, day, hour, minute));
+  const isReal =
+    year >= 1900 &&
+    date.getUTCFullYear() === year &&
+    date.getUTCMonth() === month - 1 &&
+    date.getUTCDate() === day &&
+    hour < 24 &&
+    minute < 60;
+  return isReal ? date.toISOString().slice(0, 16) : null;
+}
