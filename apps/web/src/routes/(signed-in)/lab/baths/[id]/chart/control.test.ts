@@ -39,12 +39,12 @@ describe('control limits', () => {
   });
 
   it('say why there are none', () => {
-    expect(controlLimits({ values: [5, 5, 5], fill: [0, 0, 0] }, { from: 0, to: 2 })).toEqual({
-      fault: expect.stringContaining('no spread'),
-    });
-    expect(controlLimits({ values: [5, 6], fill: [0, 1] }, { from: 0, to: 1 })).toEqual({
-      fault: expect.stringContaining('one fill'),
-    });
+    const faultOf = (...given: Parameters<typeof controlLimits>) => {
+      const found = controlLimits(...given);
+      return 'fault' in found ? found.fault : '';
+    };
+    expect(faultOf({ values: [5, 5, 5], fill: [0, 0, 0] }, { from: 0, to: 2 })).toMatch(/no spread/);
+    expect(faultOf({ values: [5, 6], fill: [0, 1] }, { from: 0, to: 1 })).toMatch(/one fill/);
   });
 });
 
@@ -52,7 +52,10 @@ describe('the provisional baseline', () => {
   it('is the beginning of the latest fill that has more than one result', () =>
     expect(provisionalBaseline({ values: [], fill: [0, 0, 1, 1, 1, 2] })).toEqual({ from: 2, to: 4 }));
   it('has at most 25 results', () =>
-    expect(provisionalBaseline({ values: [], fill: Array<number>(80).fill(0) })).toEqual({ from: 0, to: 24 }));
+    expect(provisionalBaseline({ values: [], fill: Array<number>(80).fill(0) })).toEqual({
+      from: 0,
+      to: 24,
+    }));
   it('is none while every fill has one', () =>
     expect(provisionalBaseline({ values: [], fill: [0, 1] })).toBeNull());
 });

@@ -65,6 +65,11 @@ const PROVISIONAL_POINTS = 25;
 export const restartsOf = (fill: readonly number[]): number[] =>
   fill.flatMap((one, place) => (place === 0 || one !== fill[place - 1] ? [place] : []));
 
+/** The same as a set, for whoever asks place by place. */
+export const restartSet = (fill: readonly number[]): ReadonlySet<number> => new Set(restartsOf(fill));
+
+export const noSignals: ReadonlyMap<number, readonly Signal[]> = new Map();
+
 /** Difference from the result before in the same fill. */
 export const movingRanges = ({ values, fill }: ControlSeries): (number | null)[] =>
   values.map((value, place) =>
@@ -161,7 +166,11 @@ function byPlace(signals: readonly Signal[]): Map<number, Signal[]> {
 }
 
 /** The next place with a signal after one, or before it; null when there is none. */
-export function nextSignal(signals: ReadonlyMap<number, unknown>, place: number, step: 1 | -1): number | null {
+export function nextSignal(
+  signals: ReadonlyMap<number, unknown>,
+  place: number,
+  step: 1 | -1,
+): number | null {
   const ahead = [...signals.keys()].filter((one) => (one - place) * step > 0);
   return ahead.length === 0 ? null : ahead.reduce((a, b) => ((a - b) * step < 0 ? a : b));
 }

@@ -9,7 +9,8 @@ import {
   movingRanges,
   nextSignal,
   provisionalBaseline,
-  restartsOf,
+  restartSet,
+  noSignals,
   type RuleSet,
   type Stretch,
   stretchBetween,
@@ -20,6 +21,7 @@ import { mainPanel, rangePanel } from './panels.ts';
 import { pointInWords } from './point-words.ts';
 import { shopClocks } from './shop-clocks.ts';
 import { placeAt } from './thin.ts';
+import { isoOf } from './time-ticks.ts';
 import { moved, scaled, showing, type View, within } from './view.ts';
 
 /** So many results stand in the first view. */
@@ -63,7 +65,7 @@ export class ChartDesk {
   readonly clocks = $derived.by(() =>
     shopClocks({ atMs: this.chart.points.atMs, timeZone: session.timeZone }),
   );
-  readonly restarts = $derived.by(() => new Set(restartsOf(this.series.fill)));
+  readonly restarts = $derived.by(() => restartSet(this.series.fill));
 
   readonly saved = $derived.by(() => {
     const { baseline, points } = this.chart;
@@ -80,14 +82,12 @@ export class ChartDesk {
       ? controlChart(this.series, { limits: this.limits.limits, kind: this.kind, rules: this.rules })
       : null,
   );
-  readonly signals = $derived.by(() => this.control?.signals ?? new Map<number, never>());
+  readonly signals = $derived.by(() => this.control?.signals ?? noSignals);
   readonly panel = $derived.by(() =>
     mainPanel({ series: this.series, chart: this.control, kind: this.kind, setup: this.chart.setup }),
   );
   readonly ranges = $derived.by(() =>
-    this.kind === 'individuals'
-      ? rangePanel(movingRanges(this.series), this.control?.limits ?? null)
-      : null,
+    this.kind === 'individuals' ? rangePanel(movingRanges(this.series), this.control?.limits ?? null) : null,
   );
 
   readonly events = $derived.by(() => {
@@ -141,7 +141,7 @@ export class ChartDesk {
             latest: met.latestMs === null ? null : latest,
           }
         : null,
-      words: met?.atMs ? `reached ${shown.date(new Date(met.atMs).toISOString())}` : '',
+      words: met?.atMs ? `reached ${shown.date(isoOf(met.atMs))}` : '',
     };
   });
 
@@ -171,7 +171,7 @@ export class ChartDesk {
         }),
   );
 
-  readonly when = (atMs: number): string => shown.dateTime(new Date(atMs).toISOString());
+  readonly when = (atMs: number): string => shown.dateTime(isoOf(atMs));
 
   #clocksOf(atMs: readonly number[]): number[] {
     return shopClocks({ atMs, timeZone: session.timeZone });

@@ -25,8 +25,10 @@ export function reachedWords(
   const { text, date, lastMs } = how;
   const name = `${side === 'lower' ? 'low' : 'high'} limit, ${text(limit)}`;
   if (atMs !== null && atMs <= lastMs) return `The line has passed the ${name}, already.`;
-  if (atMs === null && earliestMs === null) return `The ${name}, is not reached in any time that can be looked into.`;
-  if (atMs === null) return `The ${name}: perhaps from ${date(earliestMs ?? 0)} on, if the drift is at the edge of its interval.`;
+  if (atMs === null && earliestMs === null)
+    return `The ${name}, is not reached in any time that can be looked into.`;
+  if (atMs === null)
+    return `The ${name}: perhaps from ${date(earliestMs ?? 0)} on, if the drift is at the edge of its interval.`;
   const between =
     latestMs === null
       ? `not before ${date(earliestMs ?? atMs)}; the results allow that it never comes`

@@ -42,15 +42,16 @@ describe('the forecast of a limit', () => {
     expect(limitForecast({ ...series, changesAtMs: [start + 10 * DAY] })).toEqual({
       fault: 'A forecast needs three results; 2 since the last addition.',
     });
-    expect(limitForecast({ ...series, atMs: [start, start, start, start] })).toEqual({
-      fault: expect.stringContaining('one moment'),
-    });
+    const atOnce = limitForecast({ ...series, atMs: [start, start, start, start] });
+    expect('fault' in atOnce && atOnce.fault).toMatch(/one moment/);
   });
 
   it('is told in words', () => {
     const text = (value: number) => `${value.toFixed(3)} g/L`;
     const date = (ms: number) => `day ${Math.round((ms - start) / DAY)}`;
-    expect(driftWords(found(), text)).toMatch(/^It falls by 0\.046 g\/L a day \(0\.\d+ g\/L to 0\.\d+ g\/L\)\.$/);
+    expect(driftWords(found(), text)).toMatch(
+      /^It falls by 0\.046 g\/L a day \(0\.\d+ g\/L to 0\.\d+ g\/L\)\.$/,
+    );
     const [reached] = found().reached;
     if (!reached) throw new Error('nothing reached');
     expect(reachedWords(reached, { text, date, lastMs: start })).toMatch(

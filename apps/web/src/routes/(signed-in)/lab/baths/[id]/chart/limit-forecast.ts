@@ -69,9 +69,7 @@ export function limitForecast(asked: Asked): DriftForecast | { fault: string } {
       const [found, limit] = [drift[side], asked[side]];
       if (found === null || limit === null) return [];
       const { day, earliestDay, latestDay } = found;
-      return [
-        { limit, side, atMs: inMs(day), earliestMs: inMs(earliestDay), latestMs: inMs(latestDay) },
-      ];
+      return [{ limit, side, atMs: inMs(day), earliestMs: inMs(earliestDay), latestMs: inMs(latestDay) }];
     });
     const last = { atMs: asked.atMs.at(-1) ?? 0, value: drift.valueAtLastDay };
     return { drift, points: samples.length, last, reached };

@@ -25,10 +25,7 @@ export function standaloneSvg(svg: SVGSVGElement, heading: string): string {
   from.forEach((element, at) => {
     const looks = getComputedStyle(element);
     const target = into[at];
-    target?.setAttribute(
-      'style',
-      carried.map((name) => `${name}:${looks.getPropertyValue(name)}`).join(';'),
-    );
+    target?.setAttribute('style', carried.map((name) => `${name}:${looks.getPropertyValue(name)}`).join(';'));
     target?.removeAttribute('class');
   });
   for (const left of copy.querySelectorAll('[data-screen-only]')) left.remove();

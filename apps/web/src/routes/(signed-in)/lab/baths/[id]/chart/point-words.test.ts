@@ -3,7 +3,13 @@ import { expect, it } from 'vitest';
 import { doneBefore, patternWords, pointInWords } from './point-words.ts';
 
 const chart = {
-  points: { analysisId: [1, 2], atMs: [10, 20], value: [0.5, 0.48], standardUncertainty: [0, 0], fill: [0, 0] },
+  points: {
+    analysisId: [1, 2],
+    atMs: [10, 20],
+    value: [0.5, 0.48],
+    standardUncertainty: [0, 0],
+    fill: [0, 0],
+  },
   fills: [{ bathId: 7, number: 'B-00007', madeUpAt: '2026-03-01T00:00:00Z', dumpedAt: null }],
   events: [
     { atMs: 10, kind: 'water', id: 1, number: 'X-00001', words: '3 L' },

@@ -13,22 +13,25 @@ describe('a thinned line', () => {
 
   it('keeps highest and lowest of every pixel column, whatever the line', () =>
     fc.assert(
-      fc.property(fc.array(fc.double({ noNaN: true, min: -1e3, max: 1e3 }), { minLength: 2, maxLength: 600 }), (y) => {
-        const x = steady(y.length);
-        const width = 40;
-        const domain = [0, y.length] as const;
-        const kept = thinnedPlaces({ x, y, restarts: new Set([0]) }, { domain, width });
-        const columnOf = (place: number) => Math.floor(place / (y.length / width));
-        const most = (places: readonly number[]) => {
-          const found = new Map<number, number>();
-          for (const place of places)
-            found.set(columnOf(place), Math.max(found.get(columnOf(place)) ?? -Infinity, y[place] ?? 0));
-          return [...found];
-        };
-        expect(most(kept)).toEqual(most(x));
-        expect(kept.length).toBeLessThanOrEqual(4 * (width + 1));
-        expect(kept).toEqual([...kept].sort((a, b) => a - b));
-      }),
+      fc.property(
+        fc.array(fc.double({ noNaN: true, min: -1e3, max: 1e3 }), { minLength: 2, maxLength: 600 }),
+        (y) => {
+          const x = steady(y.length);
+          const width = 40;
+          const domain = [0, y.length] as const;
+          const kept = thinnedPlaces({ x, y, restarts: new Set([0]) }, { domain, width });
+          const columnOf = (place: number) => Math.floor(place / (y.length / width));
+          const most = (places: readonly number[]) => {
+            const found = new Map<number, number>();
+            for (const place of places)
+              found.set(columnOf(place), Math.max(found.get(columnOf(place)) ?? -Infinity, y[place] ?? 0));
+            return [...found];
+          };
+          expect(most(kept)).toEqual(most(x));
+          expect(kept.length).toBeLessThanOrEqual(4 * (width + 1));
+          expect(kept).toEqual([...kept].sort((a, b) => a - b));
+        },
+      ),
     ));
 
   it('never loses the place where a line breaks', () => {
@@ -50,4 +53,6 @@ it('finds the nearest point', () => {
 });
 
 it('lets nothing stand on its neighbour', () =>
-  expect(apart([{ x: 0 }, { x: 3 }, { x: 9 }, { x: 20 }], 10).map(({ rest }) => rest.length)).toEqual([2, 0]));
+  expect(apart([{ x: 0 }, { x: 3 }, { x: 9 }, { x: 20 }], 10).map(({ rest }) => rest.length)).toEqual([
+    2, 0,
+  ]));

@@ -1,3 +1,6 @@
+/** An instant of a series as the rest of the pages take it. */
+export const isoOf = (atMs: number): string => new Date(atMs).toISOString();
+
 const DAY_MS = 86_400_000;
 
 /**
