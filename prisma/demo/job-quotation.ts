@@ -7,7 +7,9 @@ import { runOrder } from './job-order.ts';
 /** Takes one job from its quotation as far as it came. */
 export async function runJob(shop: Shop, job: Job): Promise<void> {
   const { db, actors, chance, story } = shop;
-  const start = Date.now() - job.daysAgo * DAY + chance.between(-2, 3) * HOUR;
+  // In the morning of that day, so that what follows from it falls into working hours.
+  const day = Math.floor((Date.now() - job.daysAgo * DAY) / DAY) * DAY;
+  const start = day + chance.between(6, 9) * HOUR;
   const input = createQuotation.body.parse(draftFor(shop, job));
   let quotation = await story.at(start, () => create(db, { actor: actors.edgar, input }));
   if (job.ending !== 'draft') {
