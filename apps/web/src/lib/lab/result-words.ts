@@ -1,0 +1,118 @@
+import { displayUnit, type Quantity, type SystemOfUnits, toDisplay } from '@huelot/calc';
+import type { BathState, ComponentUnit, Limits, ResultState, Solute } from '@huelot/contracts';
+import { groupDigits } from '../units/number.ts';
+
+type Shown = { quantity: Quantity } | { symbol: string; decimals: number };
+
+const shownAs: Record<ComponentUnit, Shown> = {
+  massFraction: { quantity: 'massFraction' },
+  gramsPerLitre: { quantity: 'concentration' },
+  molPerLitre: { symbol: 'mol/L', decimals: 3 },
+  pH: { symbol: '', decimals: 2 },
+  siemensPerM: { quantity: 'conductivity' },
+  ntu: { symbol: 'NTU', decimals: 1 },
+  judgement: { symbol: '', decimals: 0 },
+};
+
+/** The quantity that a unit is typed and shown as; null for a figure in one unit only. */
+export const quantityOf = (unit: ComponentUnit): Quantity | null => {
+  const how = shownAs[unit];
+  return 'quantity' in how ? how.quantity : null;
+};
+
+/** The symbol of a unit as the person reads it: `wt%`, `oz/gal`, nothing for pH. */
+export function unitSymbol(unit: ComponentUnit, system: SystemOfUnits): string {
+  const how = shownAs[unit];
+  return 'quantity' in how ? displayUnit({ quantity: how.quantity, system }).symbol : how.symbol;
+}
+
+interface Asked {
+  value: number;
+  unit: ComponentUnit;
+  system: SystemOfUnits;
+}
+
+/**
+ * A result as its two printed parts.
+ *
+ * @example
+ * resultParts({ value: 0.4905, unit: 'massFraction', system: 'metric' }) // { figure: '49.05', symbol: 'wt%' }
+ */
+export function resultParts({ value, unit, system }: Asked): { figure: string; symbol: string } {
+  if (unit === 'judgement') return { figure: value >= 1 ? 'good' : 'not good', symbol: '' };
+  const how = shownAs[unit];
+  if ('quantity' in how) {
+    const { text, symbol } = toDisplay({ quantity: how.quantity, value, system });
+    return { figure: groupDigits(text), symbol };
+  }
+  return { figure: groupDigits(value.toFixed(how.decimals)), symbol: how.symbol };
+}
+
+/**
+ * A result with its unit in one piece of text.
+ *
+ * @example
+ * resultText({ value: 180.5, unit: 'gramsPerLitre', system: 'us' }) // '24.10 oz/gal'
+ */
+export function resultText(asked: Asked): string {
+  const { figure, symbol } = resultParts(asked);
+  return symbol === '' ? figure : `${figure}\u00a0${symbol}`;
+}
+
+/**
+ * A range in words.
+ *
+ * @example
+ * rangeText({ low: 0.48, high: 0.52 }, { unit: 'massFraction', system: 'metric' }) // '48.00 to 52.00 wt%'
+ */
+export function rangeText(
+  { low, high }: { low: number | null; high: number | null },
+  how: Omit<Asked, 'value'>,
+): string {
+  if (how.unit === 'judgement') return '';
+  const text = (value: number) => resultText({ ...how, value });
+  if (low !== null && high !== null) return `${resultParts({ ...how, value: low }).figure} to ${text(high)}`;
+  if (low !== null) return `at least ${text(low)}`;
+  return high === null ? '' : `at most ${text(high)}`;
+}
+
+/** Working range and stop limits in one sentence; empty when there are none. */
+export function limitsText(limits: Limits, how: Omit<Asked, 'value'>): string {
+  const working = rangeText(limits, how);
+  const stop = rangeText({ low: limits.stopLow, high: limits.stopHigh }, how);
+  return [working && `working range ${working}`, stop && `stop outside ${stop}`].filter(Boolean).join(', ');
+}
+
+export const bathTones = {
+  'in-range': 'good',
+  watch: 'caution',
+  stop: 'danger',
+  'not-watched': 'quiet',
+} as const satisfies Record<BathState, string>;
+export const resultStateNames: Record<ResultState, string> = {
+  'in-range': 'in range',
+  watch: 'watch',
+  stop: 'stop',
+  'no-limits': 'no limits',
+};
+
+export const unitNames: Record<ComponentUnit, string> = {
+  massFraction: 'share of mass',
+  gramsPerLitre: 'mass in a litre',
+  molPerLitre: 'moles in a litre',
+  pH: 'pH',
+  siemensPerM: 'conductivity',
+  ntu: 'turbidity',
+  judgement: 'good or not good',
+};
+
+export const soluteNames: Record<Solute, string> = {
+  KOH: 'KOH, potassium hydroxide',
+  NaOH: 'NaOH, sodium hydroxide',
+  H2SO4: 'H₂SO₄, sulfuric acid',
+  H3PO4: 'H₃PO₄, phosphoric acid',
+  Na3PO4: 'Na₃PO₄, trisodium phosphate',
+  K2CO3: 'K₂CO₃, potassium carbonate',
+  Na2CO3: 'Na₂CO₃, sodium carbonate',
+  NH4_2SO4: '(NH₄)₂SO₄, ammonium sulfate',
+};

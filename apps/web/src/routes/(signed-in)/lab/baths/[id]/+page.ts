@@ -1,0 +1,13 @@
+import { getBathPage, listHistory } from '@huelot/contracts';
+import { api } from '$lib/api.ts';
+import { idOf, reading } from '$lib/load.ts';
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async ({ params }) => {
+  const id = idOf(params.id);
+  const [page, history] = await Promise.all([
+    reading(api(getBathPage, { params: { id } })),
+    reading(api(listHistory, { params: { kind: 'bath', id } })),
+  ]);
+  return { ...page, history };
+};

@@ -1,0 +1,55 @@
+import type { AdditionState, AnalysisReason, StepAction, WasteCategory } from '@huelot/contracts';
+
+export const reasonNames: Record<AnalysisReason, string> = {
+  schedule: 'by plan',
+  'shift-start': 'start of the shift',
+  'after-addition': 'after an addition',
+  'make-up': 'after make-up',
+  complaint: 'a complaint',
+  'look-back': 'looking back',
+  asked: 'asked for',
+  notebook: 'from the notebook',
+};
+
+export const actionNames: Record<StepAction, string> = {
+  decant: 'Decant',
+  'add-water': 'Add water',
+  'add-stock': 'Add',
+  'mix-and-cool': 'Mix, and let it cool',
+  analyse: 'Analyse',
+  filter: 'Filter',
+  electrode: 'Work on electrodes',
+};
+
+export const additionStates: Record<
+  AdditionState,
+  { label: string; tone: 'info' | 'good' | 'quiet' | 'caution' }
+> = {
+  planned: { label: 'planned', tone: 'info' },
+  done: { label: 'done', tone: 'good' },
+  withdrawn: { label: 'withdrawn', tone: 'quiet' },
+  corrected: { label: 'corrected', tone: 'caution' },
+};
+
+export const wasteNames: Record<WasteCategory, string> = {
+  alkaline: 'alkaline',
+  acid: 'acid',
+  'metal-bearing': 'metal-bearing',
+  'fluoride-bearing': 'fluoride-bearing',
+  dye: 'dye',
+  'rinse-water': 'rinse water',
+  reused: 'used again',
+  other: 'other',
+};
+
+/**
+ * First letter as at the start of a sentence.
+ *
+ * @example
+ * sentence('by plan') // 'By plan'
+ */
+export const sentence = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
+
+/** Choices of a select from names. */
+export const optionsOf = <T extends string>(names: Record<T, string>, values: readonly T[]) =>
+  values.map((value) => ({ value, label: names[value] }));
