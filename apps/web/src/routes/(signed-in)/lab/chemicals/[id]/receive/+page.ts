@@ -1,0 +1,8 @@
+import { getChemical } from '@huelot/contracts';
+import { api } from '$lib/api.ts';
+import { idOf, reading } from '$lib/load.ts';
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async ({ params }) => ({
+  chemical: (await reading(api(getChemical, { params: { id: idOf(params.id) } }))).chemical,
+});

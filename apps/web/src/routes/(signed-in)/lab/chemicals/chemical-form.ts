@@ -1,0 +1,86 @@
+import type { Chemical, ChemicalLot, NewChemical, receiveChemicalLot } from '@huelot/contracts';
+import type { z } from 'zod';
+import type { AsTyped } from '$lib/forms/typing.ts';
+
+/** A form as it is typed: a price is empty where there is none. */
+export type ChemicalValues = AsTyped<Omit<NewChemical, 'pricePerKg'>> & {
+  pricePerKg: string;
+  archived: boolean;
+};
+
+export const emptyChemical: ChemicalValues = {
+  code: '',
+  name: '',
+  formula: '',
+  solute: null,
+  form: 'solid',
+  assayMassFraction: null,
+  impurityMassFraction: 0,
+  densityKgPerM3: null,
+  hazards: [],
+  supplier: '',
+  reorderPointKg: null,
+  pricePerKg: '',
+  sdsFileId: null,
+  notes: '',
+  archived: false,
+};
+
+export const valuesOf = (chemical: Chemical): ChemicalValues => ({
+  code: chemical.code,
+  name: chemical.name,
+  formula: chemical.formula,
+  solute: chemical.solute,
+  form: chemical.form,
+  assayMassFraction: chemical.assayMassFraction,
+  impurityMassFraction: chemical.impurityMassFraction,
+  densityKgPerM3: chemical.densityKgPerM3,
+  hazards: [...chemical.hazards],
+  supplier: chemical.supplier,
+  reorderPointKg: chemical.reorderPointKg,
+  pricePerKg: priceAsTyped(chemical.pricePerKg),
+  sdsFileId: chemical.sdsFileId,
+  notes: chemical.notes,
+  archived: chemical.archivedAt !== null,
+});
+
+/** A stored price has four decimals at most; one is typed with two. */
+const priceAsTyped = (price: string | null): string => price?.replace(/(\.\d\d)00$/, '$1') ?? '';
+
+/** What is sent; the density of a solid says nothing and stays behind. */
+export const bodyOf = ({ archived: _, pricePerKg, ...values }: ChemicalValues): NewChemical =>
+  ({
+    ...values,
+    densityKgPerM3: values.form === 'liquid' ? values.densityKgPerM3 : null,
+    pricePerKg: pricePerKg.trim() === '' ? null : pricePerKg.trim().replace(',', '.'),
+  }) as NewChemical;
+
+type Receipt = z.output<typeof receiveChemicalLot.body>;
+export type ReceiptValues = Omit<AsTyped<Receipt>, 'receivedAt' | 'expiresOn'> & {
+  receivedAt: string | null;
+  expiresOn: string;
+};
+
+/** An empty receipt, with the assay the chemical usually has. */
+export const newReceipt = (chemical: Chemical): ReceiptValues => ({
+  supplierLot: '',
+  receivedAt: new Date().toISOString(),
+  quantityKg: null,
+  assayMassFraction: chemical.assayMassFraction,
+  densityKgPerM3: chemical.densityKgPerM3,
+  expiresOn: '',
+  quarantined: false,
+  notes: '',
+});
+
+/** A day that may be left out, as it is sent. */
+export const dayOf = (typed: string): string | null => (typed === '' ? null : typed);
+
+export const lotValuesOf = (lot: ChemicalLot) => ({
+  status: lot.status,
+  assayMassFraction: lot.assayMassFraction as number | null,
+  densityKgPerM3: lot.densityKgPerM3,
+  expiresOn: lot.expiresOn ?? '',
+  notes: lot.notes,
+  reason: '',
+});
