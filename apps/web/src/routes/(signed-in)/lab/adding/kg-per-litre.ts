@@ -31,5 +31,7 @@ function stockKgPerLitre(lot: ChemicalLot | undefined): number | null {
   if (lot?.form !== 'liquid') return null;
   if (lot.densityKgPerM3 !== null) return lot.densityKgPerM3 / 1000;
   if (lot.solute === null) return null;
-  return density({ solute: lot.solute, massFraction: lot.assayMassFraction, temperatureC: 20 }).kgPerM3 / 1000;
+  return (
+    density({ solute: lot.solute, massFraction: lot.assayMassFraction, temperatureC: 20 }).kgPerM3 / 1000
+  );
 }

@@ -21,17 +21,30 @@ export const openedStock = (plan: AdditionPlan, { request, lot }: From): OpenedF
     'decant  d: only where m* leaves no room',
   ].join('\n'),
   inputs: [
-    { label: 'Volume now, V', value: shown.quantity('volume', request.volumeL ?? 0), origin: 'read at the tank' },
-    { label: 'Mass now, m', value: shown.quantity('mass', plan.bathBefore.kg), origin: 'density at its temperature' },
+    {
+      label: 'Volume now, V',
+      value: shown.quantity('volume', request.volumeL ?? 0),
+      origin: 'read at the tank',
+    },
+    {
+      label: 'Mass now, m',
+      value: shown.quantity('mass', plan.bathBefore.kg),
+      origin: 'density at its temperature',
+    },
     { label: 'Strength now, w', value: share(request.massFraction), origin: 'latest analysis' },
     { label: 'Target, w*', value: share(plan.bathAfter.massFraction), origin: 'how the bath is watched' },
     { label: 'Mass afterwards, m*', value: shown.quantity('mass', plan.bathAfter.kg), origin: 'computed' },
-    { label: 'Strength of the stock, p', value: share(lot?.assayMassFraction ?? null), origin: 'assay of the lot' },
+    {
+      label: 'Strength of the stock, p',
+      value: share(lot?.assayMassFraction ?? null),
+      origin: 'assay of the lot',
+    },
     { label: 'Decant, d', value: shown.quantity('mass', plan.decant.kg), origin: 'computed' },
     { label: 'Water, y', value: shown.quantity('mass', plan.water.kg), origin: 'computed' },
   ],
   source: 'Mass balances of solute and water, in kilograms; density tables of the solutes.',
-  limits: 'An impurity is not credited to the density. ± covers about 95 % of what strength and level leave open.',
+  limits:
+    'An impurity is not credited to the density. ± covers about 95 % of what strength and level leave open.',
 });
 
 /** How the expected warming comes about. */
@@ -40,7 +53,11 @@ export const openedRise = (plan: AdditionPlan, { request, lot }: From): OpenedFi
   formula: 'ΔT = x · p · |ΔH| / (M · m* · c_p)',
   inputs: [
     { label: 'Stock, x', value: shown.quantity('mass', plan.stock.kg), origin: 'computed' },
-    { label: 'Strength of the stock, p', value: share(lot?.assayMassFraction ?? null), origin: 'assay of the lot' },
+    {
+      label: 'Strength of the stock, p',
+      value: share(lot?.assayMassFraction ?? null),
+      origin: 'assay of the lot',
+    },
     { label: 'Mass afterwards, m*', value: shown.quantity('mass', plan.bathAfter.kg), origin: 'computed' },
     {
       label: 'Temperature now',
@@ -48,6 +65,7 @@ export const openedRise = (plan: AdditionPlan, { request, lot }: From): OpenedFi
       origin: 'read at the tank',
     },
   ],
-  source: 'Heat of solution at infinite dilution (Parker 1965 for the caustics, textbook values for sulfuric acid).',
+  source:
+    'Heat of solution at infinite dilution (Parker 1965 for the caustics, textbook values for sulfuric acid).',
   limits: 'On the safe side: nothing is lost to tank and air, and cold stock is not credited.',
 });

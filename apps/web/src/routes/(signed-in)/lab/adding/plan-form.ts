@@ -49,10 +49,9 @@ export function foundStrength(
   return { massFraction, standardUncertainty: share === null ? null : share * massFraction, result };
 }
 
-function targetOf(setup: BathSetup): Pick<
-  TypedStrength,
-  'targetMassFraction' | 'targetGramsPerLitre' | 'referenceTemperatureC'
-> {
+function targetOf(
+  setup: BathSetup,
+): Pick<TypedStrength, 'targetMassFraction' | 'targetGramsPerLitre' | 'referenceTemperatureC'> {
   const watched = setup.components.find(({ key }) => key === setup.solute);
   const target = watched?.target ?? null;
   const perLitre = watched?.unit === 'gramsPerLitre' || watched?.unit === 'molPerLitre';

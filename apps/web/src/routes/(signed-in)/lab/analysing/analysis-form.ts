@@ -29,7 +29,10 @@ export interface AnalysisValues {
 const acids = ['HCl', 'HNO3', 'H2SO4'];
 
 /** Bottles that a method can be titrated with: acid for acid, the reagent of the method first. */
-export function titrantsFor(method: AnalysisMethod | undefined, titrants: readonly TitrantLot[]): TitrantLot[] {
+export function titrantsFor(
+  method: AnalysisMethod | undefined,
+  titrants: readonly TitrantLot[],
+): TitrantLot[] {
   const wanted = method?.settings.titrant?.reagent;
   if (wanted === undefined) return [];
   const rank = ({ reagent, expired }: TitrantLot) => (reagent === wanted ? 0 : 2) + (expired ? 1 : 0);

@@ -60,7 +60,8 @@ export const newValues = (addition: Addition): DoneValues => ({
   lines: addition.steps.flatMap(({ action, chemicalLotId, heldBack, ...planned }) => {
     if (heldBack || !isDone(action)) return [];
     const line = emptyLine(action);
-    const measured = action === 'add-stock' && planned.volumeL !== null ? ('metered' as const) : line.measured;
+    const measured =
+      action === 'add-stock' && planned.volumeL !== null ? ('metered' as const) : line.measured;
     return [{ ...line, chemicalLotId, measured, planned }];
   }),
   checkerId: null,
