@@ -34,7 +34,9 @@ export type AmountsRefusal = 'stock-not-stronger' | 'stock-too-impure';
  * and k must leave both of them at or above zero.
  */
 export function additionAmounts(correction: Correction): AdditionAmounts | AmountsRefusal {
-  const { bathKg, targetMassFraction: target, stockMassFraction: p, impurity } = correction;
+  const { bathKg, massFraction, targetMassFraction, stockMassFraction, impurity } = correction;
+  if (massFraction < targetMassFraction && stockMassFraction <= targetMassFraction)
+    return 'stock-not-stronger';
   const finalKg = finalMass(correction);
   const plan = exchange(correction, { finalKg, keptKg: mostKept(correction, finalKg) });
   if (typeof plan === 'string' || !impurity) return plan;
@@ -42,8 +44,6 @@ export function additionAmounts(correction: Correction): AdditionAmounts | Amoun
   const keptKg = bathKg - plan.decantKg;
   const carried = (keptKg * impurity.inBath + plan.stockKg * impurity.inStock) / finalKg;
   if (carried <= impurity.allowed) return plan;
-  // Whatever is dumped for the impurity is replaced at full strength.
-  if (p <= target) return 'stock-not-stronger';
   const cleanKg = keptForImpurity(correction, { impurity, finalKg });
   if (cleanKg === null) return 'stock-too-impure';
   return exchange(correction, { finalKg, keptKg: Math.min(keptKg, cleanKg) });
@@ -52,17 +52,15 @@ export function additionAmounts(correction: Correction): AdditionAmounts | Amoun
 /** The mass that needs no decanting, raised to the mark where asked, lowered to the highest level where it must be. */
 function finalMass(correction: Correction): number {
   const { bathKg: m, massFraction: w, targetMassFraction: target, stockMassFraction: p } = correction;
-  const raised = p > target ? (m * (p - w)) / (p - target) : m;
-  const strengthOnly = w < target ? raised : (m * w) / target;
+  const strengthOnly = w < target ? (m * (p - w)) / (p - target) : (m * w) / target;
   return Math.min(correction.limitKg, Math.max(strengthOnly, correction.fillToMark ? correction.markKg : 0));
 }
 
 /** The most bath that can stay in `finalKg` without calling for a negative amount of stock or of water. */
 function mostKept(correction: Correction, finalKg: number): number {
   const { bathKg, massFraction: w, targetMassFraction: target, stockMassFraction: p } = correction;
-  const leavesRoomForStock = w > 0 ? (finalKg * target) / w : bathKg;
-  const leavesRoomForWater = p > w ? (finalKg * (p - target)) / (p - w) : bathKg;
-  return Math.min(bathKg, finalKg, leavesRoomForStock, w < target ? leavesRoomForWater : bathKg);
+  const leavesRoom = w < target ? (finalKg * (p - target)) / (p - w) : (finalKg * target) / w;
+  return Math.min(bathKg, finalKg, leavesRoom);
 }
 
 function exchange(

@@ -121,6 +121,22 @@ describe('refusals and warnings', () => {
     expect(plan.possible ? '' : plan.explanation).toContain('not stronger than the target, 50 wt%');
   });
 
+  it.each([0.5, 0.48, 0.47, 0.4])('nor is one of %f when the level is left alone', (massFraction) => {
+    const plan = planAddition({ ...a1, fillToMark: false, stock: { form: 'liquid', massFraction } });
+    expect(plan).toMatchObject({ possible: false, reason: 'stock-not-stronger' });
+  });
+
+  it('a weak stock does not fill a bath that is at its strength', () => {
+    const weak = {
+      ...a1,
+      volumeL: 300,
+      massFraction: 0.5,
+      stock: { form: 'liquid', massFraction: 0.45 },
+    } as const;
+    expect(planAddition(weak)).toMatchObject({ possible: false, reason: 'stock-not-stronger' });
+    expect(planned({ ...weak, fillToMark: false }).steps).toEqual([]);
+  });
+
   it('a weak stock is no matter where only water is wanted', () => {
     expect(
       planAddition({ ...a1, massFraction: 0.515, stock: { form: 'liquid', massFraction: 0.45 } }).possible,
