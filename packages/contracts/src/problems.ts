@@ -14,6 +14,8 @@ export const problemCodes = {
   frozen: 409,
   conflict: 409,
   'on-hold': 409,
+  /** The bath is stopped or overdue: it takes somebody's word and reason. */
+  'override-needed': 409,
   'already-signed': 409,
   'not-current': 409,
   incompatible: 409,

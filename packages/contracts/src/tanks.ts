@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { BathStatus } from './bath-status.ts';
 import { reading, writing } from './http.ts';
 import {
   Archived,
@@ -61,7 +62,15 @@ export const Tank = z
     notes: z.string(),
     /** Inside length x width x depth. */
     geometricVolumeL: z.number(),
-    bath: z.object({ id: Id, number: z.string(), contents: TankContents, madeUpAt: Instant }).nullable(),
+    bath: z
+      .object({
+        id: Id,
+        number: z.string(),
+        contents: TankContents,
+        madeUpAt: Instant,
+        status: BathStatus,
+      })
+      .nullable(),
     supplies: z.array(EquipmentRef),
     archivedAt: Instant.nullable(),
     createdAt: Instant,

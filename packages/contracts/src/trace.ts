@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { AnalysisSummary } from './analysis-records.ts';
 import { reading } from './http.ts';
 import { Lot } from './lots.ts';
 import { StepKind, StepQuantity } from './steps.ts';
@@ -44,6 +45,15 @@ export const LotTrace = z
     quotation: z.object({ id: Id, number: z.string(), revision: z.int() }).nullable(),
     travelers: z.array(Traveler),
     events: z.array(TraceEvent),
+    /** For each step signed in a bath that is analysed: the analysis that stood before it and the one after. */
+    baths: z.array(
+      z.object({
+        signOffId: Id,
+        bath: z.object({ id: Id, number: z.string() }),
+        before: AnalysisSummary.nullable(),
+        after: AnalysisSummary.nullable(),
+      }),
+    ),
   })
   .meta({ id: 'LotTrace' });
 export type LotTrace = z.output<typeof LotTrace>;

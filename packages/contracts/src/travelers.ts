@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { BathState, BathStatus } from './bath-status.ts';
 import { reading, writing } from './http.ts';
 import { CustomerRef } from './customers.ts';
 import { Electrical, StepKind, StepQuantity, StepSetting, TankContents } from './steps.ts';
@@ -100,6 +101,11 @@ export const SignOff = z
     note: z.string(),
     readings: z.array(Reading),
     corrections: z.array(Correction),
+    /** How the bath stood when the step was signed in it; null where none was used. */
+    bathState: BathState.nullable(),
+    bathReasons: z.array(z.string()),
+    /** Who let it run in a stopped or overdue bath, and why. */
+    override: z.object({ by: z.string(), reason: z.string() }).nullable(),
   })
   .meta({ id: 'SignOff' });
 export type SignOff = z.output<typeof SignOff>;
@@ -131,6 +137,8 @@ export const TravelerStep = z
     signOff: SignOff.nullable(),
     /** Signed on an earlier revision of the same traveler; it counts here. */
     carried: z.boolean(),
+    /** How the bath in that tank stands now; null once the step is signed, and where there is none. */
+    bathStatus: BathStatus.nullable(),
   })
   .meta({ id: 'TravelerStep' });
 export type TravelerStep = z.output<typeof TravelerStep>;
@@ -217,6 +225,8 @@ export const ReadyStep = z.object({
   title: z.string(),
   tank: z.object({ id: Id, code: z.string(), name: z.string() }).nullable(),
   durationS: z.int(),
+  /** How the bath in that tank stands now. */
+  bathStatus: BathStatus.nullable(),
 });
 export const listReadySteps = reading({
   path: '/tankside',
@@ -252,6 +262,14 @@ export const signStep = writing({
     tankId: Id.nullable(),
     supplyId: Id.nullable(),
     signer: z.strictObject({ personId: Id, pin: z.string().min(1).max(20) }).nullable(),
+    /** Needed in a stopped or overdue bath: why it may run, and whose word that is; null is the signer's own. */
+    override: z
+      .strictObject({
+        reason: Line(500),
+        by: z.strictObject({ personId: Id, pin: z.string().min(1).max(20) }).nullable(),
+      })
+      .nullable()
+      .optional(),
   }),
   reply: Traveler,
   status: 201,

@@ -20,6 +20,7 @@ const titles: Record<ProblemCode, string> = {
   frozen: 'It is issued and cannot be changed',
   conflict: 'It does not fit what is recorded',
   'on-hold': 'The lot is on hold',
+  'override-needed': 'The bath is stopped or overdue',
   'already-signed': 'The step is signed already',
   'not-current': 'This traveler is not current',
   incompatible: 'The metal must not go there',

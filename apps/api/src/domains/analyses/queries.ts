@@ -24,6 +24,7 @@ export interface SummaryRow {
   questions: number;
 }
 interface Asked {
+  ids?: readonly number[] | undefined;
   search?: string | undefined;
   bathId?: number | undefined;
   tankId?: number | undefined;
@@ -35,6 +36,7 @@ interface Asked {
 }
 const zone = sql`(select "timeZone" from "shop")`;
 const matching = (of: Asked): Prisma.Sql => sql`
+  ${of.ids === undefined ? Prisma.empty : sql`and a."id" = any(${[...of.ids]})`}
   ${of.bathId === undefined ? Prisma.empty : sql`and a."bathId" = ${of.bathId}`}
   ${of.tankId === undefined ? Prisma.empty : sql`and b."tankId" = ${of.tankId}`}
   ${of.from === undefined ? Prisma.empty : sql`and a."sampledAt" >= (${of.from}::date)::timestamp at time zone ${zone}`}
@@ -83,6 +85,24 @@ const readResults = (run: Run, analysisIds: readonly number[]) =>
   run<ResultRow>(sql`
     select ${resultColumns} from "analysis_result" r join "analysis" a on a."id" = r."analysisId"
      where r."analysisId" = any(${[...analysisIds]}) order by r."id"`);
+
+/** The analyses that stood before and after steps were signed in a bath, superseded ones left out. */
+export const readAroundSteps = (run: Run, signOffIds: readonly number[]) =>
+  run<{
+    signOffId: number;
+    bath: { id: number; number: string };
+    beforeId: number | null;
+    afterId: number | null;
+  }>(sql`
+    select s."id" as "signOffId", jsonb_build_object('id', b."id", 'number', b."number") as "bath",
+           (select a."id" from "analysis" a
+             where a."bathId" = b."id" and a."sampledAt" <= s."doneAt" and not exists (select 1 from "analysis" n where n."supersedesId" = a."id")
+             order by a."sampledAt" desc, a."id" desc limit 1) as "beforeId",
+           (select a."id" from "analysis" a
+             where a."bathId" = b."id" and a."sampledAt" > s."doneAt" and not exists (select 1 from "analysis" n where n."supersedesId" = a."id")
+             order by a."sampledAt", a."id" limit 1) as "afterId"
+      from "step_sign_off" s join "bath" b on b."id" = s."bathId"
+     where s."id" = any(${[...signOffIds]}) order by s."doneAt", s."id"`);
 
 /** How a page lists analyses. */
 export async function toSummaries(run: Run, rows: readonly SummaryRow[]): Promise<AnalysisSummary[]> {

@@ -9,5 +9,5 @@ export {
   readSetupsOf,
   type StoredSetup,
 } from './setup-queries.ts';
-export { type BathStanding, standingOf } from './status.ts';
+export { type BathStanding, standingOf, statusOfTanks } from './status.ts';
 export { readUse, resultColumns, type ResultRow, toResult } from './status-queries.ts';

@@ -43,9 +43,18 @@ export const toResult = ({
   limits: { target, low, high, stopLow, stopHigh },
 });
 
+/** The fills that stand in tanks now. */
+export const readStanding = async (run: Run, tankIds: readonly number[]) =>
+  tankIds.length === 0
+    ? []
+    : run<{ id: number; tankId: number; madeUpAt: Date }>(sql`
+        select "id", "tankId", "madeUpAt" from "bath" where "tankId" = any(${[...tankIds]}) and "dumpedAt" is null`);
+
 /** The latest result of each component that a bath is watched for, where there is one. */
-export const readLatest = (run: Run, bathIds: readonly number[]) =>
-  run<ResultRow>(sql`
+export const readLatest = async (run: Run, bathIds: readonly number[]) =>
+  bathIds.length === 0
+    ? []
+    : run<ResultRow>(sql`
     select ${resultColumns}
       from unnest(${[...bathIds]}::int[]) as b("id")
       join lateral (select s."setup" from "bath_setup" s where s."bathId" = b."id" order by s."revision" desc limit 1) s on true

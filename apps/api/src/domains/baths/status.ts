@@ -43,7 +43,7 @@ export async function standingOf(
   const ids = baths.map(({ id }) => id);
   if (ids.length === 0) return new Map();
   const setups = await setupQueries.readSetupsOf(run, ids);
-  const latest = await statusQueries.readLatest(run, ids);
+  const latest = await statusQueries.readLatest(run, [...setups.keys()]);
   const requests = await setupQueries.readOpenRequests(run, ids);
   const asked = baths.flatMap((bath) =>
     (setups.get(bath.id)?.plans ?? []).map((plan) => {
@@ -105,6 +105,18 @@ export async function standingOf(
     };
   };
   return new Map(baths.map((bath) => [bath.id, standing(bath)]));
+}
+
+/**
+ * How the baths that stand in tanks stand, by the key of the tank; a tank without one is not in it.
+ *
+ * @example
+ * const status = (await statusOfTanks(db.run, [tankId])).get(tankId);
+ */
+export async function statusOfTanks(run: Run, tankIds: readonly number[]): Promise<Map<number, BathStatus>> {
+  const baths = await statusQueries.readStanding(run, tankIds);
+  const standing = await standingOf(run, baths);
+  return new Map(baths.map(({ id, tankId }) => [tankId, standing.get(id)?.status ?? notWatched]));
 }
 
 /** The last instant a calendar can name, for a plan of very many days. */

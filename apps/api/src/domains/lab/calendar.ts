@@ -80,7 +80,7 @@ export async function readCalendar(run: Run, of: { secret: string; publicUrl: st
       end: new Date(start.getTime() + minutes * 60_000),
       summary: `${tankCode}: ${title}${overdue ? ' (overdue)' : ''}`,
       description: [`${tankName}, ${bathNumber}`, detail].filter(Boolean).join('\n'),
-      url: `${of.publicUrl}/baths/${bathId}`,
+      url: `${of.publicUrl}/lab/baths/${bathId}`,
     });
   }
   return calendar.toString();

@@ -9,7 +9,7 @@ import { readReminders } from './reminders.ts';
 function digestOf(reminders: readonly BathReminder[], publicUrl: string): { subject: string; text: string } {
   const overdue = reminders.filter((one) => one.overdue);
   const line = ({ tankCode, bathNumber, bathId, title, detail }: BathReminder) =>
-    `- ${tankCode}, ${bathNumber}: ${title}${detail === '' ? '' : ` (${detail})`}\n  ${publicUrl}/baths/${bathId}`;
+    `- ${tankCode}, ${bathNumber}: ${title}${detail === '' ? '' : ` (${detail})`}\n  ${publicUrl}/lab/baths/${bathId}`;
   const part = (head: string, of: readonly BathReminder[]) =>
     of.length === 0 ? [] : [head, ...of.map(line), ''];
   const text = [

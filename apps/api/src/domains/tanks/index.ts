@@ -9,4 +9,3 @@ export {
 } from './queries.ts';
 export { toRack } from './racks.ts';
 export { toSupply } from './power-supplies.ts';
-export { toTank } from './tanks.ts';

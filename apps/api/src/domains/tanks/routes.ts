@@ -7,7 +7,7 @@ import { found } from '../../refusal.ts';
 import { addSupply, changeSupply, toSupply } from './power-supplies.ts';
 import * as queries from './queries.ts';
 import { addRack, changeRack, toRack } from './racks.ts';
-import { addTank, changeTank, toTank } from './tanks.ts';
+import { addTank, changeTank, viewTank, viewTanks } from './tanks.ts';
 
 /** A whole list is written out at once: no shop has this many pieces of equipment. */
 const everything = 10_000;
@@ -31,7 +31,7 @@ export default function tanks(app: FastifyInstance): void {
     const { after, limit = 50, ...asked } = query;
     const rows = await queries.readTanks(db, { ...asked, after: afterPlace(after), limit });
     const { items, next } = toPage({ rows, limit, cursorOf: (row) => [row.lineOrder, row.code] });
-    return { items: items.map(toTank), next };
+    return { items: await viewTanks(db.run, items), next };
   });
   mount(app, contract.exportTanks, async ({ query, reply }) => {
     const rows = await queries.readTanks(db, { ...query, after: null, limit: everything });
@@ -50,7 +50,7 @@ export default function tanks(app: FastifyInstance): void {
     });
   });
   mount(app, contract.getTank, async ({ params }) =>
-    toTank(found(await queries.readTank(db, params.id), `tank ${params.id}`)),
+    viewTank(db.run, found(await queries.readTank(db, params.id), `tank ${params.id}`)),
   );
   mount(app, contract.createTank, ({ actor, body }) => addTank(db, { actor, input: body }));
   mount(app, contract.updateTank, ({ actor, params, version, body }) =>

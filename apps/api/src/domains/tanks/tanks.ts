@@ -1,4 +1,5 @@
 import {
+  type BathStatus,
   contentsNames,
   geometricVolumeL,
   type NewTank,
@@ -11,9 +12,22 @@ import type { Actor } from '../../actor.ts';
 import { inTransaction, type Db, type Run } from '../../db/client.ts';
 import { checkVersion, found, invalid } from '../../refusal.ts';
 import { changesBetween, record } from '../audit/index.ts';
+import { statusOfTanks } from '../baths/index.ts';
 import * as queries from './queries.ts';
 
-export function toTank(row: queries.TankRow): Tank {
+/** How pages show tanks, each with how the bath in it stands. */
+export async function viewTanks(run: Run, rows: readonly queries.TankRow[]): Promise<Tank[]> {
+  const status = await statusOfTanks(
+    run,
+    rows.flatMap(({ id, baths }) => (baths.length === 0 ? [] : id)),
+  );
+  return rows.map((row) => toTank(row, status.get(row.id)));
+}
+export async function viewTank(run: Run, row: queries.TankRow): Promise<Tank> {
+  return found((await viewTanks(run, [row]))[0], `tank ${row.id}`);
+}
+
+function toTank(row: queries.TankRow, status: BathStatus | undefined): Tank {
   const { baths, supplies, ...tank } = row;
   const [bath] = baths;
   return {
@@ -23,13 +37,14 @@ export function toTank(row: queries.TankRow): Tank {
     cover: tank.cover as TankCover,
     geometricVolumeL: geometricVolumeL(tank),
     bath:
-      bath === undefined
+      bath === undefined || status === undefined
         ? null
         : {
             id: bath.id,
             number: bath.number,
             contents: bath.contents as TankContents,
             madeUpAt: bath.madeUpAt.toISOString(),
+            status,
           },
     supplies: supplies.map(({ supply }) => supply),
     archivedAt: tank.archivedAt?.toISOString() ?? null,
@@ -44,7 +59,7 @@ export async function addTank(db: Db, of: { actor: Actor; input: NewTank }): Pro
   const { actor, input } = of;
   return inTransaction(db, async (tx) => {
     if ((await queries.readTankByCode(tx, input.code)) !== null) throw codeTaken(input.code);
-    const tank = toTank(await queries.addTank(tx, input));
+    const tank = await viewTank(tx.run, await queries.addTank(tx, input));
     await record(tx.run, actor, { kind: 'tank', id: tank.id, number: tank.code, action: 'added' });
     return tank;
   });
@@ -59,20 +74,20 @@ export async function changeTank(
   return inTransaction(db, async (tx) => {
     await queries.lockEquipment(tx.run, { table: 'tank', id });
     const row = found(await queries.readTank(tx, id), `tank ${id}`);
-    const before = toTank(row);
+    const before = await viewTank(tx.run, row);
     checkVersion({ stored: before, version, what: `Tank ${before.code}` });
     if (input.code !== before.code && (await queries.readTankByCode(tx, input.code)) !== null) {
       throw codeTaken(input.code);
     }
     if (input.contents !== before.contents) await refuseWhileNeeded(tx.run, before, 'contents');
     if (input.archived && before.archivedAt === null) await refuseWhileNeeded(tx.run, before, 'archived');
-    const after = toTank(await queries.changeTank(tx, row, input));
+    const after = await viewTank(tx.run, await queries.changeTank(tx, row, input));
     await record(tx.run, actor, {
       kind: 'tank',
       id,
       number: after.code,
       action: 'changed',
-      changes: changesBetween(before, after),
+      changes: changesBetween(before, { ...after, bath: before.bath }),
     });
     return after;
   });

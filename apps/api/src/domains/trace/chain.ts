@@ -2,6 +2,7 @@ import type { LotTrace, Traveler, TraceEvent } from '@huelot/contracts';
 import type { z } from 'zod';
 import type { Db } from '../../db/client.ts';
 import { found } from '../../refusal.ts';
+import { analysesAround } from '../analyses/index.ts';
 import { readLot } from '../lots/index.ts';
 import { readTravelersOfLot } from '../travelers/index.ts';
 import { readCancellation, readOrigins } from './chain-queries.ts';
@@ -95,6 +96,9 @@ export async function readChain(db: Db, lotId: number): Promise<z.input<typeof L
     quotation: from.quotation,
     travelers,
     events: events.sort((one, other) => Date.parse(one.at) - Date.parse(other.at)),
+    baths: await analysesAround(db.run, [
+      ...new Set(travelers.flatMap(({ steps }) => steps.flatMap(({ signOff }) => signOff?.id ?? []))),
+    ]),
   };
 }
 

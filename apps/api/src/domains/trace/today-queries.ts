@@ -7,7 +7,8 @@ export interface WaitingRow {
   when: string | null;
   urgent: boolean;
 }
-const most = 12;
+/** The most that stands under one heading. */
+export const mostWaiting = 12;
 
 /** The shop's calendar day now. */
 export const readDay = async (run: Run) =>
@@ -31,26 +32,26 @@ export const waiting = {
            order by st."position" limit 1) n
         left join "tank" k on k."id" = n."tankId"
        where l."status" in ('released', 'running') and not l."held"
-       order by l."priority" desc, l."dueDate", l."id" limit ${most}`),
+       order by l."priority" desc, l."dueDate", l."id" limit ${mostWaiting}`),
   holds: (run: Run) =>
     run<WaitingRow & { total: number }>(sql`
       select '/lots/' || l."id" as "href", l."number" as "title", h."reason" as "detail",
              to_char(h."placedAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"') as "when", true as "urgent", count(*) over ()::int as "total"
         from "lot" l join "lot_hold" h on h."lotId" = l."id" and h."releasedAt" is null
-       where l."held" order by h."placedAt" limit ${most}`),
+       where l."held" order by h."placedAt" limit ${mostWaiting}`),
   checks: (run: Run, day: string) =>
     run<WaitingRow & { total: number }>(sql`
       select '/lots/' || l."id" as "href", l."number" as "title", concat_ws(', ', p."number", l."quantity" || ' pieces') as "detail",
              l."dueDate"::text as "when", l."dueDate" <= ${day}::date as "urgent", count(*) over ()::int as "total"
         from "lot" l join "part" p on p."id" = l."partId"
-       where l."status" = 'finished' and not l."held" order by l."dueDate", l."id" limit ${most}`),
+       where l."status" = 'finished' and not l."held" order by l."dueDate", l."id" limit ${mostWaiting}`),
   shipments: (run: Run, day: string) =>
     run<WaitingRow & { total: number }>(sql`
       select '/lots/' || l."id" as "href", concat(l."number", ': ', l."acceptedCount" - l."shippedCount", ' pieces to ship') as "title",
              c."name" as "detail", l."dueDate"::text as "when", l."dueDate" <= ${day}::date as "urgent", count(*) over ()::int as "total"
         from "lot" l join "part" p on p."id" = l."partId" join "customer" c on c."id" = p."customerId"
        where l."status" = 'passed' and not l."held" and l."acceptedCount" > l."shippedCount"
-       order by l."dueDate", l."id" limit ${most}`),
+       order by l."dueDate", l."id" limit ${mostWaiting}`),
   releases: (run: Run, day: string) =>
     run<WaitingRow & { total: number }>(sql`
       select '/orders/' || o."id" as "href", concat(o."number", ' line ', ol."position", ': ', ol."quantity" - x."inLots", ' pieces') as "title",
@@ -62,7 +63,7 @@ export const waiting = {
         join "part" p on p."id" = ol."partId"
         cross join lateral (select coalesce(sum("quantity"), 0)::int as "inLots" from "lot" where "orderLineId" = ol."id" and "status" <> 'cancelled') x
        where ol."cancelledAt" is null and ol."quantity" > x."inLots"
-       order by ol."dueDate", ol."id" limit ${most}`),
+       order by ol."dueDate", ol."id" limit ${mostWaiting}`),
   deliveries: (run: Run, day: string) =>
     run<WaitingRow & { total: number }>(sql`
       select '/orders/' || o."id" as "href", concat(o."number", ' line ', ol."position", ', ', c."name") as "title",
@@ -73,18 +74,18 @@ export const waiting = {
         join "customer" c on c."id" = o."customerId"
         cross join lateral (select coalesce(sum("shippedCount" + "rejectedCount"), 0)::int as "shipped" from "lot" where "orderLineId" = ol."id" and "status" <> 'cancelled') x
        where ol."cancelledAt" is null and x."shipped" < ol."quantity" and ol."dueDate" <= ${day}::date + 7
-       order by ol."dueDate", ol."id" limit ${most}`),
+       order by ol."dueDate", ol."id" limit ${mostWaiting}`),
   quotations: (run: Run, day: string) =>
     run<WaitingRow & { total: number }>(sql`
       select '/quotations/' || q."id" as "href", concat(q."number", ' revision ', r."revision") as "title", c."name" as "detail",
              r."validUntil"::text as "when", r."validUntil" <= ${day}::date + 2 as "urgent", count(*) over ()::int as "total"
         from "quotation_revision" r join "quotation" q on q."id" = r."quotationId" join "customer" c on c."id" = q."customerId"
        where r."status" = 'sent' and r."validUntil" <= ${day}::date + 10
-       order by r."validUntil", q."id" limit ${most}`),
+       order by r."validUntil", q."id" limit ${mostWaiting}`),
   approvals: (run: Run, _day: string, personId: number) =>
     run<WaitingRow & { total: number }>(sql`
       select '/recipes/' || re."id" as "href", concat(re."number", ' revision ', r."revision") as "title", re."name" as "detail",
              to_char(r."createdAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"') as "when", false as "urgent", count(*) over ()::int as "total"
         from "recipe_revision" r join "recipe" re on re."id" = r."recipeId"
-       where r."status" = 'draft' and r."authorId" <> ${personId} order by r."createdAt" limit ${most}`),
+       where r."status" = 'draft' and r."authorId" <> ${personId} order by r."createdAt" limit ${mostWaiting}`),
 };

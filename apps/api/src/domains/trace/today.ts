@@ -1,7 +1,8 @@
 import type { Permission } from '@huelot/contracts';
 import { actorMay, type Actor } from '../../actor.ts';
-import type { Db } from '../../db/client.ts';
-import { readDay, waiting } from './today-queries.ts';
+import type { Db, Run } from '../../db/client.ts';
+import { readReminders } from '../lab/index.ts';
+import { mostWaiting, readDay, waiting } from './today-queries.ts';
 
 interface Heading {
   key: keyof typeof waiting;
@@ -68,5 +69,24 @@ export async function readToday(db: Db, actor: Actor) {
       };
     }),
   );
-  return { day, sections };
+  const lab = actorMay(actor, 'lab.write') ? [await labSection(db.run)] : [];
+  return { day, sections: [...lab, ...sections] };
+}
+
+/** What the wet lab has to do, the most urgent first. */
+async function labSection(run: Run) {
+  const reminders = await readReminders(run);
+  return {
+    key: 'lab',
+    title: 'Wet lab',
+    empty: 'No analysis is due and no addition waits.',
+    total: reminders.length,
+    items: reminders.slice(0, mostWaiting).map(({ bathId, tankCode, title, detail, dueAt, overdue }) => ({
+      href: `/lab/baths/${bathId}`,
+      title: `${tankCode}: ${title}`,
+      detail,
+      when: dueAt,
+      urgent: overdue,
+    })),
+  };
 }

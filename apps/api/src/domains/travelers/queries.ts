@@ -8,6 +8,7 @@ import type {
 } from '@huelot/contracts';
 import type { z } from 'zod';
 import { Prisma, sql, type Queryable, type Run } from '../../db/client.ts';
+import { statusOfTanks } from '../baths/index.ts';
 
 const instant = (column: Prisma.Sql) =>
   sql`to_char(${column} at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`;
@@ -21,6 +22,9 @@ const signOff = sql`
     'supply', case when su."id" is null then null else jsonb_build_object('id', su."id", 'code', su."code") end,
     'countIn', s."countIn", 'countOut', s."countOut", 'rejectCount', s."rejectCount",
     'outside', s."outside", 'reason', s."reason", 'note', s."note",
+    'bathState', s."bathState", 'bathReasons', to_jsonb(coalesce(s."bathReasons", '{}')),
+    'override', (select jsonb_build_object('by', op."displayName", 'reason', s."overrideReason")
+                   from "person" op where op."id" = s."overrideById"),
     'readings', (
       select coalesce(jsonb_agg(jsonb_build_object('quantity', r."quantity", 'value', r."value", 'target', r."target",
                'low', r."low", 'high', r."high", 'outside', r."outside", 'instrument', r."instrument") order by r."id"), '[]'::jsonb)
@@ -39,7 +43,7 @@ const steps = sql`
       'durationS', st."durationS", 'dripS', st."dripS", 'settings', st."settings", 'electrical', st."electrical",
       'load', st."load", 'cautions', to_jsonb(st."cautions"), 'record', to_jsonb(st."record"),
       'signOff', case when s."id" is null then null else ${signOff} end,
-      'carried', st."carriedSignOffId" is not null) order by st."position"), '[]'::jsonb)
+      'carried', st."carriedSignOffId" is not null, 'bathStatus', null) order by st."position"), '[]'::jsonb)
     from "traveler_step" st
     left join "tank" k on k."id" = st."tankId"
     left join "power_supply" u on u."id" = st."supplyId"
@@ -67,8 +71,19 @@ const whole = sql`
     join "lot" l on l."id" = t."lotId"
     join "person" p on p."id" = t."issuedById"`;
 
-const one = async (run: Run, where: Prisma.Sql): Promise<Traveler | null> =>
-  (await run<{ traveler: Traveler }>(sql`${whole} ${where}`))[0]?.traveler ?? null;
+async function one(run: Run, where: Prisma.Sql): Promise<Traveler | null> {
+  const [row] = await run<{ traveler: Traveler }>(sql`${whole} ${where}`);
+  return row === undefined ? null : withBathStatus(run, row.traveler);
+}
+
+/** Steps that are still to be signed show how the bath in their tank stands now. */
+async function withBathStatus(run: Run, traveler: Traveler): Promise<Traveler> {
+  if (traveler.status !== 'issued') return traveler;
+  const status = await statusOfTanks(run, [...new Set(traveler.steps.flatMap(({ tank }) => tank?.id ?? []))]);
+  const bathStatus = ({ signOff: signed, tank }: Traveler['steps'][number]) =>
+    signed === null && tank !== null ? (status.get(tank.id) ?? null) : null;
+  return { ...traveler, steps: traveler.steps.map((step) => ({ ...step, bathStatus: bathStatus(step) })) };
+}
 
 export const readTraveler = (run: Run, id: number) => one(run, sql`where t."id" = ${id}`);
 /** The traveler a lot is worked by now: the issued one, else the last. */
@@ -93,12 +108,12 @@ export async function readTravelerByNumber(run: Run, number: string) {
 }
 
 /** The next unsigned step of every lot on the floor. */
-export function readReadySteps(
+export async function readReadySteps(
   run: Run,
   asked: { tankId?: number | undefined; search?: string | undefined },
 ) {
   const like = `%${asked.search ?? ''}%`;
-  return run<z.input<typeof ReadyStep>>(sql`
+  const ready = await run<Omit<z.input<typeof ReadyStep>, 'bathStatus'>>(sql`
     select l."id" as "lotId", l."number" as "lotNumber", t."number" as "travelerNumber", t."revision" as "travelerRevision",
            t."kind", t."frozen" -> 'customer' ->> 'name' as "customer",
            concat_ws(' ', t."frozen" -> 'part' ->> 'number', 'rev', t."frozen" -> 'part' ->> 'revision') as "part",
@@ -119,6 +134,11 @@ export function readReadySteps(
        ${asked.search ? sql`and (l."number" ilike ${like} or t."number" ilike ${like} or t."frozen" -> 'part' ->> 'number' ilike ${like} or t."frozen" -> 'customer' ->> 'name' ilike ${like})` : Prisma.empty}
      order by l."held", l."priority" desc, l."dueDate", l."id"
      limit 500`);
+  const status = await statusOfTanks(run, [...new Set(ready.flatMap(({ tank }) => tank?.id ?? []))]);
+  return ready.map((step) => ({
+    ...step,
+    bathStatus: step.tank === null ? null : (status.get(step.tank.id) ?? null),
+  }));
 }
 
 export interface NewTraveler {

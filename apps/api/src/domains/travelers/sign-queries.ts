@@ -75,19 +75,30 @@ export async function lockStep(run: Run, stepId: number): Promise<StepRow | null
   return row ?? null;
 }
 
+/** How the bath stood in which a step is signed, and whose word let it run. */
+export interface SignedBath {
+  state: string;
+  reasons: string[];
+  overrideReason: string | null;
+  overrideById: number | null;
+}
+
 export async function readPlace(run: Run, of: { tankId: number; supplyId: number | null }) {
   const [row] = await run<{
     code: string | null;
     contents: string | null;
     needsBath: boolean;
     bathId: number | null;
+    bathMadeUpAt: Date | null;
     supplyServesTank: boolean;
   }>(sql`
     select k."code", k."contents", coalesce(k."contents" not in ('air'), false) as "needsBath",
-           (select b."id" from "bath" b where b."tankId" = k."id" and b."dumpedAt" is null) as "bathId",
+           b."id" as "bathId", b."madeUpAt" as "bathMadeUpAt",
            exists (select 1 from "power_supply_tank" x where x."tankId" = k."id" and x."supplyId" = ${of.supplyId}::int) as "supplyServesTank"
-      from (select 1) one left join "tank" k on k."id" = ${of.tankId} and k."archivedAt" is null`);
-  return row ?? { code: null, contents: null, needsBath: false, bathId: null, supplyServesTank: false };
+      from (select 1) one left join "tank" k on k."id" = ${of.tankId} and k."archivedAt" is null
+      left join "bath" b on b."tankId" = k."id" and b."dumpedAt" is null`);
+  if (row === undefined) throw new Error('one row is always there');
+  return row;
 }
 
 /** Writes the sign-off with its readings in one statement; returns its id. */
@@ -102,16 +113,20 @@ export async function addSignOff(
     tankId: number | null;
     bathId: number | null;
     supplyId: number | null;
+    bath: SignedBath | null;
   },
 ): Promise<number> {
   const { step, input, readings } = of;
   const [row] = await run<{ id: number }>(sql`
     with signed as (
       insert into "step_sign_off" ("stepId", "lotId", "partId", "materialId", "recipeRevisionId", "stepKind", "personId", "doneAt",
-        "tankId", "bathId", "supplyId", "countIn", "countOut", "rejectCount", "outside", "reason", "note")
+        "tankId", "bathId", "supplyId", "countIn", "countOut", "rejectCount", "outside", "reason", "note",
+        "bathState", "bathReasons", "overrideReason", "overrideById")
       values (${step.stepId}, ${step.lotId}, ${step.partId}, ${step.materialId}, ${step.recipeRevisionId}, ${step.kind},
         ${of.personId}, ${input.doneAt}::timestamptz, ${of.tankId}::int, ${of.bathId}::int, ${of.supplyId}::int,
-        ${input.countIn}, ${input.countOut}, ${input.rejectCount}, ${of.outside}, ${input.reason}, ${input.note})
+        ${input.countIn}, ${input.countOut}, ${input.rejectCount}, ${of.outside}, ${input.reason}, ${input.note},
+        ${of.bath?.state ?? null}::text, ${of.bath?.reasons ?? []}::text[], ${of.bath?.overrideReason ?? null}::text,
+        ${of.bath?.overrideById ?? null}::int)
       returning "id"),
     read as (
       insert into "step_reading" ("signOffId", "quantity", "value", "target", "low", "high", "outside", "instrument")

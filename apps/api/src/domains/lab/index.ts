@@ -1,0 +1,2 @@
+export { sendDueDigests } from './digest.ts';
+export { readReminders } from './reminders.ts';
