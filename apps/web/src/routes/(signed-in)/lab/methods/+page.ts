@@ -1,0 +1,9 @@
+import { listMethods } from '@huelot/contracts';
+import { api } from '$lib/api.ts';
+import { reading } from '$lib/load.ts';
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async ({ url }) => {
+  const query = listMethods.query.safeParse(Object.fromEntries(url.searchParams)).data ?? {};
+  return { query, methods: await reading(api(listMethods, { query })) };
+};

@@ -1,0 +1,13 @@
+import { getMethod, listHistory } from '@huelot/contracts';
+import { api } from '$lib/api.ts';
+import { idOf, reading } from '$lib/load.ts';
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async ({ params }) => {
+  const id = idOf(params.id);
+  const [found, history] = await Promise.all([
+    reading(api(getMethod, { params: { id } })),
+    reading(api(listHistory, { params: { kind: 'method', id } })),
+  ]);
+  return { ...found, history };
+};

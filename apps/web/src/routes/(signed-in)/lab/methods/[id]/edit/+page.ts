@@ -1,0 +1,8 @@
+import { getMethod } from '@huelot/contracts';
+import { api } from '$lib/api.ts';
+import { idOf, reading } from '$lib/load.ts';
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async ({ params }) => ({
+  method: (await reading(api(getMethod, { params: { id: idOf(params.id) } }))).method,
+});
