@@ -1,0 +1,128 @@
+import { CsvError, parse } from 'csv-parse/browser/esm/sync';
+import type { BathComponent, NotebookMapping } from '@huelot/contracts';
+
+export type Separator = NotebookMapping['separator'];
+
+export interface NotebookTable {
+  separator: Separator;
+  columns: string[];
+  /** Line 2 of the file comes first; empty lines are left out, as the server leaves them out. */
+  rows: string[][];
+}
+
+/** What one column holds: a component by its key, or one of the others. */
+export interface ColumnUse {
+  column: string;
+  holds: 'nothing' | 'sampledAt' | 'analyst' | 'notes' | `component:${string}`;
+  isPercent: boolean;
+  standardUncertainty: number | null;
+}
+
+const separators = { comma: ',', semicolon: ';', tab: '\t' } as const;
+
+/**
+ * Reads the cells of a CSV file; the separator is the one its first line has most of.
+ *
+ * @example
+ * readTable('day;KOH\n2026-03-01;49,5') // { separator: 'semicolon', columns: ['day', 'KOH'], rows: [['2026-03-01', '49,5']] }
+ */
+export function readTable(text: string): NotebookTable | { fault: string } {
+  const head = text.slice(0, text.search(/[\r\n]|$/));
+  const count = (separator: Separator) => head.split(separators[separator]).length;
+  const separator = (['comma', 'semicolon', 'tab'] as const).reduce((best, one) =>
+    count(one) > count(best) ? one : best,
+  );
+  try {
+    const [columns = [], ...rows] = parse(text, {
+      bom: true,
+      delimiter: separators[separator],
+      skip_empty_lines: true,
+      relax_column_count: true,
+    });
+    if (columns.length < 2)
+      return {
+        fault: 'The first line must hold the heads of the columns, at least two, separated by commas.',
+      };
+    return { separator, columns: columns.map((column) => column.trim()), rows };
+  } catch (error) {
+    if (!(error instanceof CsvError)) throw error;
+    return { fault: `This is no CSV file that can be read: ${error.message}.` };
+  }
+}
+
+/** What the columns most likely hold, by their heads and what stands below them. */
+export function guessUses(table: NotebookTable, components: readonly BathComponent[]): ColumnUse[] {
+  const taken = new Set<string>();
+  const once = (holds: ColumnUse['holds']) => (taken.has(holds) ? 'nothing' : (taken.add(holds), holds));
+  return table.columns.map((column, at): ColumnUse => {
+    const head = column.toLowerCase();
+    const component = components.find(
+      ({ key, name }) =>
+        head === name.toLowerCase() ||
+        head.split(/[\s,()[\]]+/)[0] === key.toLowerCase() ||
+        head === key.toLowerCase(),
+    );
+    const bare = { column, isPercent: false, standardUncertainty: null };
+    if (component) {
+      const figures = table.rows.slice(0, 20).map((row) => Number((row[at] ?? '').replace(',', '.')));
+      const isPercent =
+        component.unit === 'massFraction' && (head.includes('%') || figures.some((figure) => figure > 1));
+      return { ...bare, holds: once(`component:${component.key}`), isPercent };
+    }
+    if (/date|day|sampl|when|time/.test(head)) return { ...bare, holds: once('sampledAt') };
+    if (/analyst|\bby\b|who|person/.test(head)) return { ...bare, holds: once('analyst') };
+    if (/note|remark|comment/.test(head)) return { ...bare, holds: once('notes') };
+    return { ...bare, holds: 'nothing' };
+  });
+}
+
+/** How days are written, as far as the column tells: `31.03.2026` can only be a day before a month. */
+export function guessDayOrder(days: readonly string[]): NotebookMapping['dayOrder'] {
+  const parts = days.map((day) =>
+    day
+      .trim()
+      .split(/[-./ T,]+/)
+      .map(Number),
+  );
+  if (parts.some(([first = 0]) => first > 31)) return 'year-month-day';
+  return parts.some(([, second = 0]) => second > 12) ? 'month-day-year' : 'day-month-year';
+}
+
+/** A comma between digits, where commas do not separate columns, is a decimal mark. */
+export const guessDecimal = ({ separator, rows }: NotebookTable): NotebookMapping['decimal'] =>
+  separator !== 'comma' &&
+  rows.slice(0, 50).some((row) => row.some((cell) => /^-?\d+,\d+$/.test(cell.trim())))
+    ? 'comma'
+    : 'point';
+
+/** The mapping as it is sent, or what is still missing. */
+export function mappingOf(given: {
+  uses: readonly ColumnUse[];
+  components: readonly BathComponent[];
+  separator: Separator;
+  dayOrder: NotebookMapping['dayOrder'];
+  decimal: NotebookMapping['decimal'];
+}): { mapping: NotebookMapping } | { missing: string } {
+  const { uses, components, separator, dayOrder, decimal } = given;
+  const holding = (holds: ColumnUse['holds']) => uses.find((use) => use.holds === holds)?.column ?? null;
+  const sampledAt = holding('sampledAt');
+  if (sampledAt === null) return { missing: 'Say which column holds the day of the sample.' };
+  const values = uses.flatMap(({ column, holds, isPercent, standardUncertainty }) => {
+    const component = components.find(({ key }) => holds === `component:${key}`);
+    if (!component) return [];
+    const { key, unit, referenceTemperatureC } = component;
+    return [{ column, component: key, unit, isPercent, referenceTemperatureC, standardUncertainty }];
+  });
+  if (values.length === 0) return { missing: 'Say which columns hold figures of the bath.' };
+  return {
+    mapping: {
+      sampledAt,
+      dayOrder,
+      decimal,
+      separator,
+      analyst: holding('analyst'),
+      notes: holding('notes'),
+      values,
+    },
+  };
+}
