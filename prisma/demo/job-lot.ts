@@ -1,4 +1,4 @@
-import type { Lot, LotSummary, stepQuantities, Traveler } from '@huelot/contracts';
+import type { Lot, LotSummary, StepQuantity, TravelerStep } from '@huelot/contracts';
 import type { z } from 'zod';
 import { check, ship } from '../../apps/api/src/domains/inspection/inspection.ts';
 import { hold, unhold } from '../../apps/api/src/domains/lots/lots.ts';
@@ -33,6 +33,7 @@ export async function runLot(of: {
       value: readingFor(chance, step, quantity),
       instrument: '',
     }));
+    const outside = readings.some(({ quantity, value }) => isOutside(step, quantity, value));
     const operator = chance.one([actors.omar, actors.omar, actors.ines]);
     traveler = await story.at(when, () =>
       signOff(db, {
@@ -49,7 +50,11 @@ export async function runLot(of: {
           tankId: null,
           supplyId: null,
           signer: null,
-          reason: 'read twice, supply drifts when warm',
+          reason: outside
+            ? 'read twice, supply drifts when warm'
+            : rejected > 0
+              ? 'a piece fell off its hook'
+              : '',
         },
       }),
     );
@@ -98,11 +103,7 @@ const shipAll = ({ db, actors }: Shop, lot: Lot) =>
   });
 
 /** What the gauge showed: close to the target, now and then outside the limits. */
-function readingFor(
-  chance: Chance,
-  step: Traveler['steps'][number],
-  quantity: keyof typeof stepQuantities,
-): number {
+function readingFor(chance: Chance, step: TravelerStep, quantity: StepQuantity): number {
   const setting = step.settings.find((one) => one.quantity === quantity);
   if (setting?.target != null && setting.high !== null) {
     const halfWidth = setting.high - setting.target;
@@ -112,4 +113,9 @@ function readingFor(
     return Number(value.toFixed(quantity === 'durationS' ? 0 : 2));
   }
   return Number(chance.near(step.load?.peakCurrentA ?? 1, (step.load?.peakCurrentA ?? 1) * 0.1).toFixed(1));
+}
+
+function isOutside(step: TravelerStep, quantity: StepQuantity, value: number): boolean {
+  const { low = null, high = null } = step.settings.find((one) => one.quantity === quantity) ?? {};
+  return (low !== null && value < low) || (high !== null && value > high);
 }

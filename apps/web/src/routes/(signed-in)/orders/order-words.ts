@@ -16,9 +16,11 @@ export function progressWords({
 }: Order['lines'][number]): string {
   if (cancelled) return 'cancelled';
   if (progress.shipped + progress.rejected >= quantity) return 'done';
+  const inWork = progress.inLots - progress.accepted - progress.rejected;
   const parts = [
     receivedCount === null ? 'not received' : `${receivedCount} received`,
     progress.toRelease > 0 ? `${progress.toRelease} to release` : '',
+    inWork > 0 ? `${inWork} in work` : '',
     progress.accepted > 0 ? `${progress.accepted} accepted` : '',
     progress.rejected > 0 ? `${progress.rejected} rejected` : '',
     progress.shipped > 0 ? `${progress.shipped} shipped` : '',
