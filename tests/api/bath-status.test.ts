@@ -1,5 +1,6 @@
 import type { AnalysisMethod, LotTrace, NewBathSetup, ReadyStep, Tank, Traveler } from '@huelot/contracts';
 import { beforeAll, expect, test } from 'vitest';
+import type { z } from 'zod';
 import type { Ask } from '../support/app.ts';
 import { givePin, kohSetup, pageOf, putSetup } from '../support/lab.ts';
 import { good, mainLine, ok, post, signOff } from '../support/main-line.ts';
@@ -84,7 +85,7 @@ test('how a bath stands is on tanks, ready steps and travelers; a stop takes a w
     state: 'stop',
     reasons: ['alkalinity is below its stop limit: 35 g/L, limit 40 g/L'],
   });
-  const ready = await ok<{ items: ReadyStep[] }>(operator({ url: '/api/tankside' }));
+  const ready = await ok<z.output<typeof listReadySteps.reply>>(operator({ url: '/api/tankside' }));
   expect(ready.items.find(({ lotId }) => lotId === lot?.id)?.bathStatus?.state).toBe('stop');
   const traveler = await opened(lot?.id ?? 0);
   expect(traveler.steps.map(({ bathStatus }) => bathStatus?.state ?? null)).toEqual([

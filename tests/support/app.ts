@@ -3,6 +3,7 @@ import type { FastifyInstance, InjectOptions, LightMyRequestResponse } from 'fas
 import { afterAll } from 'vitest';
 import { buildApp } from '../../apps/api/src/app.ts';
 import type { Db } from '../../apps/api/src/db/client.ts';
+import type { Mailer } from '../../apps/api/src/mailer.ts';
 import { addPerson } from '../../apps/api/src/domains/people/queries.ts';
 import { openSignIn } from '../../apps/api/src/domains/people/sign-in.ts';
 import { testDatabase } from './database.ts';
@@ -27,9 +28,16 @@ let people = 0;
  * const estimator = await as('estimator');
  * await estimator({ url: '/api/customers' });
  */
-export async function testApp(of: { extra?: (app: FastifyInstance) => void } = {}): Promise<TestApp> {
+export async function testApp(
+  of: { extra?: (app: FastifyInstance) => void; mailer?: Mailer } = {},
+): Promise<TestApp> {
   const db = await testDatabase();
-  const app = await buildApp({ db, publicUrl: 'http://localhost:4070', version: '0.0.0-test' });
+  const app = await buildApp({
+    db,
+    publicUrl: 'http://localhost:4070',
+    version: '0.0.0-test',
+    mailer: of.mailer ?? null,
+  });
   of.extra?.(app);
   await app.ready();
   afterAll(() => app.close());

@@ -5,7 +5,9 @@ import { buildApp } from './app.ts';
 import { readConfig, type Config } from './config.ts';
 import { openDatabase, type Db } from './db/client.ts';
 import { startEmbedded } from './db/embedded.ts';
+import { sendDueDigests } from './domains/lab/index.ts';
 import { migrate } from './db/migrate.ts';
+import { type Mailer, openMailer } from './mailer.ts';
 import web from './plugins/web.ts';
 import { portFault, refuseTakenPort } from './port.ts';
 import { readRelease } from './release.ts';
@@ -23,6 +25,8 @@ export interface Service {
 
 /** How long requests in flight may take to finish after a stop was asked for. */
 const GRACE_MS = 20_000;
+
+const REMIND_MS = 5 * 60_000;
 
 /**
  * Runs the service until it is told to stop, then ends the process: with 0 when it was asked to, with 1 when
@@ -71,11 +75,13 @@ async function run(
   stop.throwIfAborted();
 
   const { publicUrl, trustedProxies } = config;
+  const mailer = config.mail === null ? null : openMailer(config.mail);
   const app = await buildApp({
-    ...{ db, publicUrl, trustedProxies, version: readRelease() },
+    ...{ db, publicUrl, trustedProxies, mailer, version: readRelease() },
     logger: { level: config.logLevel },
   });
   closers.push(() => closeGently(app));
+  if (mailer !== null) closers.push(remindEveryMorning(app, { db, mailer, publicUrl }));
   await app.register(web, { folder: path.join(root, 'apps', 'web', 'build') });
   await app.listen(config).catch((error: NodeJS.ErrnoException) => {
     throw portFault(error, config);
@@ -95,6 +101,20 @@ async function run(
     whereabouts.push(`The record is kept in ${embedded.home}`);
     return embedded.connectionString;
   }
+}
+
+/** Looks every few minutes whether somebody's digest of the wet lab is due; returns how to stop. */
+function remindEveryMorning(app: FastifyInstance, of: { db: Db; mailer: Mailer; publicUrl: string }): Closer {
+  let sending: Promise<unknown> = Promise.resolve();
+  const timer = setInterval(() => {
+    sending = sendDueDigests(of.db, of).catch((error: unknown) => {
+      app.log.error({ err: error }, 'the digest of the wet lab was not sent');
+    });
+  }, REMIND_MS);
+  return () => {
+    clearInterval(timer);
+    return sending;
+  };
 }
 
 /** Finishes what is in flight; what takes too long is cut off. */

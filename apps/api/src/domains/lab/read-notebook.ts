@@ -106,8 +106,9 @@ function parsed(csv: string, { separator }: NotebookMapping): string[][] {
 
 const shown = (text: string) => (text === '' ? 'an empty cell' : `“${text.slice(0, 40)}”`);
 
+/** A point where a comma is the decimal sign (or the reverse) parts thousands or is a slip: it is not guessed at. */
 function numberOf(text: string, decimal: NotebookMapping['decimal']): number | null {
-  const plain = decimal === 'comma' ? text.replace(',', '.') : text;
+  const plain = decimal === 'comma' ? text.replaceAll('.', '?').replace(',', '.') : text;
   return /^-?\d{1,12}(\.\d{1,12})?$/.test(plain) ? Number(plain) : null;
 }
 
