@@ -54,8 +54,9 @@ class Outbox {
       if (this.of(of.lotId).length > 0) throw new ApiProblem({ code: 'offline', detail: '' });
       return await send(item);
     } catch (error) {
-      // A PIN is never written down in the browser: signing as somebody else waits for the network.
-      if (asProblem(error).code !== 'offline' || of.body.signer !== null) throw error;
+      // A PIN is never written down in the browser: whoever needs one waits for the network.
+      const holdsPin = of.body.signer !== null || Boolean(of.body.override?.by);
+      if (asProblem(error).code !== 'offline' || holdsPin) throw error;
       this.#keep([...this.items, item]);
       return null;
     }

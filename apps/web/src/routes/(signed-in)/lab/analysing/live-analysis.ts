@@ -9,7 +9,7 @@ import {
   type SampleMethod,
 } from '@huelot/calc';
 import type { AnalysisResult, BathComponent, BathSetup } from '@huelot/contracts';
-import type { ShownResult } from '$lib/lab/ResultRows.svelte';
+import type { ShownResult } from '$lib/lab/shown-result.ts';
 import { wholeReadings, type TypedReadings } from './typed-readings.ts';
 
 export type LiveAnalysis =

@@ -1,6 +1,6 @@
 import type { Addition, AdditionLine, doAddition, PlannedStep, StepAction } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { WasteValues } from '../WasteFields.svelte';
+import type { WasteValues } from '../waste-values.ts';
 
 type Done = z.output<typeof doAddition.body>;
 export type DoneAction = Done['lines'][number]['action'];
