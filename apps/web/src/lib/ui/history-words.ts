@@ -12,7 +12,13 @@ export function changeInWords({ field, old, new: now }: AuditEntry['changes'][nu
   return old === null || old === undefined ? `${name}: ${after}` : `${name}: ${valueInWords(old)} → ${after}`;
 }
 
-function fieldInWords(field: string): string {
+/**
+ * The name of a field in words.
+ *
+ * @example
+ * fieldInWords('acceptedCount') // 'accepted count'
+ */
+export function fieldInWords(field: string): string {
   return field
     .replaceAll('.', ', ')
     .replace(/([a-z0-9])([A-Z])/g, '$1 $2')
