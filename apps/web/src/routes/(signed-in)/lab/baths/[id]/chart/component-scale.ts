@@ -24,8 +24,9 @@ export interface ComponentScale {
 export function componentScale(how: { unit: ComponentUnit; system: SystemOfUnits }): ComponentScale {
   const quantity = quantityOf(how.unit);
   const symbol = unitSymbol(how.unit, how.system);
-  const shown = (value: number) =>
-    quantity ? toDisplay({ quantity, value, system: how.system }).value : value;
+  // Every unit of a component is a multiple of the stored one, and thousands of points are drawn at once.
+  const perStored = quantity ? toDisplay({ quantity, value: 1, system: how.system }).value : 1;
+  const shown = (value: number) => value * perStored;
   return {
     symbol,
     shown,

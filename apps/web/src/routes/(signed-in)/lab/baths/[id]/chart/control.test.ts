@@ -5,6 +5,7 @@ import {
   movingRanges,
   nextSignal,
   provisionalBaseline,
+  runsBetween,
   stretchBetween,
 } from './control.ts';
 
@@ -21,19 +22,19 @@ const limitsOf = (series: Parameters<typeof controlLimits>[0], stretch = all) =>
 
 describe('control limits', () => {
   it('are those the handbook prints', () => {
-    const limits = limitsOf({ values, fill: oneFill });
+    const limits = limitsOf({ values, run: oneFill });
     expect(limits.centre).toBeCloseTo(50.81, 8);
     expect(limits.upper).toBeCloseTo(55.8041, 4);
     expect(limits.lower).toBeCloseTo(45.8159, 4);
   });
 
   it('come from the baseline alone', () => {
-    const longer = { values: [10, 10, ...values, 90], fill: [0, 0, ...oneFill, 0] };
-    expect(limitsOf(longer, { from: 2, to: 11 })).toEqual(limitsOf({ values, fill: oneFill }));
+    const longer = { values: [10, 10, ...values, 90], run: [0, 0, ...oneFill, 0] };
+    expect(limitsOf(longer, { from: 2, to: 11 })).toEqual(limitsOf({ values, run: oneFill }));
   });
 
   it('take no range across a new fill', () => {
-    const series = { values: [50, 51, 80, 81], fill: [0, 0, 1, 1] };
+    const series = { values: [50, 51, 80, 81], run: [0, 0, 1, 1] };
     expect(limitsOf(series, { from: 0, to: 3 }).rangeMean).toBe(1);
     expect(movingRanges(series)).toEqual([null, 1, null, 1]);
   });
@@ -43,26 +44,25 @@ describe('control limits', () => {
       const found = controlLimits(...given);
       return 'fault' in found ? found.fault : '';
     };
-    expect(faultOf({ values: [5, 5, 5], fill: [0, 0, 0] }, { from: 0, to: 2 })).toMatch(/no spread/);
-    expect(faultOf({ values: [5, 6], fill: [0, 1] }, { from: 0, to: 1 })).toMatch(/one fill/);
+    expect(faultOf({ values: [5, 5, 5], run: [0, 0, 0] }, { from: 0, to: 2 })).toMatch(/no spread/);
+    expect(faultOf({ values: [5, 6], run: [0, 1] }, { from: 0, to: 1 })).toMatch(/nothing done to the bath/);
   });
 });
 
 describe('the provisional baseline', () => {
   it('is the beginning of the latest fill that has more than one result', () =>
-    expect(provisionalBaseline({ values: [], fill: [0, 0, 1, 1, 1, 2] })).toEqual({ from: 2, to: 4 }));
+    expect(provisionalBaseline([0, 0, 1, 1, 1, 2])).toEqual({ from: 2, to: 4 }));
   it('has at most 25 results', () =>
-    expect(provisionalBaseline({ values: [], fill: Array<number>(80).fill(0) })).toEqual({
+    expect(provisionalBaseline(Array<number>(80).fill(0))).toEqual({
       from: 0,
       to: 24,
     }));
-  it('is none while every fill has one', () =>
-    expect(provisionalBaseline({ values: [], fill: [0, 1] })).toBeNull());
+  it('is none while every fill has one', () => expect(provisionalBaseline([0, 1])).toBeNull());
 });
 
 describe('what the charts flag', () => {
   const limits = { centre: 50, sigma: 1, lower: 47, upper: 53, rangeMean: 1.128, rangeUpper: 3.685 };
-  const series = { values: [50, 54, 50.5, 49.5, 50], fill: [0, 0, 0, 0, 0] };
+  const series = { values: [50, 54, 50.5, 49.5, 50], run: [0, 0, 0, 0, 0] };
   const rulesAt = (place: number, of: ReturnType<typeof controlChart>) =>
     (of.signals.get(place) ?? []).map(({ rule }) => rule);
 
@@ -75,7 +75,7 @@ describe('what the charts flag', () => {
   });
 
   it('sees a small lasting shift by average and by sum, which single results do not show', () => {
-    const shifted = { values: Array<number>(30).fill(51.2), fill: Array<number>(30).fill(0) };
+    const shifted = { values: Array<number>(30).fill(51.2), run: Array<number>(30).fill(0) };
     const flagged = (kind: 'ewma' | 'cusum') => controlChart(shifted, { limits, kind, rules: 'nelson' });
     // The average settles at the shift, 1.2, its limits at 3 sqrt(0.2 / 1.8) = 1: NIST 6.3.2.4.
     expect(flagged('ewma').signals.size).toBeGreaterThan(0);
@@ -84,7 +84,7 @@ describe('what the charts flag', () => {
   });
 
   it('begins its sums anew with a new fill', () => {
-    const halves = { values: Array<number>(10).fill(51.2), fill: [0, 0, 0, 0, 0, 1, 1, 1, 1, 1] };
+    const halves = { values: Array<number>(10).fill(51.2), run: [0, 0, 0, 0, 0, 1, 1, 1, 1, 1] };
     expect(controlChart(halves, { limits, kind: 'cusum', rules: 'nelson' }).signals.size).toBe(0);
   });
 });
@@ -100,4 +100,11 @@ it('finds the places between two instants', () => {
   expect(stretchBetween([10, 20, 30, 40], 15, 30)).toEqual({ from: 1, to: 2 });
   expect(stretchBetween([10, 20, 30], 21, 29)).toBeNull();
   expect(stretchBetween([], 0, 9)).toBeNull();
+});
+
+it('ends a run with a fill and with what was done on purpose', () => {
+  const given = { atMs: [1, 2, 3, 4, 5], fill: [0, 0, 0, 0, 1] };
+  expect(runsBetween({ ...given, changesAtMs: [] })).toEqual([0, 0, 0, 0, 1]);
+  expect(runsBetween({ ...given, changesAtMs: [0.5, 2.2, 2.4, 4] })).toEqual([0, 0, 1, 2, 3]);
+  expect(runsBetween({ ...given, changesAtMs: [9] })).toEqual([0, 0, 0, 0, 1]);
 });

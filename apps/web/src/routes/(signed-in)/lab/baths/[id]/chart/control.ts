@@ -22,8 +22,8 @@ export interface Stretch {
 
 export interface ControlSeries {
   values: readonly number[];
-  /** Place of each point's fill: nothing is compared across fills. */
-  fill: readonly number[];
+  /** The run each point belongs to: nothing is compared across runs. */
+  run: readonly number[];
 }
 
 /** What a chart says about a point, under the number of its source. */
@@ -61,23 +61,46 @@ export const CUSUM_DECISION_SIGMAS = 5;
 /** So many results set provisional limits: 20 to 30 is common practice, no source. */
 const PROVISIONAL_POINTS = 25;
 
-/** Places at which a new fill begins. */
-export const restartsOf = (fill: readonly number[]): number[] =>
-  fill.flatMap((one, place) => (place === 0 || one !== fill[place - 1] ? [place] : []));
+/** Places at which a new run begins. */
+export const restartsOf = (run: readonly number[]): number[] =>
+  run.flatMap((one, place) => (place === 0 || one !== run[place - 1] ? [place] : []));
+
+/**
+ * Runs that end with their fill, and with every moment at which the bath was changed on purpose: a step that somebody
+ * made says nothing about how results scatter.
+ *
+ * @example
+ * runsBetween({ atMs: [1, 2, 3], fill: [0, 0, 0], changesAtMs: [2.5] }) // [0, 0, 1]
+ */
+export function runsBetween(given: {
+  atMs: readonly number[];
+  fill: readonly number[];
+  changesAtMs: readonly number[];
+}): number[] {
+  const { atMs, fill, changesAtMs } = given;
+  let run = 0;
+  let change = 0;
+  return atMs.map((at, place) => {
+    let changed = false;
+    while ((changesAtMs[change] ?? Infinity) <= at) [change, changed] = [change + 1, true];
+    if (place > 0 && (changed || fill[place] !== fill[place - 1])) run++;
+    return run;
+  });
+}
 
 /** The same as a set, for whoever asks place by place. */
-export const restartSet = (fill: readonly number[]): ReadonlySet<number> => new Set(restartsOf(fill));
+export const restartSet = (run: readonly number[]): ReadonlySet<number> => new Set(restartsOf(run));
 
 export const noSignals: ReadonlyMap<number, readonly Signal[]> = new Map();
 
-/** Difference from the result before in the same fill. */
-export const movingRanges = ({ values, fill }: ControlSeries): (number | null)[] =>
+/** Difference from the result before in the same run. */
+export const movingRanges = ({ values, run }: ControlSeries): (number | null)[] =>
   values.map((value, place) =>
-    place > 0 && fill[place] === fill[place - 1] ? Math.abs(value - (values[place - 1] ?? value)) : null,
+    place > 0 && run[place] === run[place - 1] ? Math.abs(value - (values[place - 1] ?? value)) : null,
   );
 
 /** The points that set limits while nobody has chosen any: the first of the latest fill that has two or more. */
-export function provisionalBaseline({ fill }: ControlSeries): Stretch | null {
+export function provisionalBaseline(fill: readonly number[]): Stretch | null {
   const starts = restartsOf(fill);
   for (let at = starts.length - 1; at >= 0; at--) {
     const from = starts[at] ?? 0;
@@ -92,13 +115,13 @@ export function provisionalBaseline({ fill }: ControlSeries): Stretch | null {
  * are none.
  *
  * @example
- * controlLimits({ values: [0.50, 0.51, 0.49], fill: [0, 0, 0] }, { from: 0, to: 2 }) // { limits: { centre: 0.5, ... } }
+ * controlLimits({ values: [0.50, 0.51, 0.49], run: [0, 0, 0] }, { from: 0, to: 2 }) // { limits: { centre: 0.5, ... } }
  */
 export function controlLimits(
-  { values, fill }: ControlSeries,
+  { values, run }: ControlSeries,
   { from, to }: Stretch,
 ): { limits: ControlLimits } | { fault: string } {
-  const part = fill.slice(from, to + 1);
+  const part = run.slice(from, to + 1);
   try {
     const chart = individualsChart({
       values: values.slice(from, to + 1),
@@ -112,18 +135,21 @@ export function controlLimits(
     };
   } catch (error) {
     if (!(error instanceof CalcError)) throw error;
-    return { fault: 'Limits need at least two results that follow each other in one fill.' };
+    return {
+      fault:
+        'Limits need two results that follow each other with nothing done to the bath between them. Compare across additions, or choose another baseline.',
+    };
   }
 }
 
 /** Everything the chosen chart says, by the limits given. */
 export function controlChart(
-  { values, fill }: ControlSeries,
+  { values, run }: ControlSeries,
   given: { limits: ControlLimits; kind: ChartKind; rules: RuleSet },
 ): ControlChart {
   const { limits, kind, rules } = given;
   const { centre, sigma } = limits;
-  const restarts = restartsOf(fill);
+  const restarts = restartsOf(run);
   const decision = CUSUM_DECISION_SIGMAS * sigma;
   const bare = { limits, averages: null, sums: null, decision };
   if (kind === 'individuals') {

@@ -10,6 +10,7 @@ import {
   nextSignal,
   provisionalBaseline,
   restartSet,
+  runsBetween,
   noSignals,
   type RuleSet,
   type Stretch,
@@ -34,6 +35,8 @@ export class ChartDesk {
   kind = $state<ChartKind>('individuals');
   rules = $state<RuleSet>('nelson');
   forecastFrom = $state<ForecastFrom>('addition');
+  /** Whether results are compared across what was done to the bath on purpose. */
+  across = $state<'nothing' | 'additions'>('nothing');
   /** A baseline that is not saved yet. */
   proposed = $state.raw<Stretch | null>(null);
   chosen = $state<number | null>(null);
@@ -58,20 +61,28 @@ export class ChartDesk {
       this.chart.setup?.unit ?? latest.find(({ component }) => component === this.chart.component)?.unit;
     return componentScale({ unit: unit ?? 'ntu', system: session.units });
   });
+  readonly #changesAtMs = $derived.by(() =>
+    this.chart.events.filter(({ kind }) => changesStrength(kind)).map(({ atMs }) => atMs),
+  );
   readonly series = $derived.by(() => ({
     values: this.chart.points.value,
-    fill: this.chart.points.fill,
+    run: runsBetween({
+      ...this.chart.points,
+      changesAtMs: this.across === 'additions' ? [] : this.#changesAtMs,
+    }),
   }));
   readonly clocks = $derived.by(() =>
     shopClocks({ atMs: this.chart.points.atMs, timeZone: session.timeZone }),
   );
-  readonly restarts = $derived.by(() => restartSet(this.series.fill));
+  readonly restarts = $derived.by(() => restartSet(this.chart.points.fill));
 
   readonly saved = $derived.by(() => {
     const { baseline, points } = this.chart;
     return baseline && stretchBetween(points.atMs, Date.parse(baseline.from), Date.parse(baseline.to));
   });
-  readonly baseline = $derived.by(() => this.proposed ?? this.saved ?? provisionalBaseline(this.series));
+  readonly baseline = $derived.by(
+    () => this.proposed ?? this.saved ?? provisionalBaseline(this.chart.points.fill),
+  );
   readonly limits = $derived.by(() =>
     this.baseline
       ? controlLimits(this.series, this.baseline)
@@ -100,7 +111,7 @@ export class ChartDesk {
   });
 
   readonly forecast = $derived.by(() => {
-    const { setup, points, events, fills } = this.chart;
+    const { setup, points, fills } = this.chart;
     if (fills[points.fill.at(-1) ?? -1]?.dumpedAt !== null)
       return { fault: 'The latest fill with results was dumped: nothing lies ahead of it.' };
     // By places and not by instants: the view runs on the shop's clock.
@@ -108,7 +119,7 @@ export class ChartDesk {
     return limitForecast({
       ...points,
       values: points.value,
-      changesAtMs: events.filter(({ kind }) => changesStrength(kind)).map(({ atMs }) => atMs),
+      changesAtMs: this.#changesAtMs,
       from: this.forecastFrom,
       viewFromMs: points.atMs[firstInView] ?? Infinity,
       lower: setup?.low ?? setup?.stopLow ?? null,
@@ -202,7 +213,9 @@ export class ChartDesk {
     const last = this.clocks.length - 1;
     if (last < 0) return;
     this.chosen = Math.min(last, Math.max(0, place));
-    this.look(within(showing(this.view, this.clocks[this.chosen] ?? 0), this.whole));
+    const { view } = this;
+    const next = showing(view, this.clocks[this.chosen] ?? 0);
+    if (next !== view) this.look(within(next, this.whole));
   }
 
   /** A stretch of the time line drawn with the pointer. */
