@@ -75,6 +75,13 @@ const stamped: Record<string, readonly string[]> = {
   lot_hold: ['placedAt', 'releasedAt'],
   final_check: ['checkedAt'],
   shipment: ['shippedAt'],
+  chemical: ['createdAt'],
+  stock_movement: ['at'],
+  standardisation: ['at'],
+  bath_setup: ['setAt'],
+  analysis: ['enteredAt', 'reviewedAt'],
+  addition: ['plannedAt'],
+  bath_request: ['askedAt', 'closedAt'],
 };
 
 /** Each instant goes to the last moment that began before it. */

@@ -6,6 +6,7 @@ import { equip } from './equipment.ts';
 import { DAY } from './job.ts';
 import { runJob } from './job-quotation.ts';
 import { planJobs } from './jobs.ts';
+import { keepBaths } from './lab-weeks.ts';
 import { addParts } from './parts.ts';
 import { hirePeople, type DemoPerson } from './people.ts';
 import { writeRecipes } from './recipes.ts';
@@ -40,6 +41,8 @@ export async function loadDemo(
   for (const job of jobs) await runJob({ db, actors, equipment, chance, story }, job);
   log('history');
   await story.settle();
+  log('three months of the wet lab');
+  await keepBaths(db, { actors, story, chance, equipment, since: opened + 4 * DAY });
   await dateOffers(db);
   return { people };
 }

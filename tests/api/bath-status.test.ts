@@ -1,4 +1,11 @@
-import type { AnalysisMethod, LotTrace, NewBathSetup, ReadyStep, Tank, Traveler } from '@huelot/contracts';
+import type {
+  AnalysisMethod,
+  LotTrace,
+  NewBathSetup,
+  listReadySteps,
+  Tank,
+  Traveler,
+} from '@huelot/contracts';
 import { beforeAll, expect, test } from 'vitest';
 import type { z } from 'zod';
 import type { Ask } from '../support/app.ts';

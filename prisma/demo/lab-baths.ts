@@ -1,0 +1,233 @@
+import { density, mixtureDensity } from '@huelot/calc';
+import type { AnalysisReadings } from '@huelot/contracts';
+import type { Chance } from './chance.ts';
+import type { WatchedTank } from './lab-book.ts';
+import type { Shelf } from './lab-shelf.ts';
+
+/** A bath as it really is, and what the bench shows of it. */
+export interface SimulatedBath {
+  tank: WatchedTank;
+  everyDays: number;
+  method: string;
+  titrantId: number | null;
+  instrumentId: number;
+  /** What a day of work does. */
+  pass: (days: number) => void;
+  readings: (chance: Chance) => AnalysisReadings;
+  /** What is added when the main figure falls below `below`. */
+  correction: {
+    lot: 'flake' | 'acid' | 'phosphate';
+    below: number;
+    take: (decantedShare: number, addedKg: number) => void;
+  } | null;
+}
+
+const pipetted = { basis: 'volume', temperatureC: 20, blankMl: 0 } as const;
+const molarMass = { KOH: 56.1056, K2CO3: 138.205, Na3PO4: 163.94 };
+/** A burette read by a person: about 0.03 mL. */
+const ml = (chance: Chance, value: number) => Number((value + chance.near(0, 0.06)).toFixed(2));
+const twice = <T>(make: () => T): [T, T] => [make(), make()];
+
+/** 400 L of caustic: liquor is carried out, carbon dioxide turns hydroxide into carbonate (2 KOH + CO2 -> K2CO3 + H2O). */
+function caustic({ acidTitrantId, buretteId }: Shelf): SimulatedBath {
+  const start = (400 * density({ solute: 'KOH', massFraction: 0.498, temperatureC: 60 }).kgPerM3) / 1000;
+  let [kohKg, carbonateKg, totalKg] = [0.498 * start, 3, start];
+  return {
+    tank: 'T6',
+    everyDays: 3.5,
+    method: 'CAUSTIC-2',
+    titrantId: acidTitrantId,
+    instrumentId: buretteId,
+    pass: (days) => {
+      const left = 1 - (1.1 * days) / 400;
+      const carbonDioxideMol = 1.6 * days;
+      kohKg = kohKg * left - (2 * carbonDioxideMol * molarMass.KOH) / 1000;
+      carbonateKg = carbonateKg * left + (carbonDioxideMol * molarMass.K2CO3) / 1000;
+      // Water is filled up to the mark every morning.
+    },
+    readings: (chance) => {
+      const parts = [
+        { solute: 'KOH' as const, massFraction: kohKg / totalKg },
+        { solute: 'K2CO3' as const, massFraction: carbonateKg / totalKg },
+      ];
+      const gramsIn = (0.5 * mixtureDensity({ parts, temperatureC: 20 }).kgPerM3) / 1000;
+      const mol = (solute: 'KOH' | 'K2CO3', kg: number) => (gramsIn * kg) / totalKg / molarMass[solute];
+      const [hydroxide, carbonate] = [mol('KOH', kohKg), mol('K2CO3', carbonateKg)];
+      return {
+        kind: 'caustic-two-end-points',
+        ...pipetted,
+        dilution: { madeUpToMl: 250, takenMl: 25 },
+        solute: 'KOH',
+        secondReading: 'from-zero',
+        replicates: twice(() => {
+          const firstEndPointMl = ml(chance, (1000 * (hydroxide + carbonate)) / 0.4992);
+          const between = Math.max(0.01, ml(chance, (1000 * carbonate) / 0.4992));
+          return {
+            amount: 5,
+            firstEndPointMl,
+            secondEndPointMl: Number((firstEndPointMl + between).toFixed(2)),
+          };
+        }),
+      };
+    },
+    correction: {
+      lot: 'flake',
+      below: 0.487,
+      take: (decantedShare, addedKg) => {
+        kohKg = kohKg * (1 - decantedShare) + 0.9 * addedKg;
+        carbonateKg *= 1 - decantedShare;
+        totalKg = totalKg * (1 - decantedShare) + addedKg;
+      },
+    },
+  };
+}
+
+/** 1200 L of sulfuric acid: dissolved aluminium binds acid, drag-out carries both away. */
+function anodizing({ baseTitrantId, buretteId }: Shelf): SimulatedBath {
+  let [acid, aluminium] = [181, 5.2];
+  const totalKg = 1200 * 1.12;
+  return {
+    tank: 'T11',
+    everyDays: 3.5,
+    method: 'ACID-AL-F',
+    titrantId: baseTitrantId,
+    instrumentId: buretteId,
+    pass: (days) => {
+      const dissolved = 0.1 * days;
+      const left = 1 - (2.5 * days) / 1200;
+      acid = acid * left - 5.45 * dissolved * 0.6;
+      aluminium = aluminium * left + dissolved;
+    },
+    readings: (chance) => ({
+      kind: 'sulfuric-aluminium',
+      ...pipetted,
+      dilution: null,
+      procedure: 'fluoride',
+      replicates: twice(() => {
+        const acidMl = ml(chance, (10 * acid) / (49.0395 * 1.002));
+        const totalMl = ml(chance, (10 * acid) / (49.0395 * 1.002) + (10 * aluminium) / (8.994 * 1.002));
+        return { amount: 10, acidMl, totalMl: Math.max(acidMl, totalMl) };
+      }),
+    }),
+    correction: {
+      lot: 'acid',
+      below: 172,
+      take: (decantedShare, addedKg) => {
+        acid = acid * (1 - decantedShare) + (960 * addedKg) / 1200;
+        aluminium = (aluminium * (1 - decantedShare) * totalKg) / (totalKg * (1 - decantedShare) + addedKg);
+      },
+    },
+  };
+}
+
+/** 420 L of phosphate: only drag-out. */
+function phosphate({ weakAcidTitrantId, buretteId }: Shelf): SimulatedBath {
+  let gramsPerLitre = 31;
+  return {
+    tank: 'T4',
+    everyDays: 7,
+    method: 'PHOSPHATE',
+    titrantId: weakAcidTitrantId,
+    instrumentId: buretteId,
+    pass: (days) => {
+      gramsPerLitre *= 1 - (1.4 * days) / 420;
+    },
+    readings: (chance) => ({
+      kind: 'phosphate',
+      ...pipetted,
+      dilution: null,
+      secondReading: 'from-zero',
+      replicates: twice(() => {
+        const phosphorus = (10 * gramsPerLitre) / molarMass.Na3PO4 / 0.1003;
+        const first = ml(chance, 1.1 * phosphorus);
+        return {
+          amount: 10,
+          firstEndPointMl: first,
+          secondEndPointMl: Number((first + ml(chance, phosphorus)).toFixed(2)),
+        };
+      }),
+    }),
+    correction: {
+      lot: 'phosphate',
+      below: 27.8,
+      take: (_decanted, addedKg) => {
+        gramsPerLitre += (420 * addedKg) / 420;
+      },
+    },
+  };
+}
+
+/** A figure on a meter that drifts and is set right now and then without a record of its own. */
+function metered(
+  { meterId }: Shelf,
+  of: {
+    tank: WatchedTank;
+    kind: 'ph' | 'conductivity';
+    everyDays: number;
+    from: number;
+    perDay: number;
+    back: number;
+    scatter: number;
+  },
+): SimulatedBath {
+  let value = of.from;
+  return {
+    tank: of.tank,
+    everyDays: of.everyDays,
+    method: of.kind === 'ph' ? 'PH' : 'CONDUCTIVITY',
+    titrantId: null,
+    instrumentId: meterId,
+    pass: (days) => {
+      value += of.perDay * days;
+      if ((value - of.back) * of.perDay > 0) value = of.from;
+    },
+    readings: (chance) => ({
+      kind: of.kind,
+      temperatureC: 25,
+      replicates: [{ reading: Number(Math.max(0, value + chance.near(0, of.scatter)).toPrecision(3)) }],
+    }),
+    correction: null,
+  };
+}
+
+export const simulatedBaths = (shelf: Shelf): SimulatedBath[] => [
+  caustic(shelf),
+  anodizing(shelf),
+  phosphate(shelf),
+  metered(shelf, {
+    tank: 'T1',
+    kind: 'ph',
+    everyDays: 7,
+    from: 12.4,
+    perDay: -0.015,
+    back: 11.9,
+    scatter: 0.1,
+  }),
+  metered(shelf, {
+    tank: 'T5',
+    kind: 'conductivity',
+    everyDays: 4,
+    from: 0.003,
+    perDay: 0.0009,
+    back: 0.024,
+    scatter: 0.002,
+  }),
+  metered(shelf, {
+    tank: 'T12',
+    kind: 'ph',
+    everyDays: 7,
+    from: 5.4,
+    perDay: 0.012,
+    back: 5.9,
+    scatter: 0.1,
+  }),
+  metered(shelf, {
+    tank: 'T13',
+    kind: 'ph',
+    everyDays: 14.6,
+    from: 5.8,
+    perDay: 0.006,
+    back: 6.2,
+    scatter: 0.1,
+  }),
+];

@@ -1,0 +1,215 @@
+import type { Analysis, PlannedStep } from '@huelot/contracts';
+import { sql, type Db } from '../../apps/api/src/db/client.ts';
+import { doAddition } from '../../apps/api/src/domains/additions/done.ts';
+import { planAddition } from '../../apps/api/src/domains/additions/plan.ts';
+import { recordAnalysis } from '../../apps/api/src/domains/analyses/record.ts';
+import { reviewAnalysis } from '../../apps/api/src/domains/analyses/review.ts';
+import { readBath } from '../../apps/api/src/domains/baths/queries.ts';
+import { setBathSetup } from '../../apps/api/src/domains/baths/setup.ts';
+import { Refusal } from '../../apps/api/src/refusal.ts';
+import { pastTheRules, type Story } from './backdate.ts';
+import type { Chance } from './chance.ts';
+import type { Equipment } from './equipment.ts';
+import { DAY, HOUR } from './job.ts';
+import { simulatedBaths, type SimulatedBath } from './lab-baths.ts';
+import { setups } from './lab-book.ts';
+import { fillShelf, type Shelf } from './lab-shelf.ts';
+import type { Actors } from './people.ts';
+
+interface Lab {
+  db: Db;
+  actors: Actors;
+  story: Story;
+  chance: Chance;
+  shelf: Shelf;
+}
+
+/** Three months of the wet lab: every bath analysed in its turn, and what falls short added. Call it when the jobs are settled. */
+export async function keepBaths(
+  db: Db,
+  of: { actors: Actors; story: Story; chance: Chance; equipment: Equipment; since: number },
+): Promise<void> {
+  const { actors, story, chance, since } = of;
+  const shelf = await fillShelf(db, { actors, story, since });
+  const lab: Lab = { db, actors, story, chance, shelf };
+  const baths = [];
+  for (const [at, bath] of simulatedBaths(shelf).entries()) {
+    const tankId = of.equipment.tankIds.get(bath.tank) ?? 0;
+    const { id, version } = await db.prisma.bath.findFirstOrThrow({ where: { tankId, dumpedAt: null } });
+    await story.at(since + (at + 1) * HOUR, () =>
+      setBathSetup(db, { actor: actors.lena, bathId: id, version, input: setups[bath.tank] }),
+    );
+    baths.push({ bath, id, due: since + DAY + at * HOUR });
+  }
+  for (;;) {
+    const next = baths.reduce((first, one) => (one.due < first.due ? one : first));
+    // An addition with its confirming analysis takes the better part of a shift.
+    if (next.due > Date.now() - 9 * HOUR) break;
+    await analyseAndAdd(lab, next);
+    next.bath.pass(next.bath.everyDays);
+    next.due += next.bath.everyDays * DAY + chance.between(-1, 1) * HOUR;
+  }
+  await story.settle();
+  await rememberStates(db);
+}
+
+async function analyseAndAdd(
+  lab: Lab,
+  of: { bath: SimulatedBath; id: number; due: number; why?: 'after-addition' },
+): Promise<void> {
+  const { db, actors, story, chance, shelf } = lab;
+  const { bath, id, due } = of;
+  const when = (minutes: number) => new Date(due + minutes * 60_000).toISOString();
+  const setup = setups[bath.tank];
+  const readings = bath.readings(chance);
+  const recorded = (answer: string) =>
+    recordAnalysis(db, {
+      actor: actors.lena,
+      bathId: id,
+      once: null,
+      input: {
+        methodId: shelf.methodIds.get(bath.method) ?? 0,
+        sampledAt: when(0),
+        analysedAt: when(15),
+        why: of.why ?? 'schedule',
+        samplePoint: 'middle of the tank',
+        volumeL: setup.fullVolumeL,
+        agitation: true,
+        bathTemperatureC: setup.workingTemperatureC,
+        readings,
+        titrantId: bath.titrantId,
+        instrumentId: bath.instrumentId,
+        answer,
+        notes: '',
+      },
+    });
+  const analysis = await story.at(due + 20 * 60_000, () =>
+    recorded('').catch((fault: unknown) => {
+      // Flasks that disagree are read again, and stand.
+      if (!(fault instanceof Refusal)) throw fault;
+      return recorded('both flasks read again by a second person: they stand');
+    }),
+  );
+  if (chance.happens(0.3))
+    await story.at(due + 40 * 60_000, () => reviewAnalysis(db, { actor: actors.quentin, id: analysis.id }));
+  const { correction } = bath;
+  const value = analysis.results[0]?.value ?? 0;
+  if (correction !== null && value < correction.below) await add(lab, { ...of, analysis, correction });
+}
+
+async function add(
+  lab: Lab,
+  of: {
+    bath: SimulatedBath;
+    id: number;
+    due: number;
+    analysis: Analysis;
+    correction: NonNullable<SimulatedBath['correction']>;
+  },
+): Promise<void> {
+  const { db, actors, story, shelf } = lab;
+  const { bath, id, due, analysis, correction } = of;
+  const { solute, fullVolumeL, freeboardL, workingTemperatureC, components, impurity } = setups[bath.tank];
+  const [main] = components;
+  if (solute === null || main === undefined) return;
+  const watched = analysis.results.find(({ component }) => component === impurity?.component)?.value ?? 0;
+  const inGrams = main.unit === 'gramsPerLitre';
+  const plan = await story.at(due + HOUR, async () =>
+    planAddition(db, {
+      actor: actors.lena,
+      bathId: id,
+      version: (await readBath(db.run, id))?.version ?? 0,
+      input: {
+        kind: 'chemical',
+        fromAnalysisId: analysis.id,
+        request: {
+          type: 'strength',
+          ...{ solute, fullVolumeL, freeboardL },
+          volumeL: fullVolumeL,
+          temperatureC: workingTemperatureC,
+          massFraction: analysis.results[0]?.massFraction ?? 0,
+          targetMassFraction: inGrams ? null : main.target,
+          targetGramsPerLitre: inGrams ? main.target : null,
+          referenceTemperatureC: inGrams ? 20 : null,
+          chemicalLotId: shelf.lots.get(correction.lot) ?? 0,
+          fillToMark: false,
+          impurity:
+            impurity !== null && watched > 1.15 * impurity.aimGramsPerLitre
+              ? { gramsPerLitre: watched, targetGramsPerLitre: impurity.aimGramsPerLitre }
+              : null,
+          coldestTemperatureC: null,
+          uncertainty: { massFraction: 0.0005, volumeL: fullVolumeL / 400 },
+        },
+        steps: null,
+        reason: '',
+      },
+    }),
+  );
+  const lines = plan.steps.flatMap((step) => lineOf(step));
+  if (lines.length === 0) return;
+  const when = (minutes: number) => new Date(due + minutes * 60_000).toISOString();
+  await story.at(due + 2 * HOUR, () =>
+    doAddition(db, {
+      actor: actors.lena,
+      id: plan.id,
+      once: null,
+      input: {
+        startedAt: when(90),
+        finishedAt: when(115),
+        temperatureBeforeC: workingTemperatureC,
+        temperatureAfterC: workingTemperatureC + Math.round(plan.computed?.temperatureRiseK ?? 0),
+        volumeBeforeL: fullVolumeL,
+        volumeAfterL: plan.computed?.bathAfter?.volumeL ?? null,
+        lines,
+        checker: plan.needsSecondPerson ? { personId: actors.omar.personId, pin: '4070' } : null,
+        reason: '',
+        notes: '',
+      },
+    }),
+  );
+  const sum = (action: string) =>
+    lines.reduce((total, line) => total + (line.action === action ? line.kg : 0), 0);
+  correction.take(sum('decant') / (plan.computed?.bathBefore?.kg ?? 1), sum('add-stock'));
+  // The confirming sample, four hours later.
+  await analyseAndAdd(lab, {
+    bath: { ...bath, correction: null },
+    id,
+    due: due + 6 * HOUR,
+    why: 'after-addition',
+  });
+}
+
+function lineOf({ action, heldBack, kg, volumeL, chemicalLotId }: PlannedStep) {
+  if (heldBack || (action !== 'decant' && action !== 'add-water' && action !== 'add-stock')) return [];
+  const waste = {
+    category: 'acid',
+    destination: 'own treatment',
+    document: '',
+    volumeL: volumeL ?? 0,
+  } as const;
+  return [
+    {
+      action,
+      chemicalLotId,
+      kg,
+      volumeL,
+      measured: action === 'add-stock' ? ('weighed' as const) : ('by-level' as const),
+      waste: action === 'decant' ? waste : null,
+    },
+  ];
+}
+
+/** The steps of the story were signed before the lab’s part of it was told: they get the state of the last analysis. */
+const rememberStates = (db: Db): Promise<void> =>
+  pastTheRules(db, (run) =>
+    run(sql`
+      update "step_sign_off" s set "bathState" = r."state"
+        from (select o."id", coalesce(
+                (select case when count(*) = 0 then null when bool_or(x."state" = 'stop') then 'stop' when bool_or(x."state" = 'watch') then 'watch' else 'in-range' end
+                   from "analysis_result" x
+                  where x."analysisId" = (select a."id" from "analysis" a where a."bathId" = o."bathId" and a."sampledAt" <= o."doneAt"
+                                           order by a."sampledAt" desc limit 1)),
+                o."bathState") as "state"
+                from "step_sign_off" o where o."bathId" is not null) r
+       where r."id" = s."id" and r."state" is distinct from s."bathState"`),
+  );
