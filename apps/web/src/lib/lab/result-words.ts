@@ -96,6 +96,15 @@ export const resultStateNames: Record<ResultState, string> = {
   'no-limits': 'no limits',
 };
 
+/** Names of what is found besides the components that a bath is watched for. */
+const foundNames: Readonly<Record<string, string>> = {
+  totalAlkali: 'total alkali, what one end point would say',
+  totalSulfate: 'total sulfate as acid, what one end point would say',
+};
+/** What to call a component: by the name it is watched under, or as the trade calls it. */
+export const componentName = ({ component, name }: { component: string; name: string }): string =>
+  name === component ? (foundNames[component] ?? name) : name;
+
 export const unitNames: Record<ComponentUnit, string> = {
   massFraction: 'share of mass',
   gramsPerLitre: 'mass in a litre',

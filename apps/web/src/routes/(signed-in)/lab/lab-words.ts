@@ -1,4 +1,10 @@
-import type { AdditionState, AnalysisReason, StepAction, WasteCategory } from '@huelot/contracts';
+import type {
+  AdditionState,
+  AnalysisReason,
+  ResultState,
+  StepAction,
+  WasteCategory,
+} from '@huelot/contracts';
 
 export const reasonNames: Record<AnalysisReason, string> = {
   schedule: 'by plan',
@@ -41,6 +47,12 @@ export const wasteNames: Record<WasteCategory, string> = {
   reused: 'used again',
   other: 'other',
 };
+
+/** What is watched in the bath; everything where nothing is. */
+export function watchedOnly<T extends { state: ResultState }>(results: readonly T[]): readonly T[] {
+  const watched = results.filter(({ state }) => state !== 'no-limits');
+  return watched.length > 0 ? watched : results;
+}
 
 /**
  * First letter as at the start of a sentence.

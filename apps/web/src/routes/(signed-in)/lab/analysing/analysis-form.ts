@@ -35,7 +35,10 @@ export function titrantsFor(
 ): TitrantLot[] {
   const wanted = method?.settings.titrant?.reagent;
   if (wanted === undefined) return [];
-  const rank = ({ reagent, expired }: TitrantLot) => (reagent === wanted ? 0 : 2) + (expired ? 1 : 0);
+  const nominal = method?.settings.titrant?.nominalEqPerLitre ?? 1;
+  /** A bottle of another strength or reagent needs another amount of sample: it comes last. */
+  const rank = ({ reagent, expired, current }: TitrantLot) =>
+    (reagent === wanted ? 0 : 2) + (expired ? 1 : 0) + Math.abs(Math.log(current.eqPerLitre / nominal));
   return titrants
     .filter(({ reagent, finished }) => !finished && acids.includes(reagent) === acids.includes(wanted))
     .toSorted((one, other) => rank(one) - rank(other));

@@ -28,12 +28,6 @@ export type LiveAnalysis =
 
 const noLimits = { target: null, low: null, high: null, stopLow: null, stopHigh: null };
 
-/** Names of what is found besides the components that a bath is watched for. */
-const foundNames: Readonly<Record<string, string>> = {
-  totalAlkali: 'total alkali, what one end point would say',
-  totalSulfate: 'total sulfate as acid, what one end point would say',
-};
-
 /** What typed readings say, worked out as the server will. */
 export function liveAnalysis(given: {
   readings: TypedReadings;
@@ -90,7 +84,7 @@ function resultOf(
   const limits = { target, low, high, stopLow, stopHigh };
   return {
     component,
-    name: watched?.name ?? foundNames[component] ?? component,
+    name: watched?.name ?? component,
     value,
     standardUncertainty,
     unit,
