@@ -13,19 +13,19 @@ export const methodStates = {
   superseded: { label: 'superseded', tone: 'quiet' },
 } as const satisfies Record<MethodStatus, object>;
 
-export const secondReadingNames = {
+export const secondReadingNames: Record<'from-zero' | 'from-first', string> = {
   'from-zero': 'read from zero',
   'from-first': 'read from the first end point',
-} as const;
-export const aluminiumNames = {
+};
+export const aluminiumNames: Record<'none' | 'masked' | 'counted', string> = {
   none: 'none dissolved',
   masked: 'masked, so that it is not titrated',
   counted: 'titrated along and counted out',
-} as const;
-export const procedureNames = {
+};
+export const procedureNames: Record<'fluoride' | 'two-end-points', string> = {
   fluoride: 'two portions, with and without fluoride',
   'two-end-points': 'two end points in one flask',
-} as const;
+};
 
 /** `0.5 eq/L HCl`; empty for a method without a titrant. */
 export const titrantWords = ({ titrant }: MethodSettings): string =>
