@@ -8,7 +8,8 @@ export interface ReadingColumn {
   label: string;
 }
 
-const to = (indicator: string | undefined, otherwise: string) => (indicator ? `to ${indicator}` : otherwise);
+/** Where the colour changes, once the method says by which indicator. */
+const by = (indicator: string | undefined) => (indicator ? `, to ${indicator}` : '');
 
 /** What is read off the burette for one flask, in the order it is read. */
 export function readingColumns(
@@ -19,11 +20,11 @@ export function readingColumns(
   switch (readings.kind) {
     case 'caustic-barium-chloride':
       return [
-        { key: 'totalMl', label: `Total, ${to(first, 'without barium chloride')}` },
-        { key: 'hydroxideMl', label: `With barium chloride, ${to(second, 'the first colour change')}` },
+        { key: 'totalMl', label: `Total${by(first)}` },
+        { key: 'hydroxideMl', label: `With barium chloride${by(second)}` },
       ];
     case 'sulfuric-free-acid':
-      return [{ key: 'endPointMl', label: `End point, ${to(first, 'the first lasting colour')}` }];
+      return [{ key: 'endPointMl', label: `End point${by(first)}` }];
     case 'sulfuric-aluminium':
       return readings.procedure === 'fluoride'
         ? [
@@ -31,16 +32,16 @@ export function readingColumns(
             { key: 'acidMl', label: 'B, with fluoride' },
           ]
         : [
-            { key: 'acidMl', label: `B, ${to(first, 'the first colour change')}` },
-            { key: 'totalMl', label: `A, ${to(second, 'the second colour change')}, from zero` },
+            { key: 'acidMl', label: `B${by(first)}` },
+            { key: 'totalMl', label: `A${by(second)}, from zero` },
           ];
     default: {
       const counted = readings.secondReading === 'from-zero' ? 'from zero' : 'from the first';
       return [
-        { key: 'firstEndPointMl', label: `First end point, ${to(first, 'the first colour change')}` },
+        { key: 'firstEndPointMl', label: `First end point${by(first)}` },
         {
           key: 'secondEndPointMl',
-          label: `Second, ${to(second, 'the second colour change')}, ${counted}`,
+          label: `Second${by(second)}, ${counted}`,
         },
       ];
     }
