@@ -1,4 +1,4 @@
-import type { AuditEntry, Lot, Order, Part, Quotation, Recipe } from '@huelot/contracts';
+import type { AuditEntry, BathSetup, Lot, Order, Part, Quotation, Recipe } from '@huelot/contracts';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { loadDemo, type DemoPerson } from '../../prisma/demo/load.ts';
 import { testApp, type Ask, type TestApp } from '../support/app.ts';
@@ -140,6 +140,39 @@ describe('every record of the invented shop', () => {
         await readHistory(`traveler/${traveler.id}`);
       }
     }
+  });
+
+  test.each([
+    ['analyses', 'analysis'],
+    ['additions', 'addition'],
+  ] as const)('the %s of the wet lab', async (list, kind) => {
+    const items = await readList(`/${list}`, 20);
+    expect(items).toHaveLength(await (demo.db.prisma[kind] as { count(): Promise<number> }).count());
+    for (const { id } of items) {
+      await read(`/${list}/${id}`);
+      await readHistory(`${kind}/${id}`);
+    }
+  });
+
+  test('each bath, chemical and method of the wet lab, and the lists beside them', async () => {
+    for (const { id, tankId } of await demo.db.prisma.bath.findMany()) {
+      await read(`/baths/${id}`);
+      const { items } = await read<{ items: BathSetup[] }>(`/baths/${id}/setups`);
+      for (const { key } of items[0]?.components ?? []) {
+        await read(`/tanks/${tankId}/bath-chart?component=${key}`);
+      }
+    }
+    for (const { id } of await readList('/chemicals')) {
+      await read(`/chemicals/${id}`);
+      await readHistory(`chemical/${id}`);
+    }
+    for (const { id } of (await read<{ items: { id: number }[] }>('/chemical-lots')).items) {
+      await readList(`/chemical-lots/${id}/movements`);
+    }
+    for (const { id } of await readList('/methods?status=all')) await read(`/methods/${id}`);
+    await readList('/instruments');
+    await readList('/titrants');
+    await read('/baths');
   });
 
   test('each person and each revision of the rates', async () => {
