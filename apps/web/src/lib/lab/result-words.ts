@@ -76,11 +76,38 @@ export function rangeText(
   return high === null ? '' : `at most ${text(high)}`;
 }
 
-/** Working range and stop limits in one sentence; empty when there are none. */
+/**
+ * Working range and stop limits in one line; empty when there are none.
+ *
+ * @example
+ * limitsText({ target: null, low: 11.8, high: 12.7, stopLow: 11, stopHigh: null }, { unit: 'pH', system: 'metric' })
+ * // 'working range 11.80 to 12.70, stop below 11.00'
+ */
 export function limitsText(limits: Limits, how: Omit<Asked, 'value'>): string {
+  if (how.unit === 'judgement') return '';
+  const { stopLow, stopHigh } = limits;
   const working = rangeText(limits, how);
-  const stop = rangeText({ low: limits.stopLow, high: limits.stopHigh }, how);
-  return [working && `working range ${working}`, stop && `stop outside ${stop}`].filter(Boolean).join(', ');
+  const stop = [
+    stopLow === null ? '' : `below ${resultText({ ...how, value: stopLow })}`,
+    stopHigh === null ? '' : `above ${resultText({ ...how, value: stopHigh })}`,
+  ].filter(Boolean);
+  return [working && `working range ${working}`, stop.length > 0 ? `stop ${stop.join(' or ')}` : '']
+    .filter(Boolean)
+    .join(', ');
+}
+
+/**
+ * How far duplicates lie apart, in words; empty where there is one reading.
+ *
+ * @example
+ * spreadText({ spread: 0.0075, unit: 'massFraction' }) // 'duplicates differ by 0.75 %'
+ */
+export function spreadText({ spread, unit }: { spread?: number | null; unit: ComponentUnit }): string {
+  if (spread === null || spread === undefined) return '';
+  const least = 5e-5;
+  const words =
+    unit === 'pH' ? spread.toFixed(2) : `${spread < least ? '0' : (100 * spread).toPrecision(2)} %`;
+  return `duplicates differ by ${words}`;
 }
 
 export const bathTones = {
