@@ -1,5 +1,6 @@
 import { EXAMPLE_QUOTED_JOB, priceQuantities, quotedJob } from '@huelot/calc';
 import { secondsPerCall } from '../../packages/calc/bench/timing.ts';
+import { measureBathChart } from './bath-chart.ts';
 import { compareRequests, type Compared } from './requests.ts';
 import { measureStartUp } from './start-up.ts';
 
@@ -36,6 +37,14 @@ tell('price of a quotation of 10 lines in 5 quantities', `${(price * 1000).toFix
 const { open, sign } = await compareRequests();
 tellRequests('open a lot', open);
 tellRequests('sign a step', sign);
+
+const chart = await measureBathChart();
+const chartName = `chart of ${chart.points} analyses of a bath, of 40,000 in six`;
+tell(`${chartName}, through bare pg`, `${chart.bareMs.toFixed(1)} ms`);
+tell(`${chartName}, the service`, `${chart.serviceMs.toFixed(1)} ms`, {
+  words: 'under 100 ms',
+  met: chart.serviceMs < 100,
+});
 
 const { freshS, warmS, restMb } = await measureStartUp();
 tell('fresh clone to serving, npm run demo', `${freshS.toFixed(1)} s`, {

@@ -47,8 +47,9 @@ export const toResult = ({
 export const readStanding = async (run: Run, tankIds: readonly number[]) =>
   tankIds.length === 0
     ? []
-    : run<{ id: number; tankId: number; madeUpAt: Date }>(sql`
-        select "id", "tankId", "madeUpAt" from "bath" where "tankId" = any(${[...tankIds]}) and "dumpedAt" is null`);
+    : run<{ id: number; tankId: number; madeUpAt: Date; isWatched: boolean }>(sql`
+        select b."id", b."tankId", b."madeUpAt", exists (select 1 from "bath_setup" s where s."bathId" = b."id") as "isWatched"
+          from "bath" b where b."tankId" = any(${[...tankIds]}) and b."dumpedAt" is null`);
 
 /** The latest result of each component that a bath is watched for, where there is one. */
 export const readLatest = async (run: Run, bathIds: readonly number[]) =>

@@ -115,7 +115,10 @@ export async function standingOf(
  */
 export async function statusOfTanks(run: Run, tankIds: readonly number[]): Promise<Map<number, BathStatus>> {
   const baths = await statusQueries.readStanding(run, tankIds);
-  const standing = await standingOf(run, baths);
+  const standing = await standingOf(
+    run,
+    baths.filter(({ isWatched }) => isWatched),
+  );
   return new Map(baths.map(({ id, tankId }) => [tankId, standing.get(id)?.status ?? notWatched]));
 }
 

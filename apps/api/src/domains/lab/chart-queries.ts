@@ -11,7 +11,8 @@ const zone = sql`(select "timeZone" from "shop")`;
 const between = (column: Prisma.Sql, of: Pick<Asked, 'from' | 'to'>): Prisma.Sql => sql`
   ${of.from === undefined ? Prisma.empty : sql`and ${column} >= (${of.from}::date)::timestamp at time zone ${zone}`}
   ${of.to === undefined ? Prisma.empty : sql`and ${column} < (${of.to}::date + 1)::timestamp at time zone ${zone}`}`;
-const counts = sql`not exists (select 1 from "analysis" n where n."supersedesId" = r."analysisId")`;
+/** What was corrected is little: gathered once, not looked up for every point. */
+const counts = sql`r."analysisId" not in (select n."supersedesId" from "analysis" n where n."supersedesId" is not null)`;
 const ms = (column: Prisma.Sql) => sql`(extract(epoch from ${column}) * 1000)::float8`;
 
 export const readFills = (run: Run, tankId: number) =>
@@ -28,8 +29,8 @@ interface Points {
 /** The points of one component, oldest first, as arrays side by side. */
 export async function readPoints(run: Run, of: Asked): Promise<Points> {
   const [row] = await run<{ [Name in keyof Points]: Points[Name] | null }>(sql`
-    select array_agg("analysisId") as "analysisId", array_agg("atMs") as "atMs", array_agg("value") as "value",
-           array_agg("u") as "standardUncertainty", array_agg("bathId") as "bathId"
+    select json_agg("analysisId") as "analysisId", json_agg("atMs") as "atMs", json_agg("value") as "value",
+           json_agg("u") as "standardUncertainty", json_agg("bathId") as "bathId"
       from (
         select r."analysisId", ${ms(sql`r."sampledAt"`)} as "atMs", r."value", coalesce(r."standardUncertainty", 0) as "u", r."bathId"
           from "bath" b join "analysis_result" r on r."bathId" = b."id" and r."component" = ${of.component}
@@ -45,9 +46,13 @@ export async function readPoints(run: Run, of: Asked): Promise<Points> {
 }
 export const readChartComponents = (run: Run, tankId: number) =>
   run<{ key: string; name: string; points: number }>(sql`
-    select r."component" as "key", max(r."name") as "name", count(*)::int as "points"
-      from "bath" b join "analysis_result" r on r."bathId" = b."id"
-     where b."tankId" = ${tankId} group by r."component" order by r."component"`);
+    select c."key", c."points", (
+             select r."name" from "bath" b join "analysis_result" r on r."bathId" = b."id" and r."component" = c."key"
+              where b."tankId" = ${tankId} order by r."sampledAt" desc limit 1) as "name"
+      from (select r."component" as "key", count(*)::int as "points"
+              from "bath" b join "analysis_result" r on r."bathId" = b."id"
+             where b."tankId" = ${tankId} group by r."component") c
+     order by c."key"`);
 
 /** What was done to a tank's fills, oldest first, in words. */
 export const readEvents = (run: Run, of: Omit<Asked, 'component'>) =>

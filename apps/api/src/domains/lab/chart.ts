@@ -15,24 +15,28 @@ export async function viewChart(db: Queryable, of: { tankId: number; query: Quer
   const { tankId, query } = of;
   const { run } = db;
   const { id, code, name } = found(await readTank(db, tankId), `tank ${tankId}`);
-  const fills = await queries.readFills(run, tankId);
-  const { bathId, ...points } = await queries.readPoints(run, { tankId, ...query });
+  const [fills, { bathId, ...points }, components, events, baseline] = await Promise.all([
+    queries.readFills(run, tankId),
+    queries.readPoints(run, { tankId, ...query }),
+    queries.readChartComponents(run, tankId),
+    queries.readEvents(run, { tankId, from: query.from, to: query.to }),
+    queries.readBaseline(run, { tankId, component: query.component }),
+  ]);
   const place = new Map(fills.map((fill, at) => [fill.bathId, at]));
   const last = fills.at(-1);
   const setup = last === undefined ? undefined : (await readSetupsOf(run, [last.bathId])).get(last.bathId);
-  const baseline = await queries.readBaseline(run, { tankId, component: query.component });
   return {
     tank: { id, code, name },
     component: query.component,
     setup: setup?.components.find(({ key }) => key === query.component) ?? null,
-    components: await queries.readChartComponents(run, tankId),
+    components,
     fills: fills.map((fill) => ({
       ...fill,
       madeUpAt: fill.madeUpAt.toISOString(),
       dumpedAt: fill.dumpedAt?.toISOString() ?? null,
     })),
     points: { ...points, fill: bathId.map((one) => place.get(one) ?? 0) },
-    events: await queries.readEvents(run, { tankId, from: query.from, to: query.to }),
+    events,
     baseline: baseline === null ? null : toBaseline(baseline),
   };
 }

@@ -23,7 +23,13 @@ const selects: Record<Kind, (like: string) => Prisma.Sql> = {
   tank: (like) =>
     sql`select 'tank', "id", "code", "name", '/tanks/' || "id" from "tank" where "code" ilike ${like} or "name" ilike ${like}`,
   bath: (like) =>
-    sql`select 'bath', b."id", b."number", concat_ws(' ', 'in', k."code"), '/tanks/' || k."id" from "bath" b join "tank" k on k."id" = b."tankId" where b."number" ilike ${like}`,
+    sql`select 'bath', b."id", b."number", concat_ws(' ', 'in', k."code"), '/lab/baths/' || b."id" from "bath" b join "tank" k on k."id" = b."tankId" where b."number" ilike ${like}`,
+  analysis: (like) =>
+    sql`select 'analysis', a."id", a."number", concat_ws(' ', 'of', b."number", 'in', k."code"), '/lab/analyses/' || a."id" from "analysis" a join "bath" b on b."id" = a."bathId" join "tank" k on k."id" = b."tankId" where a."number" ilike ${like}`,
+  addition: (like) =>
+    sql`select 'addition', a."id", a."number", concat_ws(' ', a."state", 'for', b."number", 'in', k."code"), '/lab/additions/' || a."id" from "addition" a join "bath" b on b."id" = a."bathId" join "tank" k on k."id" = b."tankId" where a."number" ilike ${like}`,
+  chemical: (like) =>
+    sql`select 'chemical', "id", "code", "name", '/lab/chemicals/' || "id" from "chemical" where "code" ilike ${like} or "name" ilike ${like}`,
   shipment: (like) =>
     sql`select 'shipment', s."id", s."number", concat(s."quantity", ' pieces of ', l."number"), '/lots/' || l."id" from "shipment" s join "lot" l on l."id" = s."lotId" where s."number" ilike ${like} or s."document" ilike ${like}`,
 };

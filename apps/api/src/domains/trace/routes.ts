@@ -21,6 +21,9 @@ const readers = {
   tank: 'tanks.read',
   bath: 'tanks.read',
   shipment: 'lots.read',
+  analysis: 'lab.read',
+  addition: 'lab.read',
+  chemical: 'lab.read',
 } as const;
 type Kind = keyof typeof readers;
 

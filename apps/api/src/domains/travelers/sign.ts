@@ -1,4 +1,4 @@
-import { may, type signStep, type StepSetting, type Traveler } from '@huelot/contracts';
+import type { signStep, StepSetting, Traveler } from '@huelot/contracts';
 import type { z } from 'zod';
 import type { Actor } from '../../actor.ts';
 import { inSqlTransaction, type Db, type Run } from '../../db/client.ts';
@@ -6,9 +6,9 @@ import { answerOnce } from '../../http/once.ts';
 import type { OnceKey } from '../../http/route.ts';
 import { found, invalid, Refusal } from '../../refusal.ts';
 import { record } from '../audit/index.ts';
-import { standingOf } from '../baths/index.ts';
 import { personOfPin } from '../people/index.ts';
 import * as queries from './queries.ts';
+import { bathOf, permittingOf } from './sign-bath.ts';
 import * as signing from './sign-queries.ts';
 
 type Input = z.output<typeof signStep.body>;
@@ -38,8 +38,8 @@ export async function signOff(
       const outside = readings.some((reading) => reading.outside);
       if (outside && input.reason.trim() === '')
         throw invalid('reason', 'is needed: a reading is outside its limits');
-      const { bathMadeUpAt, ...place } = await placeOf(run, step, input);
-      const bath = await bathOf(run, { bathId: place.bathId, madeUpAt: bathMadeUpAt, input, permitting });
+      const { standing, ...place } = await placeOf(run, step, input);
+      const bath = await bathOf(run, { standing, input, permitting });
       const signOffId = await signing.addSignOff(run, {
         step,
         input,
@@ -158,7 +158,7 @@ export function judge(
 async function placeOf(run: Run, step: signing.StepRow, input: Input) {
   const tankId = input.tankId ?? step.tankId;
   const supplyId = step.hasSupply ? (input.supplyId ?? step.supplyId) : null;
-  if (tankId === null) return { tankId, supplyId, bathId: null, bathMadeUpAt: null };
+  if (tankId === null) return { tankId, supplyId, bathId: null, standing: null };
   const place = await signing.readPlace(run, { tankId, supplyId });
   if (place.contents === null) throw invalid('tankId', 'is not a tank of this shop');
   if (step.contents !== null && place.contents !== step.contents) {
@@ -172,53 +172,9 @@ async function placeOf(run: Run, step: signing.StepRow, input: Input) {
       `Tank ${place.code} has no bath in it: make one up, or name the tank that was really used.`,
     );
   }
-  return { tankId, supplyId, bathId: place.bathId, bathMadeUpAt: place.bathMadeUpAt };
-}
-
-/** Whose word lets a step run in a stopped or overdue bath: the signer's, or that of somebody who proves it. */
-async function permittingOf(
-  db: Db,
-  {
-    actor,
-    signer,
-    input,
-  }: { actor: Actor; signer: Pick<Actor, 'personId' | 'displayName' | 'roles'>; input: Input },
-) {
-  if (!input.override) return null;
-  const by =
-    input.override.by === null
-      ? signer
-      : await personOfPin(db, { ...input.override.by, address: actor.address });
-  if (!may(by.roles, 'lab.override')) {
-    throw new Refusal(
-      'not-allowed',
-      `${by.displayName} may not let a step run in a stopped or overdue bath.`,
-      {
-        issues: [{ path: 'override.by', message: 'must be somebody of planning, lab or quality' }],
-      },
-    );
-  }
-  return by.personId;
-}
-
-/** How the bath stands now. Stopped or overdue, it takes somebody's word and reason, and the lot remembers both. */
-async function bathOf(
-  run: Run,
-  of: { bathId: number | null; madeUpAt: Date | null; input: Input; permitting: number | null },
-): Promise<signing.SignedBath | null> {
-  const { bathId, madeUpAt, input, permitting } = of;
-  if (bathId === null || madeUpAt === null) return null;
-  const { status } = found((await standingOf(run, [{ id: bathId, madeUpAt }])).get(bathId), `bath ${bathId}`);
-  const { state, reasons } = status;
-  if (!status.needsOverride) return { state, reasons, overrideReason: null, overrideById: null };
-  if (!input.override || permitting === null) {
-    throw new Refusal(
-      'override-needed',
-      `The bath is ${status.state === 'stop' ? 'stopped' : 'overdue for an analysis'}: ${reasons.join('; ')}. It takes the word of planning, lab or quality, with a reason.`,
-      { current: status },
-    );
-  }
-  return { state, reasons, overrideReason: input.override.reason, overrideById: permitting };
+  const { bathId, bathMadeUpAt: madeUpAt, bathIsWatched: isWatched } = place;
+  const standing = bathId === null || madeUpAt === null ? null : { id: bathId, madeUpAt, isWatched };
+  return { tankId, supplyId, bathId, standing };
 }
 
 function wordsOf(step: signing.StepRow, readings: signing.Judged[], reason: string): string {
