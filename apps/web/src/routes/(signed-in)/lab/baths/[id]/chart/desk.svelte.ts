@@ -17,7 +17,7 @@ import {
   stretchBetween,
 } from './control.ts';
 import { changesStrength } from './event-words.ts';
-import { type ForecastFrom, limitForecast } from './limit-forecast.ts';
+import { type DriftForecast, type ForecastFrom, limitForecast } from './limit-forecast.ts';
 import { mainPanel, rangePanel } from './panels.ts';
 import { pointInWords } from './point-words.ts';
 import { shopClocks } from './shop-clocks.ts';
@@ -27,8 +27,9 @@ import { moved, scaled, showing, type View, within } from './view.ts';
 
 /** So many results stand in the first view. */
 const FIRST_VIEW = 60;
-/** How far past the last result the time line may run to show a forecast, in widths of the first view. */
-const AHEAD_SHARE = 0.4;
+/** How far the time line runs on past the last result, and at most to show a forecast, in widths of the first view. */
+const AHEAD_SHARE = 0.08;
+const MOST_AHEAD_SHARE = 0.8;
 
 /** What one person looks at: a component's results, drawn and judged as chosen. */
 export class ChartDesk {
@@ -111,21 +112,28 @@ export class ChartDesk {
   });
 
   readonly forecast = $derived.by(() => {
+    if (this.forecastFrom !== 'view') return this.#steadyForecast;
+    // By places and not by instants: the view runs on the shop's clock.
+    const first = placeAt(this.clocks, this.view[0]);
+    return this.#forecastSince(this.chart.points.atMs[first] ?? Infinity);
+  });
+  /** A forecast that does not change with what is looked at, so that the time line may reach as far. */
+  readonly #steadyForecast = $derived.by(() => this.#forecastSince(-Infinity));
+
+  #forecastSince(viewFromMs: number): DriftForecast | { fault: string } {
     const { setup, points, fills } = this.chart;
     if (fills[points.fill.at(-1) ?? -1]?.dumpedAt !== null)
       return { fault: 'The latest fill with results was dumped: nothing lies ahead of it.' };
-    // By places and not by instants: the view runs on the shop's clock.
-    const firstInView = placeAt(this.clocks, this.forecastFrom === 'view' ? this.view[0] : -Infinity);
     return limitForecast({
       ...points,
       values: points.value,
       changesAtMs: this.#changesAtMs,
       from: this.forecastFrom,
-      viewFromMs: points.atMs[firstInView] ?? Infinity,
+      viewFromMs,
       lower: setup?.low ?? setup?.stopLow ?? null,
       upper: setup?.high ?? setup?.stopHigh ?? null,
     });
-  });
+  }
 
   /** The line of the forecast as it is drawn, on the clock and in the unit shown. */
   readonly forecastMark = $derived.by(() => {
@@ -152,16 +160,25 @@ export class ChartDesk {
             latest: met.latestMs === null ? null : latest,
           }
         : null,
+      above: met?.side === 'upper',
       words: met?.atMs ? `reached ${shown.date(isoOf(met.atMs))}` : '',
     };
   });
 
+  /** How far past the last result a forecast is worth drawing, by the shop's clock; nothing where there is none. */
+  readonly #forecastEnd = $derived.by(() => {
+    if (this.forecastFrom === 'view' || 'fault' in this.#steadyForecast) return -Infinity;
+    const { reached, last } = this.#steadyForecast;
+    const met = reached.find(({ atMs }) => atMs !== null && atMs > last.atMs);
+    return this.#clocksOf([met?.latestMs ?? met?.atMs ?? last.atMs])[0] ?? -Infinity;
+  });
   readonly #firstView = $derived.by((): View => {
     const { clocks } = this;
     const last = clocks.at(-1) ?? 0;
     const first = clocks[Math.max(0, clocks.length - FIRST_VIEW)] ?? last;
     const span = Math.max(last - first, 86_400_000);
-    return [first - span * 0.03, last + span * AHEAD_SHARE];
+    const ahead = Math.min(Math.max(this.#forecastEnd - last, 0) * 1.1, span * MOST_AHEAD_SHARE);
+    return [first - span * 0.03, last + Math.max(ahead, span * AHEAD_SHARE)];
   });
   readonly whole = $derived.by((): View => {
     const first = this.clocks[0] ?? 0;
