@@ -252,7 +252,7 @@ export const BathPage = z
     tankName: z.string(),
     setup: BathSetup.nullable(),
     status: BathStatus,
-    /** The latest of each component and of what else was found, in the order of the setup. */
+    /** The latest of each component that is watched, in the order of the setup. */
     latest: z.array(AnalysisResult),
     plans: z.array(PlanState),
     requests: z.array(AnalysisRequest),

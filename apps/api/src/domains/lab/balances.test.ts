@@ -122,7 +122,7 @@ async function happen(
     case 'correct-addition': {
       const last = book.doneAdditions.at(-1);
       if (last === undefined) return;
-      // Minutes after the dump the record may still be put right, not the bath.
+      // These corrections are of this minute, and nothing was added after the dump.
       if (book.dumped) return;
       const reply = await send(`/api/additions/${last.id}/corrections`, actuals({ ...last, kg: event.kg }));
       expect(reply.statusCode, reply.body).toBe(event.kg <= book.stockKg + last.kg + 1e-9 ? 201 : 422);
