@@ -53,6 +53,16 @@ export async function sendDueDigests(db: Db, of: { mailer: Mailer; publicUrl: st
   if (due.length === 0) return 0;
   const reminders = await readReminders(db.run);
   if (reminders.length === 0) return 0;
-  for (const { email } of due) await of.mailer.send({ to: email, ...digestOf(reminders, of.publicUrl) });
+  const failures: unknown[] = [];
+  for (const { personId, email } of due) {
+    try {
+      await of.mailer.send({ to: email, ...digestOf(reminders, of.publicUrl) });
+    } catch (error) {
+      // The next look tries again; the others get theirs now.
+      await queries.notSent(db.run, personId);
+      failures.push(error);
+    }
+  }
+  if (failures.length > 0) throw failures[0];
   return due.length;
 }

@@ -54,6 +54,8 @@ export async function readShopName(run: Run): Promise<string> {
   const [row] = await run<{ name: string }>(sql`select "name" from "shop"`);
   return row?.name ?? '';
 }
+export const notSent = (run: Run, personId: number) =>
+  run(sql`update "lab_reminder" set "lastSentOn" = null where "personId" = ${personId}`);
 /** Who gets a digest today and did not have it yet; taking a name here means that it is sent. */
 export const takeWhoIsDue = (run: Run) =>
   run<{ personId: number; name: string; email: string }>(sql`

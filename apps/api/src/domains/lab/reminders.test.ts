@@ -66,6 +66,10 @@ it('sends a digest by e-mail to whoever wants it, once a morning', async () => {
   const hour = new Date().getUTCHours();
   await db.prisma.shop.update({ where: { id: 1 }, data: { timeZone: `Etc/GMT${hour < 12 ? '-10' : '+0'}` } });
   const sent = () => sendDueDigests(db, { mailer, publicUrl: 'https://huelot.example.org' });
+  const down = { send: () => Promise.reject(new Error('the mail server is down')) };
+  await expect(sendDueDigests(db, { mailer: down, publicUrl: 'https://huelot.example.org' })).rejects.toThrow(
+    'down',
+  );
   expect(await sent()).toBe(1);
   expect(await sent()).toBe(0);
   const [letter] = letters;
