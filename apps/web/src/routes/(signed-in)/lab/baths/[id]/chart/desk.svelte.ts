@@ -47,6 +47,12 @@ export class ChartDesk {
 
   constructor(data: () => { chart: BathChart; page: BathPage }) {
     this.#data = data;
+    const { chart, page } = data();
+    // What grows in a bath is not changed by what is added to keep its strength.
+    if (page.setup?.impurity?.component === chart.component) {
+      this.forecastFrom = 'fill';
+      this.across = 'additions';
+    }
   }
 
   readonly chart = $derived.by(() => this.#data().chart);

@@ -29,9 +29,12 @@ export function reachedWords(
     return `The ${name}, is not reached in any time that can be looked into.`;
   if (atMs === null)
     return `The ${name}: perhaps from ${date(earliestMs ?? 0)} on, if the drift is at the edge of its interval.`;
+  const [earliest, latest] = [date(earliestMs ?? atMs), date(latestMs ?? atMs)];
   const between =
     latestMs === null
-      ? `not before ${date(earliestMs ?? atMs)}; the results allow that it never comes`
-      : `between ${date(earliestMs ?? atMs)} and ${date(latestMs)}`;
+      ? `not before ${earliest}; the results allow that it never comes`
+      : earliest === latest
+        ? 'the results leave less than a day open'
+        : `between ${earliest} and ${latest}`;
   return `The ${name}, is reached on ${date(atMs)}: ${between}.`;
 }
