@@ -69,7 +69,7 @@ export function readNotebook(
           unit,
           referenceTemperatureC,
           standardUncertainty,
-          value: value.isPercent ? number / 100 : number,
+          value: value.isPercent ? shareOf(number) : number,
         },
       ];
     });
@@ -134,3 +134,6 @@ function localTime(text: string, order: NotebookMapping['dayOrder']): string | n
     minute < 60;
   return isReal ? date.toISOString().slice(0, 16) : null;
 }
+
+/** Per cent as a share, without the last bits that a division of binary numbers leaves. */
+const shareOf = (percent: number): number => Number((percent / 100).toPrecision(15));
