@@ -14,8 +14,9 @@ export interface PageWeight {
 
 const web = new URL('../', import.meta.url);
 const generated = '.svelte-kit/generated/client-optimized';
-/** Fetched only when something happens: a dialog or menu opens, or the sign-in ends under an open page. */
+/** Fetched only when something happens: a dialog, a menu or the search opens, or the sign-in ends under an open page. */
 const ON_DEMAND = new Set([
+  'src/lib/shell/FindCombo.svelte',
   'src/lib/shell/SignInAgain.svelte',
   'src/lib/ui/DialogWindow.svelte',
   'src/lib/ui/MenuPopup.svelte',
