@@ -2,7 +2,7 @@ import { readFile } from 'node:fs/promises';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { launchBrowser } from '../support/browser.ts';
-import { enter, expectAccessible, openShop, type Shop } from './shop-in-a-browser.ts';
+import { enter, expectAccessible, openShop, picture, type Shop } from './shop-in-a-browser.ts';
 
 let browser: Browser;
 let shop: Shop;
@@ -147,4 +147,21 @@ test('the chart is walked by keys, zoomed by a drag, given a baseline and taken 
   expect(svg).toMatch(/^<svg[^>]*xmlns/);
   expect(svg).toContain('water in the oil');
   expect(svg).toContain('upper control limit');
+});
+
+test('three months of hot caustic: every result, and every addition between them', async () => {
+  const { db, url } = shop;
+  const caustic = await db.prisma.bath.findFirstOrThrow({
+    where: { contents: 'hot-caustic', dumpedAt: null },
+  });
+  await lena.goto(`${url}/lab/baths/${caustic.id}/chart`);
+  const chart = lena.getByRole('slider', { name: /potassium hydroxide/ });
+  await chart.waitFor();
+  const results = await db.prisma.analysisResult.count({
+    where: { component: 'KOH', analysis: { bathId: caustic.id, supersededBy: null } },
+  });
+  expect(results).toBeGreaterThan(20);
+  expect(await chart.getAttribute('aria-valuemax')).toBe(String(results));
+  await expectAccessible(lena);
+  await picture(lena, 'bath-chart');
 });

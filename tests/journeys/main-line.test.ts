@@ -88,6 +88,7 @@ test('four people take a part from a price to a shipped lot, and find it again b
     }
     if (title.startsWith('Colour')) {
       await expectAccessible(operator);
+      await operator.getByRole('heading', { level: 1 }).scrollIntoViewIfNeeded();
       await picture(operator, 'tankside');
     }
     await operator.getByRole('button', { name: /^Sign as/ }).click();
