@@ -81,5 +81,5 @@ export async function picture(page: Page, name: string): Promise<void> {
   if (process.env['HUELOT_TOUR'] !== '1') return;
   const folder = path.join(root, 'docs/tour');
   mkdirSync(folder, { recursive: true });
-  await page.screenshot({ path: path.join(folder, `${name}.png`) });
+  await page.screenshot({ path: path.join(folder, `${name}.png`), style: '.toasts { display: none }' });
 }
