@@ -27,14 +27,16 @@ export interface ProcessMapPoint {
 }
 
 /** Differences of setting that shift what comes out by about as much (common practice, no source). */
-const SCALE = { temperatureC: 10, voltageV: 0.4, doublings: 1, massFraction: 0.05 };
+export const SCALE = { temperatureC: 10, voltageV: 0.4, doublings: 1, massFraction: 0.05 };
 /** Further than this from every trial nothing is said. */
-const REACH = 1.25;
+export const REACH = 1.25;
 /** Distance over which a trial's weight falls to 60 %. */
 const BANDWIDTH = 0.7;
+export const weightAt = (distance: number): number => Math.exp(-((distance / BANDWIDTH) ** 2) / 2);
 /** Weight of not knowing: what a lone trial must outweigh. */
 const PRIOR = 0.5;
-const LIKELY = 0.6;
+/** Less likely than this, the trials around disagree. */
+export const LIKELY = 0.6;
 
 /**
  * What a setting of temperature, voltage, time and strength is likely to give, from trials: for families such
@@ -59,7 +61,7 @@ export function processMap(given: { trials: readonly ProcessTrial[]; at: Process
   const near = given.trials.map((trial, index) => {
     const checked = checkTrial(`trials[${index}]`, trial);
     const distance = distanceBetween(checked, at);
-    return { ...checked, index, distance, weight: Math.exp(-((distance / BANDWIDTH) ** 2) / 2) };
+    return { ...checked, index, distance, weight: weightAt(distance) };
   });
   const [closest] = near.toSorted((a, b) => a.distance - b.distance);
   const nearest = closest ? { index: closest.index, distance: closest.distance } : null;
@@ -103,7 +105,7 @@ const UNTESTED = {
   thicknessNm: null,
 } as const;
 
-const distanceBetween = (trial: ProcessSetting, at: ProcessSetting): number =>
+export const distanceBetween = (trial: ProcessSetting, at: ProcessSetting): number =>
   Math.hypot(
     (trial.temperatureC - at.temperatureC) / SCALE.temperatureC,
     (trial.voltageV - at.voltageV) / SCALE.voltageV,

@@ -1,0 +1,34 @@
+import { checkNumber } from '../../check.ts';
+import type { ProcessSetting, ProcessTrial } from './process-trial.ts';
+
+/** A trial whose bath strength is stated in the unit that the bath is watched in, whichever that is. */
+export type StrengthTrial = Omit<ProcessTrial, 'massFraction' | 'thicknessNm'> & { strength: number };
+
+/** What is set at the tank, whatever the bath holds. */
+export type TankSetting = Omit<ProcessSetting, 'massFraction'>;
+
+/** A process map counts 5 % of mass as one step, and was made for a bath of 50 %: a tenth of the strength. */
+const MAPPED_STRENGTH = 0.5;
+
+/** The strength that a process map measures distance by. Beyond twice the target all is equally far away. */
+const mapped = (strength: number, target: number): number =>
+  Math.min(1, (MAPPED_STRENGTH * strength) / target);
+
+export const checkTarget = (target: number): number => checkNumber('target', target, { above: 0, max: 1e6 });
+export const checkStrength = (argument: string, strength: number): number =>
+  checkNumber(argument, strength, { min: 0, max: 1e6 });
+
+export const asSetting = (at: TankSetting, of: { strength: number; target: number }): ProcessSetting => ({
+  temperatureC: at.temperatureC,
+  voltageV: at.voltageV,
+  timeS: at.timeS,
+  massFraction: mapped(of.strength, of.target),
+});
+
+export const checkStrengthTrials = (trials: readonly StrengthTrial[]): void =>
+  trials.forEach(({ strength }, index) => checkStrength(`trials[${index}].strength`, strength));
+
+export const asTrial = ({ strength, ...trial }: StrengthTrial, target: number): ProcessTrial => ({
+  ...trial,
+  massFraction: mapped(strength, target),
+});
