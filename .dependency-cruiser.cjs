@@ -7,7 +7,7 @@ const domain = '^apps/api/src/domains/([^/]+)/';
 const floors = [
   ['people', 'audit'],
   ['setup', 'customers', 'materials', 'tanks', 'rates', 'files', 'chemicals', 'methods', 'baths'],
-  ['parts', 'recipes', 'analyses', 'additions'],
+  ['parts', 'recipes', 'analyses', 'additions', 'coupons'],
   ['quotations'],
   ['orders'],
   ['lots', 'travelers'],

@@ -7,6 +7,7 @@ import analyses from './domains/analyses/routes.ts';
 import audit from './domains/audit/routes.ts';
 import baths from './domains/baths/routes.ts';
 import chemicals from './domains/chemicals/routes.ts';
+import coupons from './domains/coupons/routes.ts';
 import customers from './domains/customers/routes.ts';
 import files from './domains/files/routes.ts';
 import materials from './domains/materials/routes.ts';
@@ -91,7 +92,8 @@ export async function buildApp({
 
   for (const domain of [people, audit, customers, materials, files, parts, tanks, rates, recipes, setup])
     await app.register(domain);
-  for (const domain of [chemicals, methods, baths, analyses, additions, lab]) await app.register(domain);
+  for (const domain of [chemicals, methods, baths, analyses, additions, coupons, lab])
+    await app.register(domain);
   await app.register(orders, { lineChanged });
   for (const domain of [quotations, lots, travelers, inspection, trace]) await app.register(domain);
   return app;

@@ -28,6 +28,7 @@ export const RecordKind = z.enum([
   'titrant',
   'analysis',
   'addition',
+  'coupons',
 ]);
 export type RecordKind = z.output<typeof RecordKind>;
 

@@ -38,3 +38,5 @@ export * from './additions.ts';
 export * from './bath-charts.ts';
 export * from './bath-reminders.ts';
 export * from './notebook.ts';
+export * from './coupons.ts';
+export * from './bath-colour.ts';

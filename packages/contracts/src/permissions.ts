@@ -20,6 +20,8 @@ export const permissions = {
   'lab.read': everyone,
   'lab.write': ['lab', 'owner'],
   'methods.write': ['lab', 'quality', 'owner'],
+  'coupons.write': ['lab', 'quality', 'owner'],
+  'coupons.approve': ['lab', 'quality', 'owner'],
   'lab.override': ['planner', 'lab', 'quality', 'owner'],
   'rates.read': ['estimator', 'owner'],
   'rates.write': ['owner'],

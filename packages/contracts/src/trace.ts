@@ -168,6 +168,7 @@ export const FoundRecord = z.object({
     'analysis',
     'addition',
     'chemical',
+    'coupons',
   ]),
   id: Id,
   number: z.string(),

@@ -31,6 +31,7 @@ const readers: Record<RecordKind, Exclude<Access, 'anyone'>> = {
   titrant: 'lab.read',
   analysis: 'lab.read',
   addition: 'lab.read',
+  coupons: 'lab.read',
 };
 
 const pageOf = (rows: AuditRow[], limit: number) => {

@@ -30,6 +30,8 @@ const selects: Record<Kind, (like: string) => Prisma.Sql> = {
     sql`select 'addition', a."id", a."number", concat_ws(' ', a."state", 'for', b."number", 'in', k."code"), '/lab/additions/' || a."id" from "addition" a join "bath" b on b."id" = a."bathId" join "tank" k on k."id" = b."tankId" where a."number" ilike ${like}`,
   chemical: (like) =>
     sql`select 'chemical', "id", "code", "name", '/lab/chemicals/' || "id" from "chemical" where "code" ilike ${like} or "name" ilike ${like}`,
+  coupons: (like) =>
+    sql`select 'coupons', "id", "code", concat_ws(' ', 'rev', "revision" || ',', "name"), '/lab/coupons/' || "id" from "coupon_series" where "status" in ('draft', 'approved') and ("code" ilike ${like} or "name" ilike ${like})`,
   shipment: (like) =>
     sql`select 'shipment', s."id", s."number", concat(s."quantity", ' pieces of ', l."number"), '/lots/' || l."id" from "shipment" s join "lot" l on l."id" = s."lotId" where s."number" ilike ${like} or s."document" ilike ${like}`,
 };

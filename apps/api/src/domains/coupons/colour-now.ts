@@ -1,0 +1,163 @@
+import { bestTriedSetting, colourDrift, type StrengthTrial } from '@huelot/calc';
+import {
+  type BathColour,
+  type BathComponent,
+  type ColourGap,
+  type ColourNow,
+  type CouponTrial,
+  programmeSeconds,
+  type RecipeRevision,
+  type Step,
+  type TankContents,
+  TankSetting,
+} from '@huelot/contracts';
+import type { Db } from '../../db/client.ts';
+import { found } from '../../refusal.ts';
+import { type BathStanding, readBath, standingOf } from '../baths/index.ts';
+import { readUsableRevisions } from '../recipes/index.ts';
+import { readTank } from '../tanks/index.ts';
+import * as queries from './queries.ts';
+
+interface Tried {
+  row: queries.SeriesRow;
+  trials: CouponTrial[];
+}
+
+/**
+ * What the strength of a bath does to colour now: for the colour step of every approved recipe that runs in it, and for
+ * every approved coupon series that no recipe uses, where it was tried most. A fill that was dumped colours nothing.
+ */
+export async function viewBathColour(db: Db, bathId: number): Promise<BathColour> {
+  const bath = found(await readBath(db.run, bathId), `bath ${bathId}`);
+  const tank = found(await readTank(db, bath.tankId), `tank ${bath.tankId}`);
+  if (tank.kind !== 'electrolytic' || bath.dumpedAt !== null) return { colours: false, items: [] };
+  const standing = found((await standingOf(db.run, [bath])).get(bathId), `bath ${bathId}`);
+  const rows = await queries.readApproved(db.run, bath.contents);
+  const trials = await queries.readTrials(
+    db.run,
+    rows.map(({ id }) => id),
+  );
+  const tried = rows.map((row): Tried => ({ row, trials: trials.get(row.id) ?? [] }));
+  const used = (await readUsableRevisions(db)).flatMap((revision) =>
+    stepsIn(revision, bath.contents).map((step) => ({ revision, step })),
+  );
+  const ofRecipes = used.flatMap(({ revision, step }) => itemsOf({ revision, step, tried, standing }));
+  const seriesUsed = new Set(ofRecipes.map(({ series }) => series?.id));
+  const ofSeries = tried
+    .filter(({ row }) => !seriesUsed.has(row.id))
+    .map((one) => ({
+      ...bare,
+      baseMetals: [one.row.material.baseMetal],
+      ...predicted({ ...one, standing, setting: null }),
+    }));
+  return { colours: true, items: [...ofRecipes, ...ofSeries] };
+}
+
+const stepsIn = ({ steps }: RecipeRevision, contents: TankContents) =>
+  steps.filter((step) => step.kind === 'colour' && step.contents === contents);
+
+const bare: ColourNow = {
+  recipe: null,
+  baseMetals: [],
+  series: null,
+  setting: null,
+  strength: null,
+  outcome: null,
+  colour: null,
+  gap: null,
+  support: null,
+};
+
+/** One item for each series on a metal of the recipe, and one for the metals that no coupon was made of. */
+function itemsOf(of: {
+  revision: RecipeRevision;
+  step: Step;
+  tried: readonly Tried[];
+  standing: BathStanding;
+}): ColourNow[] {
+  const { revision, step, tried, standing } = of;
+  const { id, number, name, baseMetals } = revision.recipe;
+  const recipe = { id, number, name, revision: revision.revision, step: step.title };
+  const setting = settingOf(step);
+  const covered = tried.filter(({ row }) => baseMetals.includes(row.material.baseMetal));
+  const items = covered.map(({ row, trials }): ColourNow => {
+    const head = { ...bare, recipe, baseMetals: [row.material.baseMetal] };
+    return setting === null
+      ? { ...head, series: refOf(row), gap: 'no-setting' }
+      : { ...head, ...predicted({ row, trials, standing, setting }) };
+  });
+  const missing = baseMetals.filter((metal) => !covered.some(({ row }) => row.material.baseMetal === metal));
+  return missing.length === 0
+    ? items
+    : [...items, { ...bare, recipe, baseMetals: missing, setting, gap: 'no-series' }];
+}
+
+/** What a colour step sets; null where it names no temperature, or runs on current and leaves the voltage open. */
+export function settingOf({ settings, electrical, durationS }: Step): TankSetting | null {
+  const aim = (quantity: string) => {
+    const setting = settings.find((one) => one.quantity === quantity);
+    if (setting === undefined) return undefined;
+    const { target, low, high } = setting;
+    return target ?? (low === null || high === null ? undefined : (low + high) / 2);
+  };
+  const held = electrical?.mode === 'voltage' ? electrical.programme.at(-1)?.to : undefined;
+  const parsed = TankSetting.safeParse({
+    temperatureC: aim('temperatureC'),
+    voltageV: aim('voltageV') ?? held,
+    timeS: electrical === null ? durationS : programmeSeconds(electrical.programme),
+  });
+  return parsed.success ? parsed.data : null;
+}
+
+const refOf = ({ id, code, revision, name, material, component, unit }: queries.SeriesRow) => ({
+  ...{ id, code, revision, name, component, unit },
+  material: [material.name, material.condition].filter(Boolean).join(', '),
+});
+
+function predicted(
+  of: Tried & { standing: BathStanding; setting: TankSetting | null },
+): Partial<ColourNow> & Pick<ColourNow, 'series'> {
+  const { row, standing } = of;
+  const series = refOf(row);
+  const watched = standing.setup?.components.find((one) => isOf(row, one));
+  const nothing = (gap: ColourGap) => ({ series, setting: of.setting, gap });
+  if (watched === undefined) return nothing('strength-not-watched');
+  const { target } = watched;
+  if (target === null || target <= 0) return nothing('no-target');
+  const trials = of.trials.map(({ lab, ...trial }): StrengthTrial => ({ ...trial, ...(lab ? { lab } : {}) }));
+  const setting = of.setting ?? bestTriedSetting({ trials, target });
+  if (setting === null) return nothing('few-trials');
+  const latest = standing.latest.find(
+    (one) =>
+      one.component === watched.key &&
+      one.unit === watched.unit &&
+      one.referenceTemperatureC === watched.referenceTemperatureC,
+  );
+  if (latest === undefined) return { ...nothing('not-analysed'), setting };
+  const present = Math.max(0, latest.value);
+  const { standardUncertainty, sampledAt, analysisId, analysisNumber } = latest;
+  const { outcome, colour, gap, support } = colourDrift({
+    trials,
+    at: setting,
+    target,
+    present: { strength: present, standardUncertainty },
+  });
+  const { nearest, ...counts } = support;
+  return {
+    series,
+    setting,
+    strength: {
+      ...{ name: watched.name, target, present, standardUncertainty },
+      ...{ sampledAt, analysisId, analysisNumber },
+    },
+    outcome,
+    colour,
+    gap,
+    support: { ...counts, nearest: nearest === null ? null : (of.trials[nearest] ?? null) },
+  };
+}
+
+const isOf = (row: queries.SeriesRow, component: BathComponent) =>
+  component.key === row.component &&
+  component.unit === row.unit &&
+  component.referenceTemperatureC === row.referenceTemperatureC;
