@@ -1,6 +1,7 @@
 import { mkdirSync } from 'node:fs';
 import path from 'node:path';
 import AxeBuilder from '@axe-core/playwright';
+import type { FastifyInstance } from 'fastify';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { buildApp } from '../../apps/api/src/app.ts';
@@ -13,21 +14,23 @@ const root = path.resolve(import.meta.dirname, '../..');
 
 export interface Shop {
   url: string;
+  app: FastifyInstance;
   db: Db;
   people: DemoPerson[];
   close(): Promise<void>;
 }
 
-/** The invented shop, served with its built pages from a database of its own. */
-export async function openShop(): Promise<Shop> {
+/** The service with its built pages, over a database of its own that `fill` puts people and records in. */
+export async function openHouse(fill: (db: Db) => Promise<DemoPerson[]>): Promise<Shop> {
   const { url: connectionString, drop } = await cloneDatabase();
   const db = openDatabase({ connectionString });
-  const { people } = await loadDemo(db, { log: () => undefined });
+  const people = await fill(db);
   const app = await buildApp({ db, publicUrl: 'http://localhost', version: '0.0.0-test' });
   await app.register(web, { folder: path.join(root, 'apps/web/build') });
   const address = await app.listen({ port: 0, host: '127.0.0.1' });
   return {
     url: address.replace('127.0.0.1', 'localhost'),
+    app,
     db,
     people,
     close: async () => {
@@ -37,6 +40,10 @@ export async function openShop(): Promise<Shop> {
     },
   };
 }
+
+/** The invented shop with its three months of work. */
+export const openShop = (): Promise<Shop> =>
+  openHouse(async (db) => (await loadDemo(db, { log: () => undefined })).people);
 
 export const sizes = { desk: { width: 1440, height: 900 }, tablet: { width: 1024, height: 768 } } as const;
 

@@ -76,17 +76,17 @@ export const kohSetup: NewBathSetup = {
   reason: 'first setup',
 };
 
-/** A tank of hot caustic with a fill that is watched, flake in stock, a bottle of acid: what a lab person needs. */
-export async function equipLab(ask: Ask) {
+/** An empty tank for hot caustic, 0.6 L to the millimetre. */
+export const addTank = (ask: Ask) => {
   const n = next();
-  const tank = await post<{ id: number; code: string }>(ask, '/api/tanks', {
+  return post<{ id: number; code: string }>(ask, '/api/tanks', {
     code: `HC${n}`,
     name: 'Hot caustic',
     kind: 'electrolytic',
     contents: 'hot-caustic',
     insideLengthMm: 1000,
     insideWidthMm: 600,
-    insideDepthMm: 850,
+    insideDepthMm: 2100,
     workingVolumeL: 400,
     heaterKw: 12,
     coolerKw: 0,
@@ -96,7 +96,15 @@ export async function equipLab(ask: Ask) {
     lineOrder: n,
     notes: '',
   });
-  const bath = await post<Bath>(ask, `/api/tanks/${tank.id}/baths`, { notes: '' });
+};
+export const addBath = (ask: Ask, tankId: number) =>
+  post<Bath>(ask, `/api/tanks/${tankId}/baths`, { notes: '' });
+
+/** A tank of hot caustic with a fill that is watched, flake in stock, a bottle of acid: what a lab person needs. */
+export async function equipLab(ask: Ask) {
+  const n = next();
+  const tank = await addTank(ask);
+  const bath = await addBath(ask, tank.id);
   await putSetup(ask, bath.id, kohSetup);
   const chemical = await post<{ id: number }>(ask, '/api/chemicals', {
     code: `KOH-90-${n}`,

@@ -99,6 +99,8 @@ export function flaskFindings(given: {
           ['Na3PO4', found.totalAsNa3PO4],
           ['NaOH', found.freeHydroxide],
           ['Na2HPO4', found.hydrogenPhosphate],
+          ['Na3PO4-left', found.trisodiumPhosphate],
+          ['Na3PO4-12H2O', found.totalAsDodecahydrate],
         ],
       };
     }

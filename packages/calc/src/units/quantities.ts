@@ -73,8 +73,8 @@ export const QUANTITIES = {
   concentration: {
     label: 'concentration',
     stored: 'gPerL',
-    metric: shown('gPerL', 1),
-    us: shown('ozPerGal', 2),
+    metric: spanning('gPerL', 1),
+    us: spanning('ozPerGal', 2),
   },
   density: { label: 'density', stored: 'kgPerM3', metric: shown('gPerMl', 4), us: shown('lbPerGal', 3) },
   conductivity: {

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { limitsText, rangeText, resultText } from './result-words.ts';
+import { limitsText, plusMinus, rangeText, resultText } from './result-words.ts';
 
 const none = { target: null, low: null, high: null, stopLow: null, stopHigh: null };
 
@@ -8,6 +8,13 @@ it('shows a result in the units of the person: 180.5 g/L are 24.10 oz/gal (NIST 
   expect(resultText({ value: 0.4905, unit: 'massFraction', system: 'metric' })).toBe('49.05\u00a0wt%');
   expect(resultText({ value: 5.4, unit: 'pH', system: 'us' })).toBe('5.40');
   expect(resultText({ value: 0, unit: 'judgement', system: 'us' })).toBe('not good');
+});
+
+it('says what is behind ± to the decimals of the result, however small it is', () => {
+  const how = { value: 710.4, standardUncertainty: 1.61, unit: 'gramsPerLitre' } as const;
+  expect(plusMinus({ ...how, system: 'metric' })).toBe('3.2');
+  expect(plusMinus({ ...how, value: 7.32, standardUncertainty: 0.07, system: 'metric' })).toBe('0.14');
+  expect(plusMinus({ ...how, value: 5.4, standardUncertainty: 0.05, unit: 'pH', system: 'us' })).toBe('0.10');
 });
 
 it('says ranges with the sides they have', () => {

@@ -49,6 +49,20 @@ export function resultParts({ value, unit, system }: Asked): { figure: string; s
 }
 
 /**
+ * What covers about 95 %, two standard uncertainties, to the decimals that the result itself is shown with.
+ *
+ * @example
+ * plusMinus({ value: 710.4, standardUncertainty: 1.61, unit: 'gramsPerLitre', system: 'metric' }) // '3.2'
+ */
+export function plusMinus({ standardUncertainty, ...of }: Asked & { standardUncertainty: number }): string {
+  const decimals = resultParts(of).figure.split('.')[1]?.length ?? 0;
+  const quantity = quantityOf(of.unit);
+  const twice = 2 * standardUncertainty;
+  const shown = quantity === null ? twice : toDisplay({ quantity, value: twice, system: of.system }).value;
+  return groupDigits(shown.toFixed(decimals));
+}
+
+/**
  * A result with its unit in one piece of text.
  *
  * @example
@@ -127,6 +141,8 @@ export const resultStateNames: Record<ResultState, string> = {
 const foundNames: Readonly<Record<string, string>> = {
   totalAlkali: 'total alkali, what one end point would say',
   totalSulfate: 'total sulfate as acid, what one end point would say',
+  'Na3PO4-left': 'Na3PO4 that acid has left',
+  'Na3PO4-12H2O': 'Na3PO4·12H2O, as it comes out of the bag',
 };
 /** What to call a component: by the name it is watched under, or as the trade calls it. */
 export const componentName = ({ component, name }: { component: string; name: string }): string =>

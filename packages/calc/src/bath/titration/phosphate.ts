@@ -11,7 +11,7 @@ export interface PhosphateAnalysis {
   hydrogenPhosphate: BathComponent;
   freeHydroxide: BathComponent;
   /** `totalAsNa3PO4` as what comes out of the bag, Na3PO4·12H2O. */
-  dodecahydrateGramsPerLitre: number;
+  totalAsDodecahydrate: BathComponent;
   densityKgPerM3: number;
   flags: string[];
 }
@@ -24,8 +24,8 @@ export interface PhosphoricAcidAnalysis {
   flags: string[];
 }
 
-/** Na3PO4·12H2O over Na3PO4, by mass. */
-const dodecahydrate = (molarMass.Na3PO4 + 12 * molarMass.H2O) / molarMass.Na3PO4;
+/** Na3PO4·12H2O, g/mol. */
+const dodecahydrate = molarMass.Na3PO4 + 12 * molarMass.H2O;
 
 /**
  * Trisodium phosphate and free sodium hydroxide of a phosphate bath, titrated with acid: first end point
@@ -59,6 +59,7 @@ export function titratePhosphate(given: TitrationInput & TwoEndPoints): Phosphat
     mainSolute: 'Na3PO4',
     species: {
       totalAsNa3PO4: { weights: [-1, 1], ...asNa3PO4 },
+      totalAsDodecahydrate: { weights: [-1, 1], gramsPerMol: dodecahydrate },
       trisodiumPhosphate: { weights: acidified ? [1, 0] : [-1, 1], gramsPerMol: molarMass.Na3PO4 },
       hydrogenPhosphate: { weights: acidified ? [-2, 1] : [0, 0], gramsPerMol: molarMass.Na2HPO4 },
       freeHydroxide: {
@@ -71,7 +72,6 @@ export function titratePhosphate(given: TitrationInput & TwoEndPoints): Phosphat
   if (acidified) flags.push('no free hydroxide: part of the phosphate is hydrogen phosphate');
   return {
     ...components,
-    dodecahydrateGramsPerLitre: components.totalAsNa3PO4.gramsPerLitre * dodecahydrate,
     densityKgPerM3,
     flags,
   };

@@ -22,6 +22,8 @@ export type LiveAnalysis =
       questions: string[];
       flags: string[];
       densityKgPerM3: number | null;
+      /** Of the sample; null where it does not matter. */
+      temperatureC: number | null;
       /** How the bath would stand with these figures. */
       bath: { state: 'in-range' | 'watch' | 'stop' | 'not-watched'; reasons: string[] };
     };
@@ -56,8 +58,9 @@ export function liveAnalysis(given: {
       plans: [],
       requests: [],
     });
-    const { questions, flags, densityKgPerM3 } = analysis;
-    return { state: 'known', results, questions, flags, densityKgPerM3, bath: { state, reasons } };
+    const { questions, flags, densityKgPerM3, temperatureC } = analysis;
+    const bath = { state, reasons };
+    return { state: 'known', results, questions, flags, densityKgPerM3, temperatureC, bath };
   } catch (error) {
     if (!(error instanceof CalcError)) throw error;
     return { state: 'impossible', path: `readings.${error.argument}`, words: `allowed: ${error.allowed}` };

@@ -1,0 +1,144 @@
+import type { AnalysisMethod, Bath, BathComponent, TitrantLot } from '@huelot/contracts';
+import type { Browser, Locator, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { PrintedAmount } from '../../packages/calc/reference/bath/printed-titrations.ts';
+import type { Printed } from '../../packages/calc/reference/worked-examples.ts';
+import { launchBrowser } from '../support/browser.ts';
+import { addBath, addTank, post, putSetup } from '../support/lab.ts';
+import { componentName } from '../../apps/web/src/lib/lab/result-words.ts';
+import { type Lab, numberBefore, openLab, typeInto } from './lab-in-a-browser.ts';
+import { enter } from './shop-in-a-browser.ts';
+import { type EnteredExample, titrationExamples, type Watched } from './titration-examples.ts';
+
+let browser: Browser;
+let lab: Lab;
+let ada: Page;
+const baths = new Map<Watched, Bath>();
+
+const watchedAs = (unit: BathComponent['unit']) => (key: string) => ({
+  key,
+  name: key,
+  unit,
+  referenceTemperatureC: 20,
+  ...{ target: null, low: null, high: null, stopLow: null, stopHigh: null },
+});
+const inMoles = ['KOH', 'K2CO3', 'totalAlkali', 'Na3PO4', 'Na3PO4-left', 'Na2HPO4', 'NaOH'];
+const components: Record<Watched, BathComponent[]> = {
+  nothing: [],
+  moles: inMoles.map(watchedAs('molPerLitre')),
+  'grams at 20 °C': [watchedAs('gramsPerLitre')('KOH')],
+  'share of mass': [{ ...watchedAs('massFraction')('KOH'), referenceTemperatureC: null }],
+};
+
+beforeAll(async () => {
+  [browser, lab] = await Promise.all([launchBrowser(), openLab()]);
+  for (const watched of Object.keys(components) as Watched[]) {
+    const tank = await addTank(lab.ask);
+    const bath = await addBath(lab.ask, tank.id);
+    baths.set(watched, bath);
+    if (watched === 'nothing') continue;
+    await putSetup(lab.ask, bath.id, {
+      ...{ solute: 'KOH', fullVolumeL: 400, freeboardL: 30, workingTemperatureC: 60 },
+      ...{ coldestTemperatureC: null, impurity: null, dragOutLPerM2: 0, plans: [] },
+      components: components[watched],
+      reason: 'first setup',
+    });
+  }
+  ada = await enter({ browser, shop: lab, name: 'ada' });
+}, 240_000);
+afterAll(async () => {
+  await browser.close();
+  await lab.close();
+});
+
+/** The method as the example has it: one flask, with the uncertainties that it states. */
+async function methodOf({ name, method, settings }: EnteredExample): Promise<string> {
+  const { items } = (await lab.ask({ url: '/api/methods?limit=200' })).json<{ items: AnalysisMethod[] }>();
+  const base = items.find(({ code }) => code === method);
+  if (base === undefined) throw new Error(`there is no method ${method}`);
+  const { kind, procedure, formula, source } = base;
+  const code = `EX-${items.length}`;
+  const draft = await post<AnalysisMethod>(lab.ask, '/api/methods', {
+    ...{ code, name, kind, procedure, formula, source },
+    settings: { ...base.settings, replicates: 1, ...settings },
+  });
+  const reply = await lab.ask({
+    method: 'POST',
+    url: `/api/methods/${draft.id}/in-force`,
+    headers: { 'if-match': `"${draft.version}"` },
+    payload: {},
+  });
+  expect(reply.statusCode).toBe(200);
+  return `${code} rev 1: ${name}`;
+}
+
+async function bottleOf({ name, titrant }: EnteredExample): Promise<number | null> {
+  if (!titrant) return null;
+  const [reagent, eqPerLitre, standardUncertaintyEqPerLitre] = titrant;
+  const facts = { reagent, eqPerLitre, standardUncertaintyEqPerLitre, label: `bottle of ${name}`, notes: '' };
+  const dates = { expiresOn: null, standardisedOn: new Date().toISOString().slice(0, 10) };
+  return (await post<TitrantLot>(lab.ask, '/api/titrants', { ...facts, ...dates })).id;
+}
+
+/** Types the example into the form as it stands open. */
+async function enterExample(page: Page, example: EnteredExample, titrantId: number | null): Promise<void> {
+  for (const [name, value] of Object.entries(example.typed))
+    await typeInto(page, `readings.replicates.0.${name}`, String(value));
+  if (titrantId !== null) await page.getByLabel('Bottle of titrant').selectOption(String(titrantId));
+  if (!example.float) return;
+  const { solute, dissolved } = example.float;
+  await page.locator('[name="readings.solute"]').selectOption(solute);
+  await page.getByLabel(dissolved === 'nothing' ? 'Nothing' : 'Known from another analysis').check();
+  if (dissolved === 'nothing') return;
+  await page.locator('[name="readings.dissolved.0.solute"]').selectOption(dissolved.salt);
+  await typeInto(page, 'readings.dissolved.0.gramsPerLitre', String(dissolved.gramsPerLitre));
+}
+
+/** A shown figure is the printed one, to the coarser of the two precisions. */
+function expectFigure(text: string, unit: string, [right, within]: Printed): void {
+  const { value, half } = numberBefore(text, unit);
+  expect(Math.abs(value - right), `${text}: ${right} ${unit}`).toBeLessThanOrEqual(
+    Math.max(half, within) * (1 + 1e-9),
+  );
+}
+
+/** What stands behind ± on a page is twice the standard uncertainty. */
+const inTwo = ([right, within]: Printed): Printed => [2 * right, 2 * within];
+
+async function expectAmount(row: Locator, amount: PrintedAmount): Promise<void> {
+  const text = (await row.innerText()).replaceAll('\u00a0', ' ');
+  // The figure itself stands before ±, its unit behind.
+  const plain = text.replace(/ ± [\d.]+/, '');
+  if (plain.includes('mol/L')) {
+    if (amount.molPerLitre) expectFigure(plain, 'mol/L', amount.molPerLitre);
+    return;
+  }
+  if (amount.uMassPercent) expectFigure(text, 'wt%', inTwo(amount.uMassPercent));
+  if (amount.uGramsPerLitre) expectFigure(text, 'g/L', inTwo(amount.uGramsPerLitre));
+  if (amount.gramsPerLitre) expectFigure(plain, 'g/L', amount.gramsPerLitre);
+  if (amount.massPercent) expectFigure(plain, 'wt%', amount.massPercent);
+}
+
+test.each(titrationExamples)('$name', async (example) => {
+  const [label, titrantId] = await Promise.all([methodOf(example), bottleOf(example)]);
+  const bath = baths.get(example.watched ?? 'nothing');
+  await ada.goto(`${lab.url}/lab/baths/${bath?.id ?? 0}/analyse`);
+  await ada.getByLabel('Method', { exact: true }).selectOption({ label });
+  await enterExample(ada, example, titrantId);
+
+  const result = ada.getByRole('complementary', { name: 'Result as it stands' });
+  for (const [component, amount] of Object.entries(example.found)) {
+    const name = componentName({ component, name: component });
+    const row = result.locator('dl > div', { has: ada.getByText(name, { exact: true }) });
+    await expectAmount(row, amount);
+  }
+  if (example.gramsPerMl) expectFigure(await result.innerText(), 'g/mL', example.gramsPerMl);
+
+  await ada.getByRole('button', { name: 'Save the analysis' }).click();
+  await ada.getByRole('heading', { name: `Analysis of ${bath?.tankCode ?? ''}` }).waitFor();
+  for (const [component, amount] of Object.entries(example.found)) {
+    const name = componentName({ component, name: component });
+    const row = ada.getByRole('listitem').filter({ has: ada.getByText(name, { exact: true }) });
+    await expectAmount(row, amount);
+  }
+});
