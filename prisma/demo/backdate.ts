@@ -61,6 +61,7 @@ const stamped: Record<string, readonly string[]> = {
   rate_card: ['createdAt'],
   recipe: ['createdAt'],
   recipe_revision: ['createdAt', 'approvedAt', 'supersededAt'],
+  coupon_series: ['createdAt', 'approvedAt', 'endedAt'],
   customer: ['createdAt'],
   file: ['createdAt', 'attachedAt'],
   measurement: ['createdAt', 'heartbeatAt'],

@@ -1,6 +1,7 @@
 import { sql, type Db } from '../../apps/api/src/db/client.ts';
 import { openStory, pastTheRules } from './backdate.ts';
 import { chanceFrom } from './chance.ts';
+import { tryCoupons } from './coupons.ts';
 import { winCustomers } from './customers.ts';
 import { equip } from './equipment.ts';
 import { DAY } from './job.ts';
@@ -31,7 +32,8 @@ export async function loadDemo(
   const { people, actors } = await hirePeople(db, { story, since: opened });
   log('tanks, supplies, racks, rates');
   const equipment = await equip(db, { actors, story, since: opened + DAY });
-  log('recipes, customers, parts');
+  log('coupons, recipes, customers, parts');
+  await tryCoupons(db, { actors, story, since: opened + 1.2 * DAY });
   const recipes = await writeRecipes(db, { actors, story, since: opened + 2 * DAY });
   const customerIds = await winCustomers(db, { actors, story, since: opened + 3 * DAY });
   const parts = await addParts(db, { actors, story, since: opened + 3.5 * DAY, customerIds });

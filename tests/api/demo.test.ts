@@ -1,4 +1,13 @@
-import type { AuditEntry, BathSetup, Lot, Order, Part, Quotation, Recipe } from '@huelot/contracts';
+import type {
+  AuditEntry,
+  BathColour,
+  BathSetup,
+  Lot,
+  Order,
+  Part,
+  Quotation,
+  Recipe,
+} from '@huelot/contracts';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { loadDemo, type DemoPerson } from '../../prisma/demo/load.ts';
 import { testApp, type Ask, type TestApp } from '../support/app.ts';
@@ -100,6 +109,33 @@ describe('every record of the invented shop', () => {
         await read(`/recipe-revisions/${revisionId}/compare/${revisions[0]?.id}`);
       }
     }
+  });
+
+  test('each coupon series, and what every bath does to colour now', async () => {
+    const items = await readList('/coupon-series?status=all', 2);
+    expect(items).toHaveLength(await demo.db.prisma.couponSeries.count());
+    for (const { id } of items) {
+      await read(`/coupon-series/${id}`);
+      await readHistory(`coupons/${id}`);
+    }
+    const baths = await demo.db.prisma.bath.findMany({ include: { tank: { select: { code: true } } } });
+    const colours = new Map<string, BathColour>();
+    for (const { id, tank } of baths) colours.set(tank.code, await read<BathColour>(`/baths/${id}/colour`));
+    const shownIn = (code: string) =>
+      (colours.get(code)?.items ?? []).flatMap(({ recipe, colour, gap }) => [
+        [recipe?.name, colour !== null, gap],
+      ]);
+    expect(shownIn('T6')).toEqual([
+      ['Black on carbon steel', true, null],
+      ['Peacock on pattern-welded steel', true, null],
+    ]);
+    expect(shownIn('T4')).toEqual([
+      ['Deep blue on titanium', true, null],
+      ['Straw gold on titanium', true, null],
+      ['Magenta on titanium', false, 'no-trial-near'],
+      ['Green on niobium', false, 'no-series'],
+    ]);
+    expect(colours.get('T11')).toEqual({ colours: true, items: [] });
   });
 
   test('each quotation in each revision, as the customer gets it too', async () => {
