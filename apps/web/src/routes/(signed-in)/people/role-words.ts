@@ -25,6 +25,8 @@ export const permissionWords: Record<Permission, string> = {
   'lab.read': 'See the wet lab',
   'lab.write': 'Record analyses and additions, keep chemicals and instruments',
   'methods.write': 'Write methods of analysis and review analyses',
+  'coupons.write': 'Enter coupon series',
+  'coupons.approve': 'Approve and retire coupon series written by others',
   'lab.override': 'Let a step run in a stopped or overdue bath, with the reason',
   'rates.read': 'See rates and margins',
   'rates.write': 'Put new rates in force',

@@ -1,0 +1,13 @@
+import { getCouponSeries, listHistory } from '@huelot/contracts';
+import { api } from '$lib/api.ts';
+import { idOf, reading } from '$lib/load.ts';
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async ({ params }) => {
+  const id = idOf(params.id);
+  const [series, history] = await Promise.all([
+    reading(api(getCouponSeries, { params: { id } })),
+    reading(api(listHistory, { params: { kind: 'coupons', id } })),
+  ]);
+  return { series, history };
+};
