@@ -197,6 +197,8 @@ export const AnalysisSheet = z
     requests: z.array(AnalysisRequest),
     latest: z.array(AnalysisResult),
     samplePoints: z.array(z.string()),
+    /** Of the newest analysis of this tank; null before the first. */
+    lastMethodCode: z.string().nullable(),
   })
   .meta({ id: 'AnalysisSheet' });
 export type AnalysisSheet = z.output<typeof AnalysisSheet>;

@@ -48,7 +48,7 @@ export const QUANTITIES = {
     us: spanning('in3', 3),
   },
   mass: { label: 'mass', stored: 'kg', metric: spanning('kg', 2), us: spanning('lb', 2) },
-  smallMass: { label: 'mass', stored: 'g', metric: spanning('g', 1), us: spanning('oz', 2) },
+  partMass: { label: 'mass of a part', stored: 'kg', metric: spanning('g', 1), us: spanning('oz', 2) },
   temperature: { label: 'temperature', stored: 'degC', metric: shown('degC', 1), us: shown('degF', 1) },
   temperatureRise: {
     label: 'temperature rise',
@@ -77,6 +77,12 @@ export const QUANTITIES = {
     us: spanning('ozPerGal', 2),
   },
   density: { label: 'density', stored: 'kgPerM3', metric: shown('gPerMl', 4), us: shown('lbPerGal', 3) },
+  metalDensity: {
+    label: 'density of a metal',
+    stored: 'kgPerM3',
+    metric: shown('gPerCm3', 3),
+    us: shown('lbPerIn3', 4),
+  },
   conductivity: {
     label: 'conductivity',
     stored: 'SPerM',

@@ -28,6 +28,7 @@ describe('convert, against NIST Special Publication 811 appendix B', () => {
     ['APerFt2', 'APerM2', 10.76391],
     ['ozPerGal', 'gPerL', 7.489152],
     ['lbPerGal', 'kgPerM3', 119.8264],
+    ['lbPerIn3', 'kgPerM3', 27679.9],
     ['ozPerFt2', 'gPerM2', 305.1517],
   ])('%s to %s: %d to seven figures', (from, to, factor) => {
     expect(Number(convert({ value: 1, from, to }).toPrecision(7))).toBe(factor);

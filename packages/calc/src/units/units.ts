@@ -101,6 +101,8 @@ export const UNITS = {
 
   kgPerM3: { symbol: 'kg/m³', dimension: 'density', factor: 1 },
   gPerMl: { symbol: 'g/mL', dimension: 'density', factor: 1000 },
+  gPerCm3: { symbol: 'g/cm³', dimension: 'density', factor: 1000 },
+  lbPerIn3: { symbol: 'lb/in³', dimension: 'density', factor: (231_000 * KG_PER_POUND) / L_PER_GALLON },
   lbPerGal: { symbol: 'lb/gal', dimension: 'density', factor: (1000 * KG_PER_POUND) / L_PER_GALLON },
 
   SPerM: { symbol: 'S/m', dimension: 'conductivity', factor: 1 },

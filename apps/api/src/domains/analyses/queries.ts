@@ -164,6 +164,15 @@ const whole = sql`
     left join "analysis" o on o."id" = a."supersedesId"
     left join "analysis" n on n."supersedesId" = a."id"`;
 
+/** Code of the method that the newest analysis of this tank was made by. */
+export const readLastMethodCode = async (run: Run, bathId: number): Promise<string | null> =>
+  (
+    await run<{ code: string }>(sql`
+      select m."code" from "bath" me join "bath" b on b."tankId" = me."tankId"
+        join "analysis" a on a."bathId" = b."id" join "analysis_method" m on m."id" = a."methodId"
+       where me."id" = ${bathId} order by a."sampledAt" desc limit 1`)
+  )[0]?.code ?? null;
+
 export const readAnalysis = async (run: Run, id: number): Promise<AnalysisRow | null> =>
   (await run<AnalysisRow>(sql`${whole} where a."id" = ${id}`))[0] ?? null;
 /** What was titrated with a strength that turned out wrong, and still counts. */

@@ -4,7 +4,7 @@ import type { Run } from '../../db/client.ts';
 import { decodeCursor, toPage } from '../../http/cursor.ts';
 import { found } from '../../refusal.ts';
 import { readAdditions, toSummary } from '../additions/index.ts';
-import { readAnalyses, readSamplePoints, toSummaries } from '../analyses/index.ts';
+import { readAnalyses, readLastMethodCode, readSamplePoints, toSummaries } from '../analyses/index.ts';
 import { type BathStanding, readBath, readUse, standingOf, toBath } from '../baths/index.ts';
 import {
   readInstruments,
@@ -113,5 +113,6 @@ export async function viewAnalysisSheet(run: Run, id: number): Promise<AnalysisS
     titrants: (await readTitrants(run, { finished: 'no', ...all })).map(toTitrant),
     instruments: (await readInstruments(run, all)).map(toInstrument),
     samplePoints: await readSamplePoints(run, id),
+    lastMethodCode: await readLastMethodCode(run, id),
   };
 }

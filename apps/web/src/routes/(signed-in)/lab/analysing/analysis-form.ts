@@ -44,10 +44,14 @@ export function titrantsFor(
     .toSorted((one, other) => rank(one) - rank(other));
 }
 
-/** The method of the plan that is asked for first, or the first there is. */
+/** A method of the plan, else the one this tank was last analysed by, else the first there is. */
 export function usualMethod(sheet: AnalysisSheet): AnalysisMethod | undefined {
   const planned = sheet.setup?.plans.map(({ methodId }) => methodId) ?? [];
-  return sheet.methods.find(({ id }) => planned.includes(id)) ?? sheet.methods[0];
+  return (
+    sheet.methods.find(({ id }) => planned.includes(id)) ??
+    sheet.methods.find(({ code }) => code === sheet.lastMethodCode) ??
+    sheet.methods[0]
+  );
 }
 
 /** A form for a sample that is taken now. */
