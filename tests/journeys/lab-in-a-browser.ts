@@ -1,5 +1,7 @@
-import type { Page } from 'playwright-core';
 import type { Role } from '@huelot/contracts';
+import type { Locator } from 'playwright-core';
+import { expect } from 'vitest';
+import type { Printed } from '../../packages/calc/reference/worked-examples.ts';
 import { addPerson } from '../../apps/api/src/domains/people/queries.ts';
 import { hashSecret } from '../../apps/api/src/domains/people/secrets.ts';
 import { openSignIn } from '../../apps/api/src/domains/people/sign-in.ts';
@@ -44,9 +46,8 @@ export async function openLab(): Promise<Lab> {
   };
 }
 
-/** Types into the field of this name, as a person does who comes to it by a tap. */
-export async function typeInto(page: Page, name: string, text: string): Promise<void> {
-  const field = page.locator(`[name="${name}"]`);
+/** Types into a field, as a person does who comes to it by a tap. */
+export async function typeInto(field: Locator, text: string): Promise<void> {
   await field.focus();
   await field.press('ControlOrMeta+a');
   await field.pressSequentially(text);
@@ -58,4 +59,11 @@ export function numberBefore(text: string, unit: string): { value: number; half:
   const found = new RegExp(`([-−]?\\d+(?:\\.(\\d+))?) ${unit}(?![\\w/])`).exec(plain);
   if (!found?.[1]) throw new Error(`no figure in ${unit} in: ${plain}`);
   return { value: Number(found[1].replace('−', '-')), half: 0.5 * 10 ** -(found[2]?.length ?? 0) };
+}
+
+/** A shown figure is the printed one, to the coarser of the two precisions. */
+export function expectFigure(text: string, unit: string, [right, within]: Printed): void {
+  const { value, half } = numberBefore(text, unit);
+  const most = Math.max(half, within) * (1 + 1e-9);
+  expect(Math.abs(value - right), `${text}: ${right} ${unit}`).toBeLessThanOrEqual(most);
 }

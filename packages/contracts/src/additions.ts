@@ -121,6 +121,7 @@ export const AdditionLine = z
         id: Id,
         code: z.string(),
         name: z.string(),
+        solute: Solute.nullable(),
         supplierLot: z.string(),
         expiresOn: Day.nullable(),
         assayMassFraction: z.number(),
@@ -185,6 +186,25 @@ export const AdditionSheet = z
     setup: BathSetup.nullable(),
     status: BathStatus,
     latest: z.array(AnalysisResult),
+    /** The strength that was found last, as a share of mass; null where nobody found it. */
+    strength: z
+      .object({
+        massFraction: z.number(),
+        standardUncertainty: z.number().nullable(),
+        analysisId: Id,
+        analysisNumber: z.string(),
+      })
+      .nullable(),
+    /** How the bath should stand by what was added since the strength was found; null where nothing was. */
+    expected: z
+      .object({
+        massFraction: z.number(),
+        volumeL: z.number(),
+        /** What becomes of anything else that was dissolved: g/L now over g/L then. */
+        dilution: z.number(),
+        additions: z.array(z.string()),
+      })
+      .nullable(),
     lots: z.array(ChemicalLot),
     /** The one that is planned and not done, if any: there is at most one. */
     planned: Addition.nullable(),

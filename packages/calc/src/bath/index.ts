@@ -1,6 +1,7 @@
 export { type AdditionCaution, additionCautions } from './data/cautions.ts';
 export { dragOutFilms } from './data/drag-out.ts';
 export { molarMass } from './data/molar-masses.ts';
+export { bathAfterAdditions, type BathMove } from './addition/after-additions.ts';
 export { dissolution, type Dissolution } from './addition/dissolution.ts';
 export {
   type AdditionPlan,

@@ -38,6 +38,8 @@ export async function planAddition(
     const answer = await answerTo(tx, input);
     const steps = input.steps ?? answer?.computed.steps;
     if (steps === undefined) throw invalid('steps', 'must be filled in where nothing is computed');
+    if (input.steps === null && steps.every(({ kg }) => kg === 0))
+      throw new Refusal('conflict', 'Nothing is to be added: the bath stands at its target and at its mark.');
     const edited = input.steps !== null && answer !== null && !sameSteps(input.steps, answer.computed.steps);
     if (edited && input.reason.trim() === '')
       throw invalid('reason', 'is needed: say why the computed steps were changed');

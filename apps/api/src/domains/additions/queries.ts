@@ -58,7 +58,7 @@ const lines = sql`
       'waste', case when n."wasteCategory" is null then null else jsonb_build_object('volumeL', n."wasteVolumeL",
         'category', n."wasteCategory", 'destination', n."wasteDestination", 'document', n."wasteDocument") end,
       'chemical', case when c."id" is null then null else jsonb_build_object('id', c."id", 'code', c."code", 'name', c."name",
-        'supplierLot', l."supplierLot", 'expiresOn', l."expiresOn"::text, 'assayMassFraction', l."assayMassFraction") end)
+        'solute', c."solute", 'supplierLot', l."supplierLot", 'expiresOn', l."expiresOn"::text, 'assayMassFraction', l."assayMassFraction") end)
       order by n."position"), '[]'::jsonb)
     from "addition_line" n
     left join "chemical_lot" l on l."id" = n."chemicalLotId"

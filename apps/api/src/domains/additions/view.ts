@@ -9,6 +9,7 @@ import type { Run } from '../../db/client.ts';
 import { found } from '../../refusal.ts';
 import { readBath, standingOf, toBath } from '../baths/index.ts';
 import { readUsableLots, toLot } from '../chemicals/index.ts';
+import { expectedBath, strengthFound } from './expected.ts';
 import * as queries from './queries.ts';
 
 /** Strong caustic that is hot is handled by two: the one who adds and one who checks. */
@@ -122,11 +123,15 @@ export async function viewSheet(run: Run, bathId: number): Promise<AdditionSheet
   const standing = found((await standingOf(run, [bath])).get(bathId), `bath ${bathId}`);
   const planned = await queries.readPlanned(run, bathId);
   const recent = await queries.readAdditions(run, { bathId, before: null, limit: 9 });
+  const { setup, latest } = standing;
+  const strength = strengthFound(setup, latest);
   return {
     bath: toBath(bath),
-    setup: standing.setup,
+    setup,
     status: standing.status,
-    latest: standing.latest,
+    latest,
+    strength: strength?.strength ?? null,
+    expected: expectedBath({ setup, found: strength, additions: recent }),
     lots: (await readUsableLots(run, {})).map(toLot),
     planned: planned === null ? null : toAddition(planned),
     recent: recent.map(toSummary),

@@ -154,6 +154,39 @@ describe('two people at one bath', () => {
     expect((await lab.pageOf(lena, of.bath.id)).life.bookedKg).toBeCloseTo(43.48, 2);
   });
 
+  it('whoever plans after an addition starts from where it should have brought the bath', async () => {
+    const of = await lab.equipLab(lena);
+    const analysis = await lab.analyse(lena, of);
+    const before = await lab.sheetOf(lars, of.bath.id);
+    expect(before.strength).toMatchObject({ analysisNumber: analysis.number });
+    expect(before.expected).toBeNull();
+
+    const planned = await lab.plan(lena, of, analysis.id);
+    const actuals = lab.asPlanned(planned, { checker: checker(), volumeAfterL: null });
+    const done = await lab.post<Addition>(lena, `/api/additions/${planned.id}/done`, actuals);
+    const { strength, expected, bath } = await lab.sheetOf(lars, of.bath.id);
+    expect(expected?.additions).toEqual([done.number]);
+    expect(expected?.volumeL).toBeGreaterThan(415);
+    // What was added is flake of 90 wt%: m w + 0.9 x = (m + x) w'.
+    const w = strength?.massFraction ?? NaN;
+    const m = ((expected?.massFraction ?? NaN) * 43.48 - 0.9 * 43.48) / (w - (expected?.massFraction ?? NaN));
+    expect(m).toBeGreaterThan(560);
+    expect(m).toBeLessThan(620);
+
+    // Planned again from there, nothing is to be added.
+    const again = await lars({
+      method: 'POST',
+      url: `/api/baths/${of.bath.id}/additions`,
+      headers: { 'if-match': `"${bath.version}"` },
+      payload: {
+        ...lab.raise(of, analysis.id),
+        request: { ...lab.raise(of, analysis.id).request, massFraction: 0.5, fillToMark: false },
+      },
+    });
+    expect(again.statusCode).toBe(409);
+    expect(again.json<{ detail: string }>().detail).toContain('Nothing is to be added');
+  });
+
   it('a plan is outdated by an analysis that came after it', async () => {
     const of = await lab.equipLab(lena);
     const planned = await lab.plan(lena, of);

@@ -2,6 +2,7 @@ import {
   type AdditionPlan,
   additionCautions,
   type AdditionStep,
+  bleedAndFeed,
   CalcError,
   planAddition,
   topUpEvaporation,
@@ -18,6 +19,8 @@ export interface ComputedPlan {
   plan: AdditionPlan | null;
   /** How strong the low bath is, for a top-up. */
   massFractionNow: number | null;
+  /** What an impurity is cut by: a share dumped at once, or the liquor that a slow bleed takes; null where none is. */
+  exchange: { share: number; volumes: number; feedL: number } | null;
 }
 export type LivePlan =
   | { state: 'incomplete' }
@@ -73,7 +76,17 @@ function byStrength(
     flags: plan.flags,
     plan,
     massFractionNow: null,
+    exchange: exchangeOf(request, plan),
   };
+}
+
+function exchangeOf(
+  { impurity, volumeL }: Extract<AdditionRequest, { type: 'strength' }>,
+  { decant }: AdditionPlan,
+): ComputedPlan['exchange'] {
+  if (impurity === null || decant.volumeL === null || decant.kg === 0) return null;
+  const { volumes, feedL } = bleedAndFeed({ ...impurity, volumeL });
+  return { share: decant.volumeL / volumeL, volumes, feedL };
 }
 
 const plannedStep = (step: AdditionStep, lotId: number): PlannedStep => ({
@@ -119,5 +132,6 @@ function byLevel(request: Extract<AdditionRequest, { type: 'level' }>): LivePlan
     flags: topUp.flags,
     plan: null,
     massFractionNow: topUp.massFractionNow,
+    exchange: null,
   };
 }

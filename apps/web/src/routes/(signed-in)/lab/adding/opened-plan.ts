@@ -1,5 +1,6 @@
-import type { AdditionPlan } from '@huelot/calc';
+import { dissolution, type AdditionPlan } from '@huelot/calc';
 import type { ChemicalLot } from '@huelot/contracts';
+import { groupDigits } from '$lib/units/number.ts';
 import { shown } from '$lib/shown.ts';
 import type { OpenedFigure } from '$lib/ui/types.ts';
 import type { TypedStrength } from './plan-form.ts';
@@ -47,6 +48,17 @@ export const openedStock = (plan: AdditionPlan, { request, lot }: From): OpenedF
     'An impurity is not credited to the density. ± covers about 95 % of what strength and level leave open.',
 });
 
+function heat({ plan, request, lot }: From & { plan: AdditionPlan }): string {
+  if (!lot || request.temperatureC === null) return '–';
+  const { kJ } = dissolution({
+    solute: request.solute,
+    stock: { form: lot.form, massFraction: lot.assayMassFraction },
+    stockKg: plan.stock.kg,
+    bath: { ...plan.bathBefore, temperatureC: request.temperatureC },
+  });
+  return kJ === null ? '–' : `${groupDigits(kJ.toFixed(0))}\u00a0kJ`;
+}
+
 /** How the expected warming comes about. */
 export const openedRise = (plan: AdditionPlan, { request, lot }: From): OpenedFigure => ({
   label: 'Warming if all were added at once',
@@ -59,6 +71,11 @@ export const openedRise = (plan: AdditionPlan, { request, lot }: From): OpenedFi
       origin: 'assay of the lot',
     },
     { label: 'Mass afterwards, m*', value: shown.quantity('mass', plan.bathAfter.kg), origin: 'computed' },
+    {
+      label: 'Heat given off, Q = x · p · |ΔH| / M',
+      value: heat({ plan, request, lot }),
+      origin: 'computed',
+    },
     {
       label: 'Temperature now',
       value: request.temperatureC === null ? '–' : shown.quantity('temperature', request.temperatureC),

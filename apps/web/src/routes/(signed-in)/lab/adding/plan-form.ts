@@ -36,19 +36,6 @@ export const lotsFor = (lots: readonly ChemicalLot[], solute: Solute | null): Ch
 const latestOf = (sheet: AdditionSheet, component: string): AnalysisResult | undefined =>
   sheet.latest.find((result) => result.component === component);
 
-/** How strong the bath was found, as a share of mass with its uncertainty. */
-export function foundStrength(
-  sheet: AdditionSheet,
-): { massFraction: number; standardUncertainty: number | null; result: AnalysisResult } | null {
-  const { setup } = sheet;
-  const result = setup?.solute ? latestOf(sheet, setup.solute) : undefined;
-  const massFraction = result?.unit === 'massFraction' ? result.value : (result?.massFraction ?? null);
-  if (!result || massFraction === null) return null;
-  const { standardUncertainty, value } = result;
-  const share = standardUncertainty === null || value <= 0 ? null : standardUncertainty / value;
-  return { massFraction, standardUncertainty: share === null ? null : share * massFraction, result };
-}
-
 function targetOf(
   setup: BathSetup,
 ): Pick<TypedStrength, 'targetMassFraction' | 'targetGramsPerLitre' | 'referenceTemperatureC'> {
@@ -68,16 +55,17 @@ function targetOf(
 /** What the strength plan starts from: the latest analysis, the setup, and the lot to use up first. */
 function strengthRequest(sheet: AdditionSheet, setup: BathSetup, makeUp: boolean): TypedStrength | null {
   if (setup.solute === null) return null;
-  const found = makeUp ? null : foundStrength(sheet);
+  const found = makeUp ? null : sheet.strength;
+  const expected = makeUp ? null : sheet.expected;
   const impurity = setup.impurity && !makeUp ? impurityOf(sheet, setup.impurity) : null;
   return {
     type: 'strength',
     solute: setup.solute,
-    volumeL: makeUp ? 0 : setup.fullVolumeL,
+    volumeL: makeUp ? 0 : (expected?.volumeL ?? setup.fullVolumeL),
     fullVolumeL: setup.fullVolumeL,
     freeboardL: setup.freeboardL,
     temperatureC: makeUp ? roomC : setup.workingTemperatureC,
-    massFraction: makeUp ? 0 : (found?.massFraction ?? null),
+    massFraction: makeUp ? 0 : (expected?.massFraction ?? found?.massFraction ?? null),
     ...targetOf(setup),
     chemicalLotId: lotsFor(sheet.lots, setup.solute)[0]?.id ?? null,
     fillToMark: true,
@@ -96,17 +84,23 @@ function impurityOf(
   { component, aimGramsPerLitre }: NonNullable<BathSetup['impurity']>,
 ): TypedStrength['impurity'] {
   const result = latestOf(sheet, component);
-  const gramsPerLitre = result?.unit === 'gramsPerLitre' ? result.value : (result?.gramsPerLitre ?? null);
-  const tooMuch = result && result.limits.high !== null && result.value > result.limits.high;
+  const gramsPerLitre = impurityNow(sheet, result);
+  const high = result?.limits.high ?? null;
+  const tooMuch = result && high !== null && result.value * (sheet.expected?.dilution ?? 1) > high;
   return tooMuch && gramsPerLitre !== null ? { gramsPerLitre, targetGramsPerLitre: aimGramsPerLitre } : null;
+}
+
+/** As it was last found, less what decants and water have taken off it since. */
+function impurityNow(sheet: AdditionSheet, result: AnalysisResult | undefined): number | null {
+  const found = result?.unit === 'gramsPerLitre' ? result.value : (result?.gramsPerLitre ?? null);
+  return found === null ? null : found * (sheet.expected?.dilution ?? 1);
 }
 
 /** The impurity as it was last found, to be brought down when somebody asks for it. */
 export function impurityToCut(sheet: AdditionSheet): TypedStrength['impurity'] {
   const watched = sheet.setup?.impurity;
   if (!watched) return null;
-  const result = latestOf(sheet, watched.component);
-  const gramsPerLitre = result?.unit === 'gramsPerLitre' ? result.value : (result?.gramsPerLitre ?? null);
+  const gramsPerLitre = impurityNow(sheet, latestOf(sheet, watched.component));
   return gramsPerLitre === null ? null : { gramsPerLitre, targetGramsPerLitre: watched.aimGramsPerLitre };
 }
 
@@ -119,8 +113,7 @@ function levelRequest(sheet: AdditionSheet, setup: BathSetup): TypedLevel {
     volumeL: null,
     fullVolumeL: setup.fullVolumeL,
     temperatureC: setup.workingTemperatureC,
-    massFractionWhenFull:
-      setup.solute === null ? null : (whenFull ?? foundStrength(sheet)?.massFraction ?? null),
+    massFractionWhenFull: setup.solute === null ? null : (whenFull ?? sheet.strength?.massFraction ?? null),
   };
 }
 
@@ -161,4 +154,4 @@ export function planOfKind(sheet: AdditionSheet, kind: AdditionKind): Omit<PlanV
 
 /** The analysis that a plan is computed from: the one that found the strength. */
 export const sourceAnalysis = (sheet: AdditionSheet): number | null =>
-  foundStrength(sheet)?.result.analysisId ?? sheet.latest[0]?.analysisId ?? null;
+  sheet.strength?.analysisId ?? sheet.latest[0]?.analysisId ?? null;

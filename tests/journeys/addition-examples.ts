@@ -1,0 +1,286 @@
+import type { NewBathSetup, Solute } from '@huelot/contracts';
+import * as source from '../../packages/calc/reference/bath/printed-additions.ts';
+import * as request from '../../packages/calc/reference/bath/requests.ts';
+import type { Printed } from '../../packages/calc/reference/worked-examples.ts';
+import { density, topUpEvaporation } from '../../packages/calc/src/index.ts';
+
+/** A figure on the page: where it stands, its unit, what the source prints. */
+type Shown = readonly [place: string, unit: string, right: Printed];
+
+export interface EnteredAddition {
+  name: string;
+  kind: 'chemical' | 'water' | 'make-up';
+  /** How the bath is watched; the rest of its setup is the same for all. */
+  setup: { solute: Solute; fullVolumeL: number; freeboardL: number; inLitres?: boolean; impurity?: boolean };
+  stock: { form: 'solid' | 'liquid'; massFraction: number; densityKgPerM3?: number };
+  /** What is typed, by the name of the field behind `request.`, in the units that it is typed in. */
+  typed: Readonly<Record<string, number>>;
+  /** mm below the mark, read off the dip stick. */
+  dipMm?: number;
+  facts?: readonly Shown[];
+  steps?: readonly Shown[];
+  /** Steps that must not be there. */
+  without?: readonly string[];
+  /** Sentences of the plan. */
+  words?: readonly Shown[];
+  /** Behind the figure for warming. */
+  heatKj?: Printed;
+  /** Of the record: the row and column of the bath before and after. */
+  record?: readonly (readonly [row: string, column: 'Before' | 'After', unit: string, right: Printed])[];
+}
+
+const percent = (share: number) => Number((100 * share).toFixed(6));
+const times = ([right, within]: Printed, factor: number): Printed => [right * factor, within * factor];
+const near = (right: number, within: number): Printed => [right, within];
+
+interface Raise {
+  solute: Solute;
+  volumeL: number;
+  fullVolumeL: number;
+  freeboardL: number;
+  temperatureC: number;
+  massFraction: number;
+  targetMassFraction: number;
+  stock: EnteredAddition['stock'];
+}
+/** A request in shares of mass, as it is typed. */
+const typedAs = (of: Raise) => ({
+  kind: 'chemical' as const,
+  setup: { solute: of.solute, fullVolumeL: of.fullVolumeL, freeboardL: of.freeboardL },
+  stock: of.stock,
+  typed: {
+    volumeL: of.volumeL,
+    temperatureC: of.temperatureC,
+    massFraction: percent(of.massFraction),
+    targetMassFraction: percent(of.targetMassFraction),
+  },
+});
+const { a1, a2, a3, a4, a5, a6, a8, a9, madeUpAtOnce } = request;
+const acid = (freeboardL: number) => ({
+  kind: 'chemical' as const,
+  setup: { solute: a3.solute, fullVolumeL: a3.fullVolumeL, freeboardL, inLitres: true },
+  stock: { ...a3.stock, densityKgPerM3: source.a3Printed.stockKgPerM3 },
+  typed: {
+    volumeL: a3.volumeL,
+    temperatureC: a3.temperatureC,
+    massFraction: 160,
+    targetGramsPerLitre: a3.targetGramsPerLitre,
+  },
+});
+
+/** A bath of so many kilograms, to which so many are added. */
+const litresOf = (of: { solute: Solute; massFraction: number; temperatureC: number; kg: number }) =>
+  Number(((1000 * of.kg) / density(of).kgPerM3).toFixed(4));
+const soluteKg = a8.bath.kg * a8.bath.massFraction + a8.stockKg * a8.stock.massFraction;
+const warmed = {
+  ...a1,
+  volumeL: litresOf({ ...a8.bath, solute: a8.solute }),
+  fullVolumeL: litresOf({ ...a8.bath, solute: a8.solute }),
+  massFraction: a8.bath.massFraction,
+  targetMassFraction: soluteKg / (a8.bath.kg + a8.stockKg),
+};
+const pelletsKg = a9.bath.kg + a9.stockKg;
+const pellets = { solute: a9.solute, massFraction: a9.stockKg / pelletsKg, temperatureC: 20, kg: pelletsKg };
+/** 1 m3 of water at 20 °C as the share of the mixture that it is. */
+const water = 998.2 / (998.2 + density({ ...a1, massFraction: 0.5, temperatureC: 20 }).kgPerM3);
+
+export const additionExamples: readonly EnteredAddition[] = [
+  {
+    name: 'A1, raised with flake',
+    ...typedAs(a1),
+    facts: [
+      ['Stock in all', 'kg', source.a1Printed.stockKg],
+      ['Stands at', 'L', source.a1Printed.afterL],
+    ],
+    record: [
+      ['Mass', 'Before', 'kg', source.a1Printed.bathKg],
+      ['Volume', 'After', 'L', source.a1Printed.afterL],
+    ],
+  },
+  {
+    name: 'A2, raised with liquor',
+    ...typedAs({
+      ...a2,
+      stock: { ...a2.stock, densityKgPerM3: source.a2Printed.stockKgPerM3 },
+    }),
+    facts: [
+      ['Stock in all', 'kg', source.a2Printed.stockKg],
+      ['Stock in all', 'L', source.a2Printed.stockL],
+    ],
+    record: [['Mass', 'Before', 'kg', source.a2Printed.bathKg]],
+  },
+  {
+    name: 'A3, acid in g/L, decanted first',
+    ...acid(a3.freeboardL),
+    facts: [
+      ['Stock in all', 'kg', source.a3Printed.stockKg],
+      ['Stock in all', 'L', source.a3Printed.stockL],
+      ['Ends at', 'wt%', source.a3Printed.targetPercent],
+      ['Stands at', 'L', source.a3Printed.afterL],
+    ],
+    steps: [
+      ['Decant', 'L', source.a3Printed.decantL],
+      ['Decant', 'kg', source.a3Printed.decantKg],
+    ],
+    record: [['Strength', 'Before', 'wt%', source.a3Printed.beforePercent]],
+  },
+  {
+    name: 'A3, acid in g/L, with room above the mark',
+    ...acid(request.a3Free.freeboardL),
+    facts: [
+      ['Stock in all', 'kg', source.a3FreePrinted.stockKg],
+      ['Stock in all', 'L', source.a3FreePrinted.stockL],
+      ['Stands at', 'L', source.a3FreePrinted.afterL],
+    ],
+    without: ['Decant'],
+  },
+  {
+    name: 'A4, lowered with water',
+    ...typedAs(a4),
+    facts: [
+      ['Water in all', 'kg', source.a4Printed.waterKg],
+      ['Stands at', 'L', source.a4Printed.afterL],
+    ],
+  },
+  {
+    name: 'A5, carbonate cut by a dump',
+    ...typedAs(a5),
+    setup: { ...typedAs(a5).setup, impurity: true },
+    typed: { ...typedAs(a5).typed, 'impurity.targetGramsPerLitre': a5.impurity.targetGramsPerLitre },
+    steps: [['Decant', 'L', source.a5Printed.decantL]],
+    facts: [['Impurity then', 'g/L', source.a5Printed.leftGramsPerLitre]],
+    words: [
+      ['of the bath at once', '%', times(source.a5Printed.share, 100)],
+      ['Bled and fed slowly', 'L', source.a5Printed.bledL],
+      ['Bled and fed slowly', 'times', source.a5Printed.volumesBled],
+    ],
+    record: [['Impurity', 'After', 'g/L', source.a5Printed.leftGramsPerLitre]],
+  },
+  {
+    name: 'A6, evaporation by the dip stick',
+    kind: 'water',
+    setup: { solute: a6.solute, fullVolumeL: a6.fullVolumeL, freeboardL: 30 },
+    stock: request.flake,
+    typed: { temperatureC: a6.temperatureC, massFractionWhenFull: percent(a6.massFractionWhenFull) },
+    // 15 L in a tank of 0.6 L to the millimetre.
+    dipMm: 25,
+    steps: [['Add water', 'kg', source.a6Printed.waterKg]],
+    words: [['while it is low', 'wt%', source.a6Printed.nowPercent]],
+  },
+  {
+    name: 'A6, evaporation as a plan of strength',
+    ...typedAs({
+      ...a1,
+      fullVolumeL: a6.fullVolumeL,
+      volumeL: a6.volumeL,
+      massFraction: topUpEvaporation(a6).massFractionNow,
+    }),
+    facts: [['Water in all', 'kg', source.a6Printed.waterKg]],
+    record: [['Mass', 'After', 'kg', source.a6Printed.fullKg]],
+  },
+  {
+    name: 'A7 from 380 L: no room for water',
+    ...typedAs(request.a7From380),
+    without: ['Add water'],
+    record: [
+      ['Mass', 'Before', 'kg', source.a7From380Printed.bathKg],
+      ['Mass', 'After', 'kg', source.a7From380Printed.markKg],
+    ],
+  },
+  {
+    name: 'A7 from 395 L: decanted first',
+    ...typedAs(request.a7From395),
+    facts: [['Stock in all', 'kg', source.a7From395Printed.stockKg]],
+    steps: [
+      ['Decant', 'L', source.a7From395Printed.decantL],
+      ['Decant', 'kg', source.a7From395Printed.decantKg],
+    ],
+  },
+  {
+    name: 'A8, heat of flake in a strong bath',
+    ...typedAs(warmed),
+    facts: [
+      ['Stock in all', 'kg', near(a8.stockKg, 0.005)],
+      // 3.44 with the heat capacity before, as the source has it; 3.45 with that after, as its formula says.
+      ['Warms, all at once', 'K', near(source.a8Printed.riseK[0], 0.1)],
+    ],
+    heatKj: source.a8Printed.kJ,
+  },
+  {
+    name: 'A9, heat of pellets in water',
+    kind: 'make-up',
+    setup: { solute: a9.solute, fullVolumeL: 300, freeboardL: 30 },
+    stock: a9.stock,
+    typed: {
+      fullVolumeL: litresOf(pellets),
+      temperatureC: a9.bath.temperatureC,
+      targetMassFraction: percent(pellets.massFraction),
+    },
+    facts: [
+      ['Stock in all', 'kg', near(a9.stockKg, 0.005)],
+      ['Water in all', 'kg', near(a9.bath.kg, 0.05)],
+      ['Warms, all at once', 'K', source.a9Printed.riseK],
+    ],
+    heatKj: times(source.a9Printed.mJ, 1000),
+  },
+  {
+    name: 'made up at once, it would boil',
+    kind: 'make-up',
+    setup: { solute: madeUpAtOnce.solute, fullVolumeL: 300, freeboardL: 30 },
+    stock: madeUpAtOnce.stock,
+    typed: {
+      fullVolumeL: madeUpAtOnce.fullVolumeL,
+      temperatureC: madeUpAtOnce.temperatureC,
+      targetMassFraction: percent(madeUpAtOnce.targetMassFraction),
+    },
+    // About 160 with the integral heat; the heat of infinite dilution lies above it, by less than a half.
+    facts: [
+      [
+        'Warms, all at once',
+        'K',
+        near(1.25 * source.madeUpAtOncePrinted.leastRiseK, 0.25 * source.madeUpAtOncePrinted.leastRiseK),
+      ],
+    ],
+    words: [['portions of', 'portions', near(40, 9.5)]],
+  },
+  {
+    name: 'volumes do not add',
+    ...typedAs({
+      ...a1,
+      ...{ volumeL: 1000, fullVolumeL: 1000, freeboardL: 2000, temperatureC: 20, massFraction: 0.5 },
+      targetMassFraction: 0.5 * (1 - water),
+    }),
+    facts: [
+      ['Water in all', 'kg', near(998.2, 0.05)],
+      ['Ends at', 'wt%', source.mixedPrinted.percent],
+      ['Stands at', 'L', source.mixedPrinted.afterL],
+    ],
+  },
+];
+
+/** What every bath of the examples is watched by, apart from what the example says. */
+export const setupOf = ({ setup, typed }: EnteredAddition): NewBathSetup => {
+  const { solute, fullVolumeL, freeboardL, inLitres = false, impurity = false } = setup;
+  const limits = { target: null, low: null, high: null, stopLow: null, stopHigh: null };
+  const perLitre = { ...limits, unit: 'gramsPerLitre' as const };
+  const main = { key: solute, name: solute };
+  return {
+    ...{ solute, fullVolumeL, freeboardL, coldestTemperatureC: null, dragOutLPerM2: 0, plans: [] },
+    workingTemperatureC: 40,
+    impurity: impurity ? { component: 'K2CO3', aimGramsPerLitre: 30 } : null,
+    components: [
+      inLitres
+        ? { ...main, ...perLitre, referenceTemperatureC: 20, target: 170 }
+        : { ...main, ...limits, unit: 'massFraction', referenceTemperatureC: null, target: 0.1 },
+      ...(impurity
+        ? [
+            {
+              ...{ key: 'K2CO3', name: 'carbonate', ...perLitre, high: 50 },
+              referenceTemperatureC: typed['temperatureC'] ?? 20,
+            },
+          ]
+        : []),
+    ],
+    reason: 'first setup',
+  };
+};
