@@ -83,6 +83,7 @@ const stamped: Record<string, readonly string[]> = {
   analysis: ['enteredAt', 'reviewedAt'],
   addition: ['plannedAt'],
   bath_request: ['askedAt', 'closedAt'],
+  bath_hold: ['fromAt', 'placedAt', 'releasedAt'],
 };
 
 /** Each instant goes to the last moment that began before it. */

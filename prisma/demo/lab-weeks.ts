@@ -5,12 +5,14 @@ import { planAddition } from '../../apps/api/src/domains/additions/plan.ts';
 import { recordAnalysis } from '../../apps/api/src/domains/analyses/record.ts';
 import { reviewAnalysis } from '../../apps/api/src/domains/analyses/review.ts';
 import { readBath } from '../../apps/api/src/domains/baths/queries.ts';
+import { releaseHold } from '../../apps/api/src/domains/baths/holds.ts';
 import { setBathSetup } from '../../apps/api/src/domains/baths/setup.ts';
 import { Refusal } from '../../apps/api/src/refusal.ts';
 import { pastTheRules, type Story } from './backdate.ts';
 import type { Chance } from './chance.ts';
 import type { Equipment } from './equipment.ts';
 import { DAY, HOUR } from './job.ts';
+import { holdTwo } from './lab-holds.ts';
 import { simulatedBaths, type SimulatedBath } from './lab-baths.ts';
 import { setups } from './lab-book.ts';
 import { fillShelf, type Shelf } from './lab-shelf.ts';
@@ -49,6 +51,7 @@ export async function keepBaths(
     next.bath.pass(next.bath.everyDays);
     next.due += next.bath.everyDays * DAY + chance.between(-1, 1) * HOUR;
   }
+  await holdTwo(db, { actors, story, bathIds: new Map(baths.map(({ bath, id }) => [bath.tank, id])) });
   await story.settle();
   await rememberStates(db);
 }
@@ -56,7 +59,7 @@ export async function keepBaths(
 async function analyseAndAdd(
   lab: Lab,
   of: { bath: SimulatedBath; id: number; due: number; why?: 'after-addition' },
-): Promise<void> {
+): Promise<Analysis> {
   const { db, actors, story, chance, shelf } = lab;
   const { bath, id, due } = of;
   const when = (minutes: number) => new Date(due + minutes * 60_000).toISOString();
@@ -95,6 +98,7 @@ async function analyseAndAdd(
   const { correction } = bath;
   const value = analysis.results[0]?.value ?? 0;
   if (correction !== null && value < correction.below) await add(lab, { ...of, analysis, correction });
+  return analysis;
 }
 
 async function add(
@@ -148,7 +152,7 @@ async function add(
   const lines = plan.steps.flatMap((step) => lineOf(step));
   if (lines.length === 0) return;
   const when = (minutes: number) => new Date(due + minutes * 60_000).toISOString();
-  await story.at(due + 2 * HOUR, () =>
+  const { hold } = await story.at(due + 2 * HOUR, () =>
     doAddition(db, {
       actor: actors.lena,
       id: plan.id,
@@ -171,12 +175,25 @@ async function add(
     lines.reduce((total, line) => total + (line.action === action ? line.kg : 0), 0);
   correction.take(sum('decant') / (plan.computed?.bathBefore?.kg ?? 1), sum('add-stock'));
   // The confirming sample, four hours later.
-  await analyseAndAdd(lab, {
+  const confirming = await analyseAndAdd(lab, {
     bath: { ...bath, correction: null },
     id,
     due: due + 6 * HOUR,
     why: 'after-addition',
   });
+  if (hold !== null)
+    await story.at(due + 7 * HOUR, () =>
+      releaseHold(db, {
+        actor: actors.lena,
+        id: hold.id,
+        input: {
+          temperatureC: workingTemperatureC,
+          mixedS: 4 * 3600,
+          analysisId: confirming.id,
+          note: '',
+        },
+      }),
+    );
 }
 
 function lineOf({ action, heldBack, kg, volumeL, chemicalLotId }: PlannedStep) {

@@ -19,6 +19,7 @@ import {
   pageOf,
   post,
   receive,
+  release,
   sheetOf,
   type EquippedLab,
 } from '../support/lab.ts';
@@ -167,6 +168,7 @@ test('sixty days with the advice followed: the bath stays in its range and its c
   }
   expect(least).toBeGreaterThan(0.48);
   expect(mostCarbonate).toBeLessThan(60);
+  await release(lab, run.of.bath.id);
   const { life, requests, status } = await pageOf(lab, run.of.bath.id);
   expect(life.additions).toBeGreaterThanOrEqual(3);
   expect(requests).toEqual([]);

@@ -4,6 +4,7 @@ import type {
   Analysis,
   AnalysisMethod,
   Bath,
+  BathHold,
   BathPage,
   ChemicalLot,
   doAddition,
@@ -166,6 +167,23 @@ export async function putSetup(ask: Ask, bathId: number, setup: NewBathSetup): P
   });
   if (reply.statusCode !== 200) throw new Error(reply.body);
   return reply.json<BathPage>();
+}
+
+/** Ends whatever keeps work out of a bath, as after half an hour of mixing at 60 °C. */
+export async function release(ask: Ask, bathId: number): Promise<BathHold[]> {
+  const { holds } = await pageOf(ask, bathId);
+  return Promise.all(
+    holds
+      .filter(({ release: released }) => released === null)
+      .map(({ id, confirmedBy }) =>
+        post<BathHold>(ask, `/api/bath-holds/${id}/release`, {
+          temperatureC: 60,
+          mixedS: 1800,
+          analysisId: confirmedBy?.id ?? null,
+          note: 'mixed',
+        }),
+      ),
+  );
 }
 
 /** Two flasks of 5 mL in 250, 25 taken; `factor` moves both end points. */

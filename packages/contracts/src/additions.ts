@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { AdditionKind, AdditionState, AdditionSummary } from './addition-records.ts';
 import { AnalysisResult } from './analysis-records.ts';
 import { Bath, BathSetup, Waste } from './baths.ts';
+import { BathHold } from './bath-holds.ts';
 import { BathStatus } from './bath-status.ts';
 import { ChemicalLot, Solute } from './chemicals.ts';
 import { reading, writing } from './http.ts';
@@ -149,6 +150,9 @@ export const Addition = z
     cautions: z.array(z.string()),
     /** Hot strong caustic: somebody else checks, and proves it with a PIN. */
     needsSecondPerson: z.boolean(),
+    /** Something goes in that mixes: the bath is on hold from the start until it is released. */
+    needsMixing: z.boolean(),
+    hold: BathHold.nullable(),
     plannedBy: z.string(),
     plannedAt: Instant,
     /** The bath as it was planned for; anything since then asks for a new plan. */
@@ -270,9 +274,14 @@ const actuals = {
 export const doAddition = writing({
   path: '/additions/:id/done',
   access: 'lab.write',
-  summary: 'Book what was really added; stock falls, and a confirming analysis is asked for',
+  summary:
+    'Book what was really added; stock falls, a confirming analysis is asked for, and the bath is on hold while it mixes',
   params: { id: PathId },
-  body: z.strictObject(actuals),
+  body: z.strictObject({
+    ...actuals,
+    /** Hold the bath also where nothing went in that has to mix. */
+    hold: z.boolean().optional(),
+  }),
   reply: Addition,
   status: 201,
   idempotent: true,

@@ -1,13 +1,14 @@
 import { z } from 'zod';
 import { Instant } from './scalars.ts';
 
-/** `not-watched`: no components are watched in this bath, as in most rinses. */
-export const BathState = z.enum(['in-range', 'watch', 'stop', 'not-watched']);
+/** `on-hold`: whatever its figures, until somebody releases it. `not-watched`: no components are watched in this bath, as in most rinses. */
+export const BathState = z.enum(['in-range', 'watch', 'stop', 'on-hold', 'not-watched']);
 export type BathState = z.output<typeof BathState>;
 export const bathStateNames: Record<BathState, string> = {
   'in-range': 'in range',
   watch: 'watch',
   stop: 'stop',
+  'on-hold': 'on hold',
   'not-watched': 'not watched',
 };
 
@@ -17,7 +18,7 @@ export const BathStatus = z
     state: BathState,
     /** An analysis is due that was not made: by plan, after an addition, or because somebody asked for it. */
     overdue: z.boolean(),
-    /** Stopped or overdue: a step is signed in it only with a named override and its reason. */
+    /** On hold, stopped or overdue: a step is signed in it only with a named override and its reason. */
     needsOverride: z.boolean(),
     /** One sentence for each reason, the gravest first. */
     reasons: z.array(z.string()),

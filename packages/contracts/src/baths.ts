@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { AnalysisResult, AnalysisSummary } from './analysis-records.ts';
 import { AdditionSummary } from './addition-records.ts';
+import { BathHold } from './bath-holds.ts';
 import { BathStatus, BathState } from './bath-status.ts';
 import { Solute } from './chemicals.ts';
 import { reading, writing } from './http.ts';
@@ -256,6 +257,8 @@ export const BathPage = z
     latest: z.array(AnalysisResult),
     plans: z.array(PlanState),
     requests: z.array(AnalysisRequest),
+    /** What keeps work out of it now; then the last that were released. */
+    holds: z.array(BathHold),
     analyses: z.array(AnalysisSummary),
     additions: z.array(AdditionSummary),
     life: BathLife,

@@ -28,6 +28,7 @@ export * from './parts.ts';
 export * from './quotations.ts';
 export * from './lab-scalars.ts';
 export * from './bath-status.ts';
+export * from './bath-holds.ts';
 export * from './analysis-records.ts';
 export * from './addition-records.ts';
 export * from './chemicals.ts';

@@ -234,11 +234,18 @@ export const acceptInvitation = writing({
   reply: Me,
 });
 
-/** Who may sign a step on a shared tablet with a PIN. */
+/** Somebody who proves on a shared tablet with a PIN who they are. */
 export const Signer = z.object({ id: Id, displayName: z.string() });
 export const listSigners = reading({
   path: '/signers',
   access: 'steps.sign',
   summary: 'People who can sign a step with their PIN',
+  reply: z.object({ items: z.array(Signer) }),
+});
+/** A step in a bath that is on hold, stopped or overdue runs only by the word of one of them. */
+export const listPermitters = reading({
+  path: '/permitters',
+  access: 'steps.sign',
+  summary: 'People who can let a step run in such a bath with their PIN',
   reply: z.object({ items: z.array(Signer) }),
 });

@@ -23,7 +23,7 @@ const plan = (more: Partial<BathStatusInput['plans'][number]> = {}) => ({
   ...more,
 });
 const status = (more: Partial<BathStatusInput>) =>
-  bathStatus({ nowMs: now, components: [koh(0.5)], plans: [plan()], requests: [], ...more });
+  bathStatus({ nowMs: now, components: [koh(0.5)], plans: [plan()], holds: [], requests: [], ...more });
 
 describe('a result in its limits', () => {
   it.each([
@@ -90,6 +90,21 @@ describe('a bath', () => {
     });
   });
 
+  it('on hold needs a word whatever its figures, which are told all the same; so does one that nobody watches', () => {
+    const holds = [{ words: 'on hold for X-00001: it mixes in' }];
+    expect(status({ holds })).toMatchObject({
+      state: 'on-hold',
+      overdue: false,
+      needsOverride: true,
+      reasons: ['on hold for X-00001: it mixes in'],
+    });
+    expect(status({ holds, components: [koh(0.45)] })).toMatchObject({
+      state: 'on-hold',
+      reasons: ['on hold for X-00001: it mixes in', 'KOH is below its stop limit: 45 wt%, limit 46 wt%'],
+    });
+    expect(status({ holds, components: [] })).toMatchObject({ state: 'on-hold', needsOverride: true });
+  });
+
   it('that was never analysed is watched; one with nothing to watch is not', () => {
     expect(status({ components: [koh(null)] }).reasons).toEqual(['KOH was never analysed']);
     expect(status({ components: [] })).toMatchObject({ state: 'not-watched', needsOverride: false });
@@ -103,7 +118,7 @@ describe('a bath', () => {
   });
 
   it('never gets better by another bad figure, another plan or the passing of time', () => {
-    const rank = { 'not-watched': 0, 'in-range': 1, watch: 2, stop: 3 };
+    const rank = { 'not-watched': 0, 'in-range': 1, watch: 2, stop: 3, 'on-hold': 4 };
     const value = fc.double({ min: 0.4, max: 0.6, noNaN: true });
     fc.assert(
       fc.property(value, value, fc.nat({ max: 30 }), (one, other, days) => {
@@ -113,6 +128,7 @@ describe('a bath', () => {
           nowMs: now + days * DAY,
           components: [koh(one)],
           plans: [plan()],
+          holds: [],
           requests: [],
         });
         expect(rank[both.state]).toBeGreaterThanOrEqual(rank[alone.state]);

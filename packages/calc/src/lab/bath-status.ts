@@ -16,15 +16,17 @@ export interface BathStatusInput {
   nowMs: number;
   components: readonly WatchedComponent[];
   plans: readonly StatusPlan[];
+  /** What keeps work out of the bath for now: somebody's judgement, or an addition that is mixing in. */
+  holds: readonly { words: string }[];
   /** Analyses asked for and not made yet, each with the words that say why. */
   requests: readonly { dueMs: number; words: string }[];
 }
 
 export interface BathStatus {
-  state: 'in-range' | 'watch' | 'stop' | 'not-watched';
+  state: 'in-range' | 'watch' | 'stop' | 'on-hold' | 'not-watched';
   /** An analysis is due that was not made. */
   overdue: boolean;
-  /** Stopped or overdue: work in it needs somebody's word. */
+  /** On hold, stopped or overdue: work in it needs somebody's word. */
   needsOverride: boolean;
   /** One sentence for each reason, the gravest first. */
   reasons: string[];
@@ -36,12 +38,12 @@ export interface BathStatus {
 }
 
 /**
- * What a bath may be used for now: `stop` when a latest result lies outside its stop range; `watch` when one lies
+ * What a bath may be used for now: `on-hold` while somebody or an addition holds it, whatever its figures; `stop` when a latest result lies outside its stop range; `watch` when one lies
  * outside its working range or too close to a stop limit to tell, when a component was never analysed, or when an
  * analysis is due, by plan or because it was asked for; otherwise `in-range`. Without components it is `not-watched`.
- * Stopped and overdue baths need an override.
+ * Held, stopped and overdue baths need an override.
  *
- * Valid for any number of components, plans and requests; times in milliseconds since 1970.
+ * Valid for any number of components, plans, holds and requests; times in milliseconds since 1970.
  * Source: {@link judgeResult}; a plan is due when the first of its days, loads, area and charge is used up.
  * Errors: `not-finite` for the time, `out-of-range` for the use since the last analysis.
  *
@@ -57,18 +59,20 @@ export interface BathStatus {
  *     },
  *   ],
  *   plans: [],
+ *   holds: [],
  *   requests: [],
  * })
  * // { state: 'stop', needsOverride: true, reasons: ['KOH is below its stop limit: 45.5 wt%, limit 46 wt%'] }
  */
 export function bathStatus(given: BathStatusInput): BathStatus {
   const nowMs = checkNumber('nowMs', given.nowMs);
+  const isHeld = given.holds.length > 0;
   if (given.components.length === 0) {
     return {
-      state: 'not-watched',
+      state: isHeld ? 'on-hold' : 'not-watched',
       overdue: false,
-      needsOverride: false,
-      reasons: [],
+      needsOverride: isHeld,
+      reasons: given.holds.map(({ words }) => words),
       nextDueMs: null,
       components: [],
       plans: [],
@@ -81,13 +85,14 @@ export function bathStatus(given: BathStatusInput): BathStatus {
   const watched = judged.filter(({ state, missing }) => state === 'watch' || missing);
   const due = plans.filter((plan) => plan.due);
   const overdue = asked.length > 0 || due.length > 0;
-  const state = stopped.length > 0 ? 'stop' : watched.length > 0 || overdue ? 'watch' : 'in-range';
+  const byFigures = stopped.length > 0 ? 'stop' : watched.length > 0 || overdue ? 'watch' : 'in-range';
   const dates = [...plans.flatMap(({ dueMs }) => dueMs ?? []), ...given.requests.map(({ dueMs }) => dueMs)];
   return {
-    state,
+    state: isHeld ? 'on-hold' : byFigures,
     overdue,
-    needsOverride: stopped.length > 0 || overdue,
+    needsOverride: isHeld || stopped.length > 0 || overdue,
     reasons: [
+      ...given.holds.map(({ words }) => words),
       ...stopped.map(({ words }) => words),
       ...asked.map(({ words }) => words),
       ...due.map(({ words }) => words),

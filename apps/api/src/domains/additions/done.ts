@@ -7,10 +7,12 @@ import type { OnceKey } from '../../http/route.ts';
 import { found, invalid, Refusal } from '../../refusal.ts';
 import { record } from '../audit/index.ts';
 import {
+  addHold,
   addRequest,
   type BathRow,
   lockBath,
   openBath,
+  readHoldOfAddition,
   readBath,
   readSetupsOf,
   touchBath,
@@ -20,14 +22,15 @@ import { personOfPin } from '../people/index.ts';
 import { checkLines } from './check-lines.ts';
 import { outdated } from './plan.ts';
 import * as queries from './queries.ts';
-import { needsSecondPerson, viewAddition } from './view.ts';
+import { needsMixing, needsSecondPerson, viewAddition } from './view.ts';
 import * as writing from './write-queries.ts';
 
 const CLOCKS_MS = 5 * 60_000;
 const DAY_MS = 86_400_000;
 
 /**
- * Books what was really added: the stock falls by it, and an analysis that confirms it is asked for. Only the state
+ * Books what was really added: the stock falls by it, an analysis that confirms it is asked for, and the bath is on hold
+ * from the start of it where something has to mix in. Only the state
  * of the bath that it was planned for counts; after anything else the plan must be made anew.
  */
 export async function doAddition(
@@ -58,6 +61,8 @@ export async function doAddition(
         checkedById: checker?.personId ?? null,
       });
       await takeFromStock(tx, { actor, additionId: id, input });
+      if (input.hold === true || needsMixing(row.contents, actions))
+        await holdForMixing(tx, { actor, row, from: new Date(input.startedAt) });
       await askToConfirm(tx, { actor, row, at: new Date(input.finishedAt) });
       await touchBath(tx.run, bath.id);
       await record(tx.run, actor, {
@@ -193,6 +198,30 @@ async function takeFromStock(
       personId: actor.personId,
     });
   }
+}
+
+/** The bath is on hold already where that was said when the addition began. */
+async function holdForMixing(
+  tx: Tx,
+  { actor, row, from }: { actor: Actor; row: queries.AdditionRow; from: Date },
+): Promise<void> {
+  if ((await readHoldOfAddition(tx.run, row.id)) !== null) return;
+  const { bath } = row;
+  const reason = 'it was added and mixes in';
+  await addHold(tx.run, {
+    bathId: bath.id,
+    additionId: row.id,
+    reason,
+    fromAt: from,
+    placedById: actor.personId,
+  });
+  await record(tx.run, actor, {
+    kind: 'bath',
+    id: bath.id,
+    number: bath.number,
+    action: 'put on hold',
+    reason: `${row.number}: ${reason}`,
+  });
 }
 
 /** Whatever changes what is dissolved is confirmed by an analysis. */

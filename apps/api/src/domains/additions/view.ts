@@ -7,7 +7,7 @@ import {
 } from '@huelot/contracts';
 import type { Run } from '../../db/client.ts';
 import { found } from '../../refusal.ts';
-import { readBath, standingOf, toBath } from '../baths/index.ts';
+import { readBath, readHoldOfAddition, standingOf, toBath, toHold } from '../baths/index.ts';
 import { readUsableLots, toLot } from '../chemicals/index.ts';
 import { expectedBath, strengthFound } from './expected.ts';
 import * as queries from './queries.ts';
@@ -16,6 +16,10 @@ import * as queries from './queries.ts';
 export const needsSecondPerson = (contents: string, actions: readonly string[]): boolean =>
   contents === 'hot-caustic' &&
   actions.some((action) => action === 'add-stock' || action === 'add-water' || action === 'decant');
+
+/** What goes into a bath mixes in before work goes on; a rinse is water all the same. */
+export const needsMixing = (contents: string, actions: readonly string[]): boolean =>
+  !contents.endsWith('rinse') && actions.some((action) => action === 'add-stock' || action === 'add-water');
 
 const kg = (amount: number) => `${Number(amount.toPrecision(4))} kg`;
 const litres = (amount: number) => `${Number(amount.toPrecision(4))} L`;
@@ -59,7 +63,8 @@ export const toSummary = (row: queries.AdditionRow): AdditionSummary => ({
 });
 
 /** One addition as its page shows it. */
-export function toAddition(row: queries.AdditionRow): Addition {
+export async function toAddition(run: Run, row: queries.AdditionRow): Promise<Addition> {
+  const hold = await readHoldOfAddition(run, row.id);
   return {
     id: row.id,
     number: row.number,
@@ -83,6 +88,11 @@ export function toAddition(row: queries.AdditionRow): Addition {
       row.contents,
       row.steps.map(({ action }) => action),
     ),
+    needsMixing: needsMixing(
+      row.contents,
+      row.steps.map(({ action }) => action),
+    ),
+    hold: hold === null ? null : toHold(hold),
     plannedBy: row.plannedBy,
     plannedAt: row.plannedAt.toISOString(),
     bathVersion: row.bathVersion,
@@ -115,7 +125,7 @@ function doneOf(row: queries.AdditionRow): Addition['done'] {
 }
 
 export const viewAddition = async (run: Run, id: number): Promise<Addition> =>
-  toAddition(found(await queries.readAddition(run, id), `addition ${id}`));
+  toAddition(run, found(await queries.readAddition(run, id), `addition ${id}`));
 
 /** All that planning and doing an addition needs. */
 export async function viewSheet(run: Run, bathId: number): Promise<AdditionSheet> {
@@ -133,7 +143,7 @@ export async function viewSheet(run: Run, bathId: number): Promise<AdditionSheet
     strength: strength?.strength ?? null,
     expected: expectedBath({ setup, found: strength, additions: recent }),
     lots: (await readUsableLots(run, {})).map(toLot),
-    planned: planned === null ? null : toAddition(planned),
+    planned: planned === null ? null : await toAddition(run, planned),
     recent: recent.map(toSummary),
     cautions: usualCautions({ kind: 'rinse', contents: bath.contents, onSupply: false }),
     needsSecondPerson: needsSecondPerson(bath.contents, ['add-stock']),

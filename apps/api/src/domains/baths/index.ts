@@ -1,4 +1,5 @@
 export { openBath } from './open-bath.ts';
+export { addHold, readHoldOfAddition, readHolds, readOpenHolds, toHold } from './hold-queries.ts';
 export { type BathRow, lockBath, readBath, toBath, touchBath } from './queries.ts';
 export { setBathSetup } from './setup.ts';
 export {
@@ -10,4 +11,4 @@ export {
   type StoredSetup,
 } from './setup-queries.ts';
 export { type BathStanding, standingOf, statusOfTanks } from './status.ts';
-export { readUse, resultColumns, type ResultRow, toResult } from './status-queries.ts';
+export { isJudged, readUse, resultColumns, type ResultRow, toResult } from './status-queries.ts';

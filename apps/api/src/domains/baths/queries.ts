@@ -73,6 +73,9 @@ export const endWhatWaits = async (run: Run, of: { bathId: number; personId: num
   await run(sql`
     update "bath_request" set "closedAt" = now(), "closedById" = ${of.personId}, "closeReason" = 'the bath was dumped'
      where "bathId" = ${of.bathId} and "closedAt" is null`);
+  await run(sql`
+    update "bath_hold" set "releasedAt" = greatest(now(), "fromAt"), "releasedById" = ${of.personId}, "releaseNote" = 'the bath was dumped'
+     where "bathId" = ${of.bathId} and "releasedAt" is null`);
 };
 
 /** How a page shows a fill. */

@@ -43,12 +43,17 @@ export const toResult = ({
   limits: { target, low, high, stopLow, stopHigh },
 });
 
+/** Of a bath as `b`: it is watched or on hold, so that there is something to say of it. */
+export const isJudged = sql`(
+  exists (select 1 from "bath_setup" s where s."bathId" = b."id")
+  or exists (select 1 from "bath_hold" h where h."bathId" = b."id" and h."releasedAt" is null))`;
+
 /** The fills that stand in tanks now. */
 export const readStanding = async (run: Run, tankIds: readonly number[]) =>
   tankIds.length === 0
     ? []
-    : run<{ id: number; tankId: number; madeUpAt: Date; isWatched: boolean }>(sql`
-        select b."id", b."tankId", b."madeUpAt", exists (select 1 from "bath_setup" s where s."bathId" = b."id") as "isWatched"
+    : run<{ id: number; tankId: number; madeUpAt: Date; isJudged: boolean }>(sql`
+        select b."id", b."tankId", b."madeUpAt", ${isJudged} as "isJudged"
           from "bath" b where b."tankId" = any(${[...tankIds]}) and b."dumpedAt" is null`);
 
 /** The latest result of each component that a bath is watched for, where there is one. */

@@ -3,11 +3,13 @@ import type {
   AnalysisRequest,
   AnalysisResult,
   BathComponent,
+  BathHold,
   BathSetup,
   BathStatus,
   PlanState,
 } from '@huelot/contracts';
 import type { Run } from '../../db/client.ts';
+import * as holdQueries from './hold-queries.ts';
 import * as setupQueries from './setup-queries.ts';
 import * as statusQueries from './status-queries.ts';
 
@@ -18,6 +20,8 @@ export interface BathStanding {
   latest: AnalysisResult[];
   plans: PlanState[];
   requests: AnalysisRequest[];
+  /** What keeps work out of it now. */
+  holds: BathHold[];
 }
 
 const DAY = 86_400_000;
@@ -31,7 +35,7 @@ const notWatched: BathStatus = {
 
 /**
  * How baths stand at this moment, by key: latest results against the limits in force, plans against what was done since,
- * and requests that are open.
+ * requests that are open, and holds.
  *
  * @example
  * const standing = (await standingOf(db.run, [bath])).get(bath.id);
@@ -45,6 +49,7 @@ export async function standingOf(
   const setups = await setupQueries.readSetupsOf(run, ids);
   const latest = await statusQueries.readLatest(run, [...setups.keys()]);
   const requests = await setupQueries.readOpenRequests(run, ids);
+  const allHolds = (await holdQueries.readOpenHolds(run, ids)).map(holdQueries.toHold);
   const asked = baths.flatMap((bath) =>
     (setups.get(bath.id)?.plans ?? []).map((plan) => {
       const times = plan.components.map((key) =>
@@ -65,8 +70,8 @@ export async function standingOf(
   const standing = (bath: { id: number; madeUpAt: Date }): BathStanding => {
     const setup = setups.get(bath.id) ?? null;
     const mine = requests.filter(({ bathId }) => bathId === bath.id);
+    const holds = allHolds.filter(({ bathId }) => bathId === bath.id);
     const results = latest.filter(({ bathId }) => bathId === bath.id);
-    if (setup === null) return { status: notWatched, setup, latest: [], plans: [], requests: mine };
     const planned = asked.flatMap((one, at) => {
       if (one.bathId !== bath.id) return [];
       const use = uses[at] ?? { loads: 0, areaM2: 0, ampereHours: 0 };
@@ -74,13 +79,14 @@ export async function standingOf(
     });
     const found = bathStatus({
       nowMs,
-      components: setup.components.map((component) => watched(component, results)),
+      components: (setup?.components ?? []).map((component) => watched(component, results)),
       plans: planned.map(({ plan, use, sinceMs }) => ({
         ...plan,
-        name: plan.components.map((key) => nameOf(setup, key)).join(' and '),
+        name: plan.components.map((key) => nameOf(setup?.components ?? [], key)).join(' and '),
         sinceMs,
         since: use,
       })),
+      holds: holds.map((hold) => ({ words: heldWords(hold) })),
       requests: mine.map((request) => ({ dueMs: Date.parse(request.dueAt), words: wordsOf(request) })),
     });
     return {
@@ -102,6 +108,7 @@ export async function standingOf(
         due: found.plans[at]?.due ?? false,
       })),
       requests: mine,
+      holds,
     };
   };
   return new Map(baths.map((bath) => [bath.id, standing(bath)]));
@@ -117,7 +124,7 @@ export async function statusOfTanks(run: Run, tankIds: readonly number[]): Promi
   const baths = await statusQueries.readStanding(run, tankIds);
   const standing = await standingOf(
     run,
-    baths.filter(({ isWatched }) => isWatched),
+    baths.filter(({ isJudged }) => isJudged),
   );
   return new Map(baths.map(({ id, tankId }) => [tankId, standing.get(id)?.status ?? notWatched]));
 }
@@ -126,8 +133,8 @@ export async function statusOfTanks(run: Run, tankIds: readonly number[]): Promi
 const lastMs = Date.UTC(9999, 11, 31);
 const instantOf = (ms: number) => new Date(Math.min(ms, lastMs)).toISOString();
 
-const nameOf = (setup: BathSetup, key: string) =>
-  setup.components.find((component) => component.key === key)?.name ?? key;
+const nameOf = (components: readonly BathComponent[], key: string) =>
+  components.find((component) => component.key === key)?.name ?? key;
 
 /** A result counts in the unit that the component is watched in now; one in another unit tells nothing. */
 function watched(component: BathComponent, results: statusQueries.ResultRow[]): WatchedComponent {
@@ -145,6 +152,10 @@ function watched(component: BathComponent, results: statusQueries.ResultRow[]): 
     latest: row === undefined ? null : { value: row.value, standardUncertainty: row.standardUncertainty },
   };
 }
+
+/** When it began is told where the hold is shown, in the clock of whoever reads it. */
+const heldWords = ({ addition, reason, placedBy }: BathHold): string =>
+  addition === null ? `on hold by ${placedBy}: ${reason}` : `on hold for ${addition.number}: ${reason}`;
 
 function wordsOf({ why, addition, note, askedBy }: AnalysisRequest): string {
   const more = note.trim() === '' ? '' : `: ${note.trim()}`;

@@ -59,12 +59,13 @@ describe('the loop of a bath', () => {
     expect(Number(done.done?.cost)).toBeCloseTo(43.48 * 2.4, 1);
 
     const waiting = await lab.pageOf(lena, of.bath.id);
-    expect(waiting.status).toMatchObject({ state: 'watch', overdue: true, needsOverride: true });
+    expect(waiting.status).toMatchObject({ state: 'on-hold', overdue: true, needsOverride: true });
     expect(waiting.requests).toMatchObject([{ why: 'after-addition', components: ['KOH'] }]);
     expect(waiting.life).toMatchObject({ additions: 1, analyses: 1 });
     expect(waiting.life.bookedKg).toBeCloseTo(43.48, 2);
 
     const confirming = await lab.analyse(lena, of, { factor: 1.03, why: 'after-addition' });
+    await lab.release(lena, of.bath.id);
     const confirmed = await lab.pageOf(lena, of.bath.id);
     expect(confirmed.requests).toEqual([]);
     expect(confirmed.status.state).toBe('in-range');

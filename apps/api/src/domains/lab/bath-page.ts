@@ -5,7 +5,15 @@ import { decodeCursor, toPage } from '../../http/cursor.ts';
 import { found } from '../../refusal.ts';
 import { readAdditions, toSummary } from '../additions/index.ts';
 import { readAnalyses, readLastMethodCode, readSamplePoints, toSummaries } from '../analyses/index.ts';
-import { type BathStanding, readBath, readUse, standingOf, toBath } from '../baths/index.ts';
+import {
+  type BathStanding,
+  readBath,
+  readHolds,
+  readUse,
+  standingOf,
+  toBath,
+  toHold,
+} from '../baths/index.ts';
 import {
   readInstruments,
   readMethods,
@@ -67,8 +75,10 @@ export async function viewBath(run: Run, id: number): Promise<BathPage> {
   const analyses = await readAnalyses(run, { bathId: id, before: null, limit: shown - 1 });
   const additions = await readAdditions(run, { bathId: id, before: null, limit: shown - 1 });
   const others = await queries.readOtherFills(run, { tankId: bath.tankId, bathId: id });
+  const lastHolds = await readHolds(run, { bathId: id, before: null, limit: shown - 1 });
   return {
     ...standing,
+    holds: [...standing.holds, ...lastHolds.filter(({ releasedAt }) => releasedAt !== null).map(toHold)],
     bath: toBath(bath),
     tankName: await queries.readTankName(run, bath.tankId),
     analyses: await toSummaries(run, analyses),

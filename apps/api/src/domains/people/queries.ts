@@ -118,12 +118,13 @@ export const useLink = async (db: Queryable, id: number) =>
   (await db.prisma.oneTimeLink.updateMany({ where: { id, usedAt: null }, data: { usedAt: new Date() } }))
     .count === 1;
 
-export const readSigners = (db: Queryable) =>
+/** People of these roles who set a PIN. */
+export const readWithPin = (db: Queryable, roles: readonly Role[]) =>
   db.prisma.person.findMany({
     where: {
       active: true,
       pinHash: { not: null },
-      roles: { hasSome: ['operator', 'lab', 'quality', 'owner'] },
+      roles: { hasSome: [...roles] },
     },
     select: { id: true, displayName: true },
     orderBy: { displayName: 'asc' },

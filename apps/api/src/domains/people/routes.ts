@@ -91,5 +91,10 @@ export default function people(app: FastifyInstance): void {
   mount(app, contract.issueLink, ({ actor, params }) =>
     accounts.issuePasswordLink(db, { actor, personId: params.id }),
   );
-  mount(app, contract.listSigners, async () => ({ items: await queries.readSigners(db) }));
+  mount(app, contract.listSigners, async () => ({
+    items: await queries.readWithPin(db, contract.permissions['steps.sign']),
+  }));
+  mount(app, contract.listPermitters, async () => ({
+    items: await queries.readWithPin(db, contract.permissions['lab.override']),
+  }));
 }

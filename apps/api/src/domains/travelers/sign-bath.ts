@@ -1,4 +1,4 @@
-import { may, type signStep } from '@huelot/contracts';
+import { type BathState, may, type signStep } from '@huelot/contracts';
 import type { z } from 'zod';
 import type { Actor } from '../../actor.ts';
 import type { Db, Run } from '../../db/client.ts';
@@ -9,7 +9,7 @@ import type { SignedBath } from './sign-queries.ts';
 
 type Input = z.output<typeof signStep.body>;
 
-/** Whose word lets a step run in a stopped or overdue bath: the signer's, or that of somebody who proves it. */
+/** Whose word lets a step run in a held, stopped or overdue bath: the signer's, or that of somebody who proves it. */
 export async function permittingOf(
   db: Db,
   {
@@ -26,7 +26,7 @@ export async function permittingOf(
   if (!may(by.roles, 'lab.override')) {
     throw new Refusal(
       'not-allowed',
-      `${by.displayName} may not let a step run in a stopped or overdue bath.`,
+      `${by.displayName} may not let a step run in a bath that is on hold, stopped or overdue.`,
       {
         issues: [{ path: 'override.by', message: 'must be somebody of planning, lab or quality' }],
       },
@@ -35,27 +35,30 @@ export async function permittingOf(
   return by.personId;
 }
 
-/** How the bath stands now. Stopped or overdue, it takes somebody's word and reason, and the lot remembers both. */
+/** How the bath stands now. On hold, stopped or overdue, it takes somebody's word and reason, and the lot remembers both. */
 export async function bathOf(
   run: Run,
   of: {
-    standing: { id: number; madeUpAt: Date; isWatched: boolean } | null;
+    standing: { id: number; madeUpAt: Date; isJudged: boolean } | null;
     input: Input;
     permitting: number | null;
   },
 ): Promise<SignedBath | null> {
   const { standing: bath, input, permitting } = of;
   if (bath === null) return null;
-  if (!bath.isWatched) return { state: 'not-watched', reasons: [], overrideReason: null, overrideById: null };
+  if (!bath.isJudged) return { state: 'not-watched', reasons: [], overrideReason: null, overrideById: null };
   const { status } = found((await standingOf(run, [bath])).get(bath.id), `bath ${bath.id}`);
   const { state, reasons } = status;
   if (!status.needsOverride) return { state, reasons, overrideReason: null, overrideById: null };
   if (!input.override || permitting === null) {
     throw new Refusal(
       'override-needed',
-      `The bath is ${status.state === 'stop' ? 'stopped' : 'overdue for an analysis'}: ${reasons.join('; ')}. It takes the word of planning, lab or quality, with a reason.`,
+      `The bath is ${standsWords(status.state)}: ${reasons.join('; ')}. It takes the word of planning, lab or quality, with a reason.`,
       { current: status },
     );
   }
   return { state, reasons, overrideReason: input.override.reason, overrideById: permitting };
 }
+
+const standsWords = (state: BathState): string =>
+  state === 'on-hold' ? 'on hold' : state === 'stop' ? 'stopped' : 'overdue for an analysis';

@@ -1,6 +1,7 @@
 import type { signStep, StepSetting } from '@huelot/contracts';
 import type { z } from 'zod';
 import { sql, type Run } from '../../db/client.ts';
+import { isJudged } from '../baths/index.ts';
 
 /** A reading beside the limits of its step. */
 export type Judged = z.output<typeof signStep.body>['readings'][number] & {
@@ -90,12 +91,12 @@ export async function readPlace(run: Run, of: { tankId: number; supplyId: number
     needsBath: boolean;
     bathId: number | null;
     bathMadeUpAt: Date | null;
-    bathIsWatched: boolean;
+    bathIsJudged: boolean;
     supplyServesTank: boolean;
   }>(sql`
     select k."code", k."contents", coalesce(k."contents" not in ('air'), false) as "needsBath",
            b."id" as "bathId", b."madeUpAt" as "bathMadeUpAt",
-           exists (select 1 from "bath_setup" w where w."bathId" = b."id") as "bathIsWatched",
+           ${isJudged} as "bathIsJudged",
            exists (select 1 from "power_supply_tank" x where x."tankId" = k."id" and x."supplyId" = ${of.supplyId}::int) as "supplyServesTank"
       from (select 1) one left join "tank" k on k."id" = ${of.tankId} and k."archivedAt" is null
       left join "bath" b on b."tankId" = k."id" and b."dumpedAt" is null`);

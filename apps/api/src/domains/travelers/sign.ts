@@ -172,8 +172,8 @@ async function placeOf(run: Run, step: signing.StepRow, input: Input) {
       `Tank ${place.code} has no bath in it: make one up, or name the tank that was really used.`,
     );
   }
-  const { bathId, bathMadeUpAt: madeUpAt, bathIsWatched: isWatched } = place;
-  const standing = bathId === null || madeUpAt === null ? null : { id: bathId, madeUpAt, isWatched };
+  const { bathId, bathMadeUpAt: madeUpAt, bathIsJudged: isJudged } = place;
+  const standing = bathId === null || madeUpAt === null ? null : { id: bathId, madeUpAt, isJudged };
   return { tankId, supplyId, bathId, standing };
 }
 

@@ -128,6 +128,7 @@ export const bathTones = {
   'in-range': 'good',
   watch: 'caution',
   stop: 'danger',
+  'on-hold': 'danger',
   'not-watched': 'quiet',
 } as const satisfies Record<BathState, string>;
 export const resultStateNames: Record<ResultState, string> = {

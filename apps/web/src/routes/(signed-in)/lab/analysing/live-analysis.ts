@@ -56,6 +56,7 @@ export function liveAnalysis(given: {
         latest: latestOf(one),
       })),
       plans: [],
+      holds: [],
       requests: [],
     });
     const { questions, flags, densityKgPerM3, temperatureC } = analysis;

@@ -1,0 +1,122 @@
+import type { BathHold } from '@huelot/contracts';
+import { Prisma, sql, type Run } from '../../db/client.ts';
+
+export interface HoldRow extends Omit<BathHold, 'fromAt' | 'release'> {
+  fromAt: Date;
+  releasedAt: Date | null;
+  releasedBy: string | null;
+  temperatureC: number | null;
+  mixedS: number | null;
+  analysis: { id: number; number: string } | null;
+  releaseNote: string;
+}
+
+/**
+ * An analysis confirms while the hold stands: sampled after the addition, it stands, found what the addition asks to have
+ * confirmed, and nothing amiss.
+ */
+const holds = sql`
+  select h."id", h."bathId", h."reason", h."fromAt", p."displayName" as "placedBy",
+         case when x."id" is null then null else jsonb_build_object('id', x."id", 'number', x."number") end as "addition",
+         h."releasedAt", r."displayName" as "releasedBy", h."temperatureC", h."mixedS", h."releaseNote",
+         case when y."id" is null then null else jsonb_build_object('id', y."id", 'number', y."number") end as "analysis",
+         case when h."releasedAt" is not null then null else (
+           select jsonb_build_object('id', a."id", 'number', a."number", 'bathTemperatureC', a."bathTemperatureC")
+             from "bath_request" q join "analysis" a on a."bathId" = h."bathId" and a."sampledAt" >= x."finishedAt"
+            where q."additionId" in (
+                    with recursive line("id") as (
+                      select h."additionId" union select n."id" from "addition" n join line on n."correctsId" = line."id")
+                    select "id" from line)
+              and q."components" <@ array(select s."component" from "analysis_result" s where s."analysisId" = a."id")
+              and not exists (select 1 from "analysis" n where n."supersedesId" = a."id")
+              and not exists (select 1 from "analysis_result" s where s."analysisId" = a."id" and s."state" in ('watch', 'stop'))
+            order by a."sampledAt" desc, a."id" desc limit 1) end as "confirmedBy"
+    from "bath_hold" h
+    join "person" p on p."id" = h."placedById"
+    left join "person" r on r."id" = h."releasedById"
+    left join "addition" x on x."id" = h."additionId"
+    left join "analysis" y on y."id" = h."analysisId"`;
+
+export const readHold = async (run: Run, id: number): Promise<HoldRow | null> =>
+  (await run<HoldRow>(sql`${holds} where h."id" = ${id}`))[0] ?? null;
+/** The hold of an addition: a correction keeps that of the record it took the place of. */
+export const readHoldOfAddition = async (run: Run, additionId: number): Promise<HoldRow | null> =>
+  (
+    await run<HoldRow>(sql`
+      ${holds} where h."additionId" in (
+        with recursive line("id") as (
+          select ${additionId}::int
+          union select o."correctsId" from "addition" o join line on o."id" = line."id" where o."correctsId" is not null)
+        select "id" from line)`)
+  )[0] ?? null;
+/** What keeps work out of baths now, the oldest first. */
+export const readOpenHolds = async (run: Run, bathIds: readonly number[]): Promise<HoldRow[]> =>
+  bathIds.length === 0
+    ? []
+    : run<HoldRow>(sql`
+        ${holds} where h."bathId" = any(${[...bathIds]}) and h."releasedAt" is null order by h."fromAt", h."id"`);
+/** The holds of a bath, newest first, one more than the page holds. */
+export const readHolds = (run: Run, of: { bathId: number; before: number | null; limit: number }) =>
+  run<HoldRow>(sql`
+    ${holds} where h."bathId" = ${of.bathId}
+      ${of.before === null ? Prisma.empty : sql`and h."id" < ${of.before}`}
+     order by h."id" desc limit ${of.limit + 1}`);
+
+export async function addHold(
+  run: Run,
+  of: { bathId: number; additionId: number | null; reason: string; fromAt: Date; placedById: number },
+): Promise<number> {
+  const [row] = await run<{ id: number }>(sql`
+    insert into "bath_hold" ("bathId", "additionId", "reason", "fromAt", "placedById")
+    values (${of.bathId}, ${of.additionId}::int, ${of.reason}, ${of.fromAt}, ${of.placedById})
+    returning "id"`);
+  if (row === undefined) throw new Error('a hold was not written');
+  return row.id;
+}
+export const setReleased = (
+  run: Run,
+  of: {
+    id: number;
+    releasedById: number;
+    temperatureC: number | null;
+    mixedS: number | null;
+    analysisId: number | null;
+    note: string;
+  },
+) =>
+  run(sql`
+    update "bath_hold" set "releasedAt" = greatest(now(), "fromAt"), "releasedById" = ${of.releasedById},
+           "temperatureC" = ${of.temperatureC}::float8, "mixedS" = ${of.mixedS}::float8, "analysisId" = ${of.analysisId}::int,
+           "releaseNote" = ${of.note}
+     where "id" = ${of.id}`);
+/** What a hold may name of the bath that it is of: an addition that is planned, an analysis that stands. */
+export const readNamed = async (
+  run: Run,
+  of: { bathId: number; table: 'addition' | 'analysis'; id: number },
+): Promise<{ number: string; counts: boolean } | null> =>
+  (
+    await run<{ number: string; counts: boolean }>(
+      of.table === 'addition'
+        ? sql`select "number", "state" = 'planned' as "counts" from "addition" where "id" = ${of.id} and "bathId" = ${of.bathId}`
+        : sql`select a."number", not exists (select 1 from "analysis" n where n."supersedesId" = a."id") as "counts"
+                from "analysis" a where a."id" = ${of.id} and a."bathId" = ${of.bathId}`,
+    )
+  )[0] ?? null;
+
+/** How a page shows a hold. */
+export const toHold = ({
+  releasedAt,
+  releasedBy,
+  temperatureC,
+  mixedS,
+  analysis,
+  releaseNote,
+  ...row
+}: HoldRow): BathHold => ({
+  ...row,
+  fromAt: row.fromAt.toISOString(),
+  release:
+    releasedAt === null || releasedBy === null
+      ? null
+      : { at: releasedAt.toISOString(), by: releasedBy, temperatureC, mixedS, analysis, note: releaseNote },
+});
