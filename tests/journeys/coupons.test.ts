@@ -1,0 +1,98 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { launchBrowser } from '../support/browser.ts';
+import { enter, expectAccessible, openShop, type Shop } from './shop-in-a-browser.ts';
+
+let browser: Browser;
+let shop: Shop;
+let lena: Page;
+let quentin: Page;
+beforeAll(async () => {
+  [browser, shop] = await Promise.all([launchBrowser(), openShop()]);
+  lena = await enter({ browser, shop, name: 'lena' });
+  quentin = await enter({ browser, shop, name: 'quentin', size: 'tablet', dark: true });
+}, 240_000);
+afterAll(async () => {
+  await browser.close();
+  await shop.close();
+});
+
+/** Coupons at 88 V, with more blue the stronger the salt: what a spreadsheet puts on the clipboard. */
+const rows = [26.5, 28, 29, 30, 31, 32]
+  .map((strength, at) =>
+    [
+      `P${at + 1}`,
+      21,
+      88,
+      80,
+      strength,
+      'interference',
+      60,
+      -40,
+      20 - 2 * (strength - 30),
+      '2026-03-02',
+      'Lena Frost',
+    ].join('\t'),
+  )
+  .join('\n');
+const green = (page: Page) => page.getByRole('article').filter({ hasText: 'Green on niobium' });
+const saltBath = () =>
+  shop.db.prisma.bath.findFirstOrThrow({ where: { contents: 'mild-salt', dumpedAt: null } });
+
+test('a colour is untested until coupons are entered by one person and approved by another', async () => {
+  const bath = `${shop.url}/lab/baths/${(await saltBath()).id}`;
+  await lena.goto(bath);
+  await green(lena).getByText('No approved coupons of niobium in mild salt electrolyte.').waitFor();
+  await expect(green(lena).getByText('untested').isVisible()).resolves.toBe(true);
+  expect(await green(lena).textContent()).not.toContain('ΔE');
+
+  await lena.getByRole('link', { name: 'Coupons in this kind of bath' }).click();
+  await lena.getByRole('link', { name: 'NB-TSP' }).click();
+  await lena.getByText('You wrote in it, so somebody else approves it.').waitFor();
+  await lena.getByRole('link', { name: 'Edit draft' }).click();
+  await lena.getByText('Paste rows from a spreadsheet').click();
+  await lena.getByLabel('Rows').fill(rows.replace('interference', 'green'));
+  await lena.getByRole('button', { name: 'Add these rows' }).click();
+  await lena.getByText('line 1, outcome: must be one of none, interference, dark').waitFor();
+  expect(await lena.getByRole('group', { name: /^Coupon \d/ }).count()).toBe(3);
+  await lena.getByLabel('Rows').fill(rows);
+  await lena.getByRole('button', { name: 'Add these rows' }).click();
+  await lena.getByRole('group', { name: 'Coupon 9' }).waitFor();
+  // The three that were tried first are of another lot of metal.
+  for (let left = 3; left > 0; left -= 1)
+    await lena.getByRole('button', { name: 'Leave out coupon 1', exact: true }).click();
+  await expectAccessible(lena);
+  await lena.getByRole('button', { name: 'Save draft' }).click();
+  await lena.getByRole('row', { name: /^P6/ }).waitFor();
+  await lena.goto(bath);
+  await green(lena).getByText('untested').waitFor();
+
+  await quentin.goto(`${shop.url}/lab/coupons?search=NB-TSP`);
+  await quentin.getByRole('link', { name: 'NB-TSP' }).click();
+  await quentin.getByRole('button', { name: 'Approve' }).click();
+  await quentin.getByRole('dialog').getByRole('button', { name: 'Approve' }).click();
+  await quentin.getByText('approved', { exact: true }).first().waitFor();
+  await expectAccessible(quentin);
+  expect(await quentin.getByRole('link', { name: 'Edit draft' }).count()).toBe(0);
+
+  await lena.goto(bath);
+  await green(lena)
+    .getByText(/6 coupons with a colour near/)
+    .waitFor();
+  await green(lena).getByTitle('How this figure comes about').click();
+  await lena.getByRole('dialog').getByText('NB-TSP rev 1').waitFor();
+  await expectAccessible(lena);
+});
+
+test('retired coupons say nothing any more', async () => {
+  const series = await shop.db.prisma.couponSeries.findFirstOrThrow({ where: { code: 'NB-TSP' } });
+  await quentin.goto(`${shop.url}/lab/coupons/${series.id}`);
+  await quentin.getByRole('button', { name: 'More' }).click();
+  await quentin.getByRole('menuitem', { name: 'Retire' }).click();
+  await quentin.getByRole('dialog').getByLabel('Reason').fill('another lot of niobium');
+  await quentin.getByRole('dialog').getByRole('button', { name: 'Retire' }).click();
+  await quentin.getByText('another lot of niobium').first().waitFor();
+  await quentin.goto(`${shop.url}/lab/baths/${(await saltBath()).id}`);
+  await green(quentin).getByText('untested').waitFor();
+  expect(await green(quentin).textContent()).not.toContain('ΔE');
+});
