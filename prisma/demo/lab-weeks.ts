@@ -15,6 +15,7 @@ import { DAY, HOUR } from './job.ts';
 import { holdTwo } from './lab-holds.ts';
 import { simulatedBaths, type SimulatedBath } from './lab-baths.ts';
 import { setups } from './lab-book.ts';
+import { sendOut } from './lab-report.ts';
 import { fillShelf, type Shelf } from './lab-shelf.ts';
 import type { Actors } from './people.ts';
 
@@ -51,6 +52,12 @@ export async function keepBaths(
     next.bath.pass(next.bath.everyDays);
     next.due += next.bath.everyDays * DAY + chance.between(-1, 1) * HOUR;
   }
+  await sendOut(db, {
+    actors,
+    story,
+    bathId: baths.find(({ bath }) => bath.tank === 'T6')?.id ?? 0,
+    methodId: shelf.methodIds.get('AS-FOUND') ?? 0,
+  });
   await holdTwo(db, { actors, story, bathIds: new Map(baths.map(({ bath, id }) => [bath.tank, id])) });
   await story.settle();
   await rememberStates(db);

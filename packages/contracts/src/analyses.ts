@@ -118,6 +118,12 @@ export const AnalysisReadings = z.discriminatedUnion('kind', [
 ]);
 export type AnalysisReadings = z.output<typeof AnalysisReadings>;
 
+/** The report of an outside laboratory that figures were read off. */
+const outsideReport = {
+  laboratory: Line(200),
+  reportNumber: Line(100),
+  reportedOn: Day,
+};
 const newAnalysis = {
   methodId: Id,
   sampledAt: Instant,
@@ -134,6 +140,11 @@ const newAnalysis = {
   /** Needed when readings are questioned: why they stand all the same. */
   answer: Text(500),
   notes: Text(1000),
+  /** Of figures entered as found that an outside laboratory reported; its file is a PDF or a picture. */
+  outside: z
+    .strictObject({ ...outsideReport, fileId: Id.nullable() })
+    .nullable()
+    .optional(),
 };
 export const NewAnalysis = z.strictObject(newAnalysis);
 export type NewAnalysis = z.output<typeof NewAnalysis>;
@@ -167,6 +178,9 @@ export const Analysis = z
       .nullable(),
     instrument: z.object({ id: Id, code: z.string(), calibrationDueOn: Day.nullable() }).nullable(),
     results: z.array(AnalysisResult),
+    outside: z
+      .object({ ...outsideReport, file: z.object({ id: Id, name: z.string() }).nullable() })
+      .nullable(),
     densityKgPerM3: z.number().nullable(),
     /** What was doubtful about the readings, and what the calculation says of itself. */
     questions: z.array(z.string()),

@@ -152,6 +152,9 @@ const whole = sql`
            'standardUncertaintyEqPerLitre', s."standardUncertaintyEqPerLitre", 'standardisedOn', s."standardisedOn"::text) end as "titrant",
          case when i."id" is null then null else jsonb_build_object('id', i."id", 'code', i."code",
            'calibrationDueOn', i."calibrationDueOn"::text) end as "instrument",
+         case when a."outsideLaboratory" is null then null else jsonb_build_object('laboratory', a."outsideLaboratory",
+           'reportNumber', a."outsideReport", 'reportedOn', a."outsideReportedOn"::text,
+           'file', case when e."id" is null then null else jsonb_build_object('id', e."id", 'name', e."name") end) end as "outside",
          ${ref('o')} as "supersedes", ${ref('n')} as "supersededBy",
          (select coalesce(jsonb_agg(jsonb_build_object('id', x."id", 'number', x."number") order by x."id"), '[]'::jsonb)
             from "addition" x where x."fromAnalysisId" = a."id") as "additions",
@@ -161,6 +164,7 @@ const whole = sql`
     left join "standardisation" s on s."id" = a."standardisationId"
     left join "titrant_lot" l on l."id" = s."titrantId"
     left join "instrument" i on i."id" = a."instrumentId"
+    left join "file" e on e."id" = a."outsideFileId"
     left join "analysis" o on o."id" = a."supersedesId"
     left join "analysis" n on n."supersedesId" = a."id"`;
 

@@ -68,6 +68,7 @@ async function recompute(
     tx.run,
     {
       ...row,
+      outside: null,
       ...computed,
       number,
       bathId,

@@ -16,6 +16,7 @@ import {
   readSetupsOf,
   touchBath,
 } from '../baths/index.ts';
+import { keepFiles, readFiles } from '../files/index.ts';
 import { readInstrument, readMethod, readTitrant, toTitrant } from '../methods/index.ts';
 import { computeAnalysis } from './compute.ts';
 import * as queries from './queries.ts';
@@ -24,6 +25,7 @@ import * as writing from './write-queries.ts';
 
 /** Clocks of tablets and servers differ by less than this. */
 const CLOCKS_MS = 5 * 60_000;
+const DAY_MS = 86_400_000;
 
 interface Corrects {
   row: queries.AnalysisRow;
@@ -82,6 +84,7 @@ async function write(
     corrects === null
       ? ((await readSetupsOf(tx.run, [bath.id])).get(bath.id) ?? null)
       : await readSetupRevision(tx.run, { bathId: bath.id, revision: corrects.row.setupRevision });
+  await checkReport(tx, input);
   const { results, ...computed } = computeAnalysis({
     readings: input.readings,
     settings: method.settings,
@@ -171,4 +174,19 @@ async function strengthFor(tx: Tx, { readings, titrantId }: NewAnalysis) {
       `${row.label} is ${row.reagent}: this needs ${isAcid ? 'an acid' : 'a caustic'}`,
     );
   return toTitrant(row).current;
+}
+
+/** Figures are read off a report as found; its file is there, to be looked at, and then stays. */
+async function checkReport(tx: Tx, { readings, outside }: NewAnalysis): Promise<void> {
+  if (!outside) return;
+  if (readings.kind !== 'plain')
+    throw invalid('outside', 'must be empty: only figures entered as found come from an outside laboratory');
+  if (Date.parse(outside.reportedOn) > Date.now() + DAY_MS)
+    throw invalid('outside.reportedOn', 'lies in the future');
+  if (outside.fileId === null) return;
+  const [file] = await readFiles(tx.run, [outside.fileId]);
+  if (file === undefined) throw invalid('outside.fileId', `there is no file ${outside.fileId}`);
+  if (file.mediaType !== 'application/pdf' && !/^image\/(?:png|jpeg|webp)$/.test(file.mediaType))
+    throw invalid('outside.fileId', `${file.name} is neither a PDF nor a picture`);
+  await keepFiles(tx.run, [outside.fileId]);
 }

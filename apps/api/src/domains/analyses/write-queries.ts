@@ -1,4 +1,10 @@
-import type { AnalysisReadings, AnalysisReason, AnalysisResult, Limits } from '@huelot/contracts';
+import type {
+  AnalysisReadings,
+  AnalysisReason,
+  AnalysisResult,
+  Limits,
+  NewAnalysis,
+} from '@huelot/contracts';
 import { sql, type Run } from '../../db/client.ts';
 
 export type NewResult = Pick<
@@ -40,6 +46,7 @@ export interface NewRow {
   answer: string;
   notes: string;
   calcVersion: string;
+  outside?: NewAnalysis['outside'];
   supersedesId: number | null;
   supersedeReason: string | null;
 }
@@ -50,12 +57,15 @@ export async function addAnalysis(run: Run, row: NewRow, results: readonly NewRe
     with added as (
       insert into "analysis" ("number", "bathId", "methodId", "sampledAt", "analysedAt", "analystId", "analystName", "why",
         "samplePoint", "volumeL", "agitation", "bathTemperatureC", "readings", "standardisationId", "instrumentId",
-        "setupRevision", "densityKgPerM3", "questions", "flags", "answer", "notes", "calcVersion", "supersedesId", "supersedeReason")
+        "setupRevision", "densityKgPerM3", "questions", "flags", "answer", "notes", "calcVersion", "supersedesId", "supersedeReason",
+        "outsideLaboratory", "outsideReport", "outsideReportedOn", "outsideFileId")
       values (${row.number}, ${row.bathId}, ${row.methodId}, ${row.sampledAt}, ${row.analysedAt}, ${row.analystId},
         ${row.analystName}::text, ${row.why}, ${row.samplePoint}, ${row.volumeL}::float8, ${row.agitation}::boolean,
         ${row.bathTemperatureC}::float8, ${JSON.stringify(row.readings)}::jsonb, ${row.standardisationId}::int,
         ${row.instrumentId}::int, ${row.setupRevision}::int, ${row.densityKgPerM3}::float8, ${row.questions}, ${row.flags},
-        ${row.answer}, ${row.notes}, ${row.calcVersion}, ${row.supersedesId}::int, ${row.supersedeReason}::text)
+        ${row.answer}, ${row.notes}, ${row.calcVersion}, ${row.supersedesId}::int, ${row.supersedeReason}::text,
+        ${row.outside?.laboratory ?? null}::text, ${row.outside?.reportNumber ?? null}::text,
+        ${row.outside?.reportedOn ?? null}::date, ${row.outside?.fileId ?? null}::int)
       returning "id", "bathId", "sampledAt"),
     found as (
       insert into "analysis_result" ("analysisId", "bathId", "sampledAt", "component", "name", "value", "standardUncertainty",

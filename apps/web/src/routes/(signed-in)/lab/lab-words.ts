@@ -1,10 +1,12 @@
 import type {
   AdditionState,
   AnalysisReason,
+  BathHold,
   ResultState,
   StepAction,
   WasteCategory,
 } from '@huelot/contracts';
+import { shown } from '$lib/shown.ts';
 
 export const reasonNames: Record<AnalysisReason, string> = {
   schedule: 'by plan',
@@ -47,6 +49,15 @@ export const wasteNames: Record<WasteCategory, string> = {
   reused: 'used again',
   other: 'other',
 };
+
+/** `at 60 °C, mixed for 30 min: clear again`. */
+export function releaseWords({ temperatureC, mixedS, note }: NonNullable<BathHold['release']>): string {
+  const figures = [
+    temperatureC === null ? '' : `at ${shown.quantity('temperature', temperatureC)}`,
+    mixedS === null ? '' : `mixed for ${shown.quantity('duration', mixedS)}`,
+  ].filter(Boolean);
+  return [figures.join(', '), note].filter(Boolean).join(': ');
+}
 
 /** What is watched in the bath; everything where nothing is. */
 export function watchedOnly<T extends { state: ResultState }>(results: readonly T[]): readonly T[] {

@@ -8,6 +8,13 @@ import type {
 } from '@huelot/contracts';
 import { blankReadings, filledIn, type TypedReadings } from './typed-readings.ts';
 
+export interface OutsideValues {
+  laboratory: string;
+  reportNumber: string;
+  reportedOn: string;
+  fileId: number | null;
+  fileName: string | null;
+}
 export interface AnalysisValues {
   methodId: number;
   sampledAt: string | null;
@@ -22,6 +29,8 @@ export interface AnalysisValues {
   instrumentId: number | null;
   answer: string;
   notes: string;
+  /** The report that the figures were read off; null where the shop found them itself. */
+  outside: OutsideValues | null;
   /** Of a correction. */
   reason: string;
 }
@@ -74,8 +83,22 @@ export function newValues(
     instrumentId: null,
     answer: '',
     notes: '',
+    outside: null,
     reason: '',
   };
+}
+
+export const blankReport: OutsideValues = {
+  laboratory: '',
+  reportNumber: '',
+  reportedOn: '',
+  fileId: null,
+  fileName: null,
+};
+function reportOf(outside: Analysis['outside']): OutsideValues | null {
+  if (outside === null) return null;
+  const { file, ...report } = outside;
+  return { ...report, fileId: file?.id ?? null, fileName: file?.name ?? null };
 }
 
 /** The form of a correction begins with what was entered. */
@@ -93,9 +116,15 @@ export const valuesOf = (analysis: Analysis): AnalysisValues => ({
   instrumentId: analysis.instrument?.id ?? null,
   answer: analysis.answer,
   notes: analysis.notes,
+  outside: reportOf(analysis.outside),
   reason: '',
 });
 
 /** As it is sent: a figure that is missing goes along as null and is refused by the name of its field. */
-export const bodyOf = ({ reason: _, ...values }: AnalysisValues): NewAnalysis =>
-  ({ ...values, readings: filledIn(values.readings) }) as NewAnalysis;
+export function bodyOf({ reason: __, outside, ...values }: AnalysisValues): NewAnalysis {
+  const readings = filledIn(values.readings);
+  if (outside === null || readings.kind !== 'plain')
+    return { ...values, readings, outside: null } as NewAnalysis;
+  const { fileName: _, ...report } = outside;
+  return { ...values, readings, outside: report } as NewAnalysis;
+}

@@ -8,7 +8,7 @@ import {
   type SampleFinding,
   type SampleMethod,
 } from '@huelot/calc';
-import type { AnalysisResult, BathComponent, BathSetup } from '@huelot/contracts';
+import type { AnalysisResult, BathComponent, BathSetup, BathState } from '@huelot/contracts';
 import type { ShownResult } from '$lib/lab/shown-result.ts';
 import { wholeReadings, type TypedReadings } from './typed-readings.ts';
 
@@ -25,7 +25,7 @@ export type LiveAnalysis =
       /** Of the sample; null where it does not matter. */
       temperatureC: number | null;
       /** How the bath would stand with these figures. */
-      bath: { state: 'in-range' | 'watch' | 'stop' | 'not-watched'; reasons: string[] };
+      bath: { state: BathState; reasons: string[] };
     };
 
 const noLimits = { target: null, low: null, high: null, stopLow: null, stopHigh: null };

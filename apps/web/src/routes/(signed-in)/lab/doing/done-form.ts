@@ -27,6 +27,8 @@ export interface DoneValues {
   pin: string;
   reason: string;
   notes: string;
+  /** Hold the bath also where nothing goes in that has to mix. */
+  hold: boolean;
 }
 
 const doneActions: readonly StepAction[] = ['decant', 'add-water', 'add-stock', 'filter', 'electrode'];
@@ -68,6 +70,7 @@ export const newValues = (addition: Addition): DoneValues => ({
   pin: '',
   reason: '',
   notes: '',
+  hold: false,
 });
 
 const lineOf = ({ action, chemicalLotId, kg, volumeL, measured, waste }: AdditionLine): LineValues => ({
@@ -93,10 +96,11 @@ export const valuesOf = (done: NonNullable<Addition['done']>): DoneValues => ({
   pin: '',
   reason: '',
   notes: done.notes,
+  hold: false,
 });
 
 /** As it is sent: what is missing goes along as null and is refused by the name of its field. */
-export const bodyOf = ({ lines, checkerId, pin, ...values }: DoneValues): Done =>
+export const bodyOf = ({ lines, checkerId, pin, hold: _, ...values }: DoneValues): Done =>
   ({
     ...values,
     lines: lines.map(({ planned: _, waste, ...line }) => ({

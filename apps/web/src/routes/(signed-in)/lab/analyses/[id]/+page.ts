@@ -1,4 +1,4 @@
-import { getAnalysis, listHistory } from '@huelot/contracts';
+import { getAnalysis, listBathHolds, listHistory } from '@huelot/contracts';
 import { api } from '$lib/api.ts';
 import { idOf, reading } from '$lib/load.ts';
 import type { PageLoad } from './$types';
@@ -9,5 +9,8 @@ export const load: PageLoad = async ({ params }) => {
     reading(api(getAnalysis, { params: { id } })),
     reading(api(listHistory, { params: { kind: 'analysis', id } })),
   ]);
-  return { analysis, history };
+  const { items } = await reading(
+    api(listBathHolds, { params: { id: analysis.bath.id }, query: { limit: 20 } }),
+  );
+  return { analysis, history, confirms: items.filter(({ confirmedBy }) => confirmedBy?.id === id) };
 };
