@@ -71,6 +71,48 @@ export async function enter(of: { browser: Browser; shop: Shop; name: string } &
   return page;
 }
 
+/** The same person on another screen, without signing in again. */
+export async function onto(page: Page, { size = 'tablet', dark = true }: Visit): Promise<Page> {
+  const context = await page
+    .context()
+    .browser()
+    ?.newContext({
+      viewport: sizes[size],
+      colorScheme: dark ? 'dark' : 'light',
+      locale: 'en-GB',
+      storageState: await page.context().storageState(),
+    });
+  if (!context) throw new Error('the page has no browser');
+  const other = await context.newPage();
+  other.setDefaultTimeout(30_000);
+  return other;
+}
+
+/** For wet hands: nothing scrolls sideways, whatever is tapped is 44 px high, figures bring up the keys for figures. */
+export async function expectHandy(page: Page): Promise<void> {
+  const faults = await page.evaluate(() => {
+    const { scrollWidth, clientWidth } = document.documentElement;
+    const main = document.querySelector('main');
+    const seen = (element: Element) => element.checkVisibility() && element.getClientRects().length > 0;
+    const tapped = [
+      ...(main?.querySelectorAll('button, input.box, select, summary, a.button, label:has(input)') ?? []),
+    ];
+    /** What is drawn, or the wider place that takes the tap. */
+    const heightOf = (one: Element) =>
+      Math.max(one.getBoundingClientRect().height, parseFloat(getComputedStyle(one, '::after').height) || 0);
+    const low = tapped.filter((one) => seen(one) && heightOf(one) < 43.5);
+    const keys = [...(main?.querySelectorAll<HTMLInputElement>('.with-unit input') ?? [])].filter(
+      ({ inputMode }) => inputMode !== 'decimal' && inputMode !== 'numeric',
+    );
+    return [
+      ...(scrollWidth > clientWidth ? [`scrolls sideways by ${scrollWidth - clientWidth} px`] : []),
+      ...low.map((one) => `${one.tagName} “${one.textContent.trim()}” is ${heightOf(one)} px high`),
+      ...keys.map(({ name }) => `${name} brings up the letters`),
+    ];
+  });
+  expect(faults, page.url()).toEqual([]);
+}
+
 /** Nothing that WCAG 2.2 AA counts as a fault. */
 export async function expectAccessible(page: Page): Promise<void> {
   const { violations } = await new AxeBuilder({ page })
@@ -89,4 +131,10 @@ export async function picture(page: Page, name: string): Promise<void> {
   const folder = path.join(root, 'docs/tour');
   mkdirSync(folder, { recursive: true });
   await page.screenshot({ path: path.join(folder, `${name}.png`), style: '.toasts { display: none }' });
+}
+
+/** Keeps a picture of a whole page in the folder that `HUELOT_PICTURES` names, to be looked at. */
+export async function look(page: Page, name: string): Promise<void> {
+  const folder = process.env['HUELOT_PICTURES'];
+  if (folder) await page.screenshot({ path: path.join(folder, `${name}.png`), fullPage: true });
 }
