@@ -130,6 +130,17 @@ describe('a draft', () => {
     expect(issuesOf(renamed)).toEqual(['code']);
   });
 
+  it('of two that take the same code at the same time is one', async () => {
+    const input = series();
+    const replies = await Promise.all(
+      [author, second].map((ask) => ask({ method: 'POST', url, payload: input })),
+    );
+    const codes = replies.map(({ statusCode }) => statusCode).sort();
+    expect(codes[0]).toBe(201);
+    expect([409, 422]).toContain(codes[1]);
+    expect(await db.prisma.couponSeries.count({ where: { code: input.code } })).toBe(1);
+  });
+
   it('is nothing for whoever may not write', async () => {
     expect((await operator({ method: 'POST', url, payload: series() })).statusCode).toBe(403);
     expect((await operator({ url })).statusCode).toBe(200);

@@ -59,7 +59,8 @@ const UNCLEAR = 5;
  * whichever, 0 to 1e6, the target above 0; temperature -20 to 300 °C, voltage 0 to 1000 V, time above 0 s. Whether the
  * setting was tried at both strengths, and what comes out, is said by {@link processMap}, which takes a tenth of the target
  * strength for one step. The colour is a straight line in strength, and in every other setting that the trials vary,
- * through the coloured trials in reach, weighted as there; two more of them than the line has unknowns are needed. The
+ * through the coloured trials in reach, weighted as there; two more of them than the line has unknowns are needed. Of a
+ * setting that the trials do not vary nothing is known: both colours are then those of the trials' own setting. The
  * spread joins the standard uncertainty of the present strength and the standard error of the line.
  * Source: locally weighted regression (W. S. Cleveland, J. Am. Stat. Assoc. 74, 829 (1979)); the reach and the limit of
  * 5 beyond which a colour is not shown are common practice, no source.
