@@ -1,4 +1,4 @@
-import type { Lot, Order, Quotation, Traveler } from '@huelot/contracts';
+import { whoDecides, type Lot, type Order, type Quotation, type Traveler } from '@huelot/contracts';
 import { expect, test } from 'vitest';
 import { closeDocument, openDocument } from '../../apps/api/src/documents/page-parts.ts';
 import { testApp, type Ask } from '../support/app.ts';
@@ -122,6 +122,8 @@ test('the traveler reads back with limits, computed amps, cautions and a code th
     `page 1 of ${pages.length}`,
   ])
     expect(text).toContain(word);
+  // Who decides closes the list, and is said once.
+  expect(text.split(whoDecides)).toHaveLength(2);
   for (const page of pages) expect(await page.inked()).toBeGreaterThan(3 * (await emptyPageInk()));
   expect((await planner({ url: '/api/travelers/999999/pdf' })).statusCode).toBe(404);
 });

@@ -37,6 +37,10 @@ test('four people take a part from a price to a shipped lot, and find it again b
   await estimator.getByLabel('Quantities').fill('48, 480');
   await estimator.getByRole('button', { name: 'build-up' }).nth(1).waitFor();
   expect(await estimator.getByRole('button', { name: 'build-up' }).count()).toBe(2);
+  await estimator.getByRole('button', { name: 'build-up' }).nth(1).click();
+  await estimator.getByRole('row', { name: 'Price of the lot' }).waitFor();
+  await estimator.getByRole('button', { name: 'build-up' }).nth(0).click();
+  await estimator.getByText(/Where the .* for 48 pieces come from/).click();
   await expectAccessible(estimator);
   await picture(estimator, 'quotation');
   await estimator.getByRole('button', { name: 'Save draft' }).click();

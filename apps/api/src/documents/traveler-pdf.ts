@@ -1,4 +1,4 @@
-import { contentsNames, stepQuantities, type Traveler } from '@huelot/contracts';
+import { contentsNames, stepQuantities, type Traveler, whoDecides } from '@huelot/contracts';
 import QRCode from 'qrcode';
 import { dayText, figure, instantText, settingText, timeText, type Reader } from './figures.ts';
 import {
@@ -26,7 +26,6 @@ interface Asked {
 type Doc = ReturnType<typeof openDocument>;
 
 const QR_POINTS = 84;
-const DECIDES = 'The safety data sheet, the local code and the licensed or trained person decide.';
 
 /** The traveler on paper: what stands at its head, every step with limits and blanks, the load and rack sheet, cautions. */
 export async function travelerPdf(of: Asked): Promise<Buffer> {
@@ -49,8 +48,8 @@ export async function travelerPdf(of: Asked): Promise<Buffer> {
   }
   partFacts(doc, traveler, reader);
   cautions(doc, 'Cautions for this job', [
-    ...traveler.head.hazards,
-    ...(traveler.head.hazards.includes(DECIDES) ? [] : [DECIDES]),
+    ...traveler.head.hazards.filter((hazard) => hazard !== whoDecides),
+    whoDecides,
   ]);
   steps(doc, traveler, reader);
   loadSheet(doc, traveler, reader);

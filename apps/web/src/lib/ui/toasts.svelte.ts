@@ -8,7 +8,10 @@ export interface Toast {
 
 const STAY_MS = 6000;
 
-/** Short messages that need no answer. What went wrong stays until it is closed. */
+/**
+ * Short messages that need no answer. Good news takes the place of the good news before it, so that quick work never
+ * buries the page; what went wrong stays until it is closed.
+ */
 class Toasts {
   shown = $state.raw<Toast[]>([]);
   #next = 1;
@@ -18,6 +21,7 @@ class Toasts {
    * toasts.say('Quotation sent');
    */
   say(text: string) {
+    this.shown = this.shown.filter(({ kind }) => kind !== 'good');
     const id = this.#add('good', text);
     setTimeout(() => this.close(id), STAY_MS);
   }
