@@ -28,7 +28,11 @@ export default defineConfig({
         test: {
           name: 'journeys',
           include: ['tests/journeys/**/*.test.ts'],
-          globalSetup: ['tests/support/built-global.ts', 'tests/support/database-global.ts'],
+          globalSetup: [
+            'tests/support/built-global.ts',
+            'tests/support/database-global.ts',
+            'tests/support/shop-global.ts',
+          ],
           testTimeout: 240_000,
           hookTimeout: 120_000,
         },

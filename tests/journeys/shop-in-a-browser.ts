@@ -3,11 +3,11 @@ import path from 'node:path';
 import AxeBuilder from '@axe-core/playwright';
 import type { FastifyInstance } from 'fastify';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
-import { expect } from 'vitest';
+import { expect, inject } from 'vitest';
 import { buildApp } from '../../apps/api/src/app.ts';
 import { openDatabase, type Db } from '../../apps/api/src/db/client.ts';
 import web from '../../apps/api/src/plugins/web.ts';
-import { loadDemo, type DemoPerson } from '../../prisma/demo/load.ts';
+import type { DemoPerson } from '../../prisma/demo/load.ts';
 import { cloneDatabase } from '../support/database.ts';
 
 const root = path.resolve(import.meta.dirname, '../..');
@@ -21,8 +21,8 @@ export interface Shop {
 }
 
 /** The service with its built pages, over a database of its own that `fill` puts people and records in. */
-export async function openHouse(fill: (db: Db) => Promise<DemoPerson[]>): Promise<Shop> {
-  const { url: connectionString, drop } = await cloneDatabase();
+export async function openHouse(fill: (db: Db) => Promise<DemoPerson[]>, template?: string): Promise<Shop> {
+  const { url: connectionString, drop } = await cloneDatabase(template);
   const db = openDatabase({ connectionString });
   const people = await fill(db);
   const app = await buildApp({ db, publicUrl: 'http://localhost', version: '0.0.0-test' });
@@ -43,7 +43,7 @@ export async function openHouse(fill: (db: Db) => Promise<DemoPerson[]>): Promis
 
 /** The invented shop with its three months of work. */
 export const openShop = (): Promise<Shop> =>
-  openHouse(async (db) => (await loadDemo(db, { log: () => undefined })).people);
+  openHouse(() => Promise.resolve(inject('shopPeople')), 'template_shop');
 
 export const sizes = { desk: { width: 1440, height: 900 }, tablet: { width: 1024, height: 768 } } as const;
 
