@@ -12,9 +12,9 @@ import { pastTheRules, type Story } from './backdate.ts';
 import type { Chance } from './chance.ts';
 import type { Equipment } from './equipment.ts';
 import { DAY, HOUR } from './job.ts';
-import { holdTwo } from './lab-holds.ts';
+import { holdSeal } from './lab-holds.ts';
 import { simulatedBaths, type SimulatedBath } from './lab-baths.ts';
-import { setups } from './lab-book.ts';
+import { setups, type WatchedTank } from './lab-book.ts';
 import { sendOut } from './lab-report.ts';
 import { fillShelf, type Shelf } from './lab-shelf.ts';
 import type { Actors } from './people.ts';
@@ -35,7 +35,7 @@ export async function keepBaths(
   const { actors, story, chance, since } = of;
   const shelf = await fillShelf(db, { actors, story, since });
   const lab: Lab = { db, actors, story, chance, shelf };
-  const baths = [];
+  const baths: { bath: SimulatedBath; id: number; due: number }[] = [];
   for (const [at, bath] of simulatedBaths(shelf).entries()) {
     const tankId = of.equipment.tankIds.get(bath.tank) ?? 0;
     const { id, version } = await db.prisma.bath.findFirstOrThrow({ where: { tankId, dumpedAt: null } });
@@ -52,13 +52,14 @@ export async function keepBaths(
     next.bath.pass(next.bath.everyDays);
     next.due += next.bath.everyDays * DAY + chance.between(-1, 1) * HOUR;
   }
+  const bathOf = (tank: WatchedTank) => baths.find(({ bath }) => bath.tank === tank)?.id ?? 0;
   await sendOut(db, {
     actors,
     story,
-    bathId: baths.find(({ bath }) => bath.tank === 'T6')?.id ?? 0,
+    bathId: bathOf('T6'),
     methodId: shelf.methodIds.get('AS-FOUND') ?? 0,
   });
-  await holdTwo(db, { actors, story, bathIds: new Map(baths.map(({ bath, id }) => [bath.tank, id])) });
+  await holdSeal(db, { actors, story, bathId: bathOf('T13') });
   await story.settle();
   await rememberStates(db);
 }
