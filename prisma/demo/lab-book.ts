@@ -31,7 +31,10 @@ export const shelf = {
       reorderPointKg: 100,
       pricePerKg: '2.40',
     }),
-    receipts: [{ supplierLot: 'VK-2291', quantityKg: 400 }],
+    receipts: [
+      { supplierLot: 'VK-2291', quantityKg: 400, pricePerKg: '2.40' },
+      { supplierLot: 'VK-2318', quantityKg: 200, pricePerKg: '2.85' },
+    ],
   },
   acid: {
     facts: chemical('SA-96', 'Sulfuric acid 96 %', {
@@ -44,7 +47,7 @@ export const shelf = {
       reorderPointKg: 150,
       pricePerKg: '0.62',
     }),
-    receipts: [{ supplierLot: '71-0448', quantityKg: 560 }],
+    receipts: [{ supplierLot: '71-0448', quantityKg: 560, pricePerKg: '0.68' }],
   },
   phosphate: {
     facts: chemical('TSP-12', 'Trisodium phosphate dodecahydrate', {

@@ -35,7 +35,7 @@ export async function fillShelf(db: Db, of: { actors: Actors; story: Story; sinc
             notes: '',
           },
         });
-        lots.set(key as keyof typeof shelf, lot.id);
+        if (!lots.has(key as keyof typeof shelf)) lots.set(key as keyof typeof shelf, lot.id);
       }
     }
     const titrant = async (reagent: TitrantReagent, label: string, eqPerLitre: number) => {

@@ -129,6 +129,7 @@ export {
   type LoadLimitKey,
   type LoadPlan,
   type LoadWarning,
+  chemicalsFromStock,
   piecesPerLoad,
   type PricedJob,
   priceJob,

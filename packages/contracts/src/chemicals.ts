@@ -70,7 +70,8 @@ const chemicalFields = {
   supplier: Text(200),
   /** Below this much in open lots it is to be ordered. */
   reorderPointKg: Quantity(1e6).nullable(),
-  pricePerKg: Price.nullable(),
+  /** Left out, it stays; shown to who may see rates. */
+  pricePerKg: Price.nullable().optional(),
   sdsFileId: Id.nullable(),
   notes: Text(2000),
 };
@@ -137,6 +138,8 @@ export const ChemicalLot = z
     /** Sum of its movements; the record never lets it fall below nothing. */
     balanceKg: z.number(),
     notes: z.string(),
+    /** What was paid for it, for who may see rates. */
+    pricePerKg: Money.nullable(),
     version: Version,
   })
   .meta({ id: 'ChemicalLot' });
@@ -223,6 +226,8 @@ export const receiveChemicalLot = writing({
     assayMassFraction: MassFraction,
     densityKgPerM3: Density,
     expiresOn: Day.nullable(),
+    /** Nothing counts at the price of the chemical. */
+    pricePerKg: Price.nullable().optional(),
     quarantined: z.boolean(),
     notes: Text(1000),
   }),
@@ -241,6 +246,8 @@ export const updateChemicalLot = writing({
     assayMassFraction: MassFraction,
     densityKgPerM3: Density,
     expiresOn: Day.nullable(),
+    /** Left out, it stays. */
+    pricePerKg: Price.nullable().optional(),
     notes: Text(1000),
     reason: Line(500),
   }),

@@ -16,6 +16,7 @@ export * from './tanks.ts';
 export * from './power-supplies.ts';
 export * from './racks.ts';
 export * from './rates.ts';
+export * from './stock-rates.ts';
 export * from './recipes.ts';
 export * from './setup.ts';
 export * from './compatibility.ts';

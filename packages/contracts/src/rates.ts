@@ -9,7 +9,7 @@ const Share = (max: number) => z.number().min(0).max(max);
 const Seconds = Quantity(1_000_000);
 
 /** What one family of work costs beside labour, energy and water. */
-const FamilyRates = z.strictObject({
+export const FamilyRates = z.strictObject({
   /** Holds equipment, space and the crew of the line; that crew is not charged again as labour. */
   linePerHour: Price,
   /** Heating and cooling power that this work's share of the line takes while a load runs. */

@@ -17,6 +17,12 @@ export type {
   LoadJob,
 } from './job.ts';
 export { JOB_INPUTS, type JobInput } from './job-inputs.ts';
+export {
+  type ChemicalRates,
+  chemicalsFromStock,
+  type ChemicalUse,
+  type StockedChemicals,
+} from './chemicals-from-stock.ts';
 export type { LoadLimitKey } from './load-limits.ts';
 export type { LoadWarning } from './load-warnings.ts';
 export { type LoadLimit, type LoadPlan, piecesPerLoad } from './pieces-per-load.ts';

@@ -1,8 +1,10 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
+import { actorMay } from '../../actor.ts';
 import { csvFile, csvLimit } from '../../http/csv.ts';
 import { decodeCursor, toPage } from '../../http/cursor.ts';
 import { mount } from '../../http/route.ts';
+import { costedFor, summaryFor } from './costs.ts';
 import { correctAddition, doAddition } from './done.ts';
 import { planAddition, withdrawAddition } from './plan.ts';
 import * as queries from './queries.ts';
@@ -28,20 +30,22 @@ export default function additions(app: FastifyInstance): void {
   mount(app, contract.withdrawAddition, ({ actor, params, body }) =>
     withdrawAddition(db, { actor, id: params.id, reason: body.reason }),
   );
-  mount(app, contract.doAddition, ({ actor, params, body, once }) =>
-    doAddition(db, { actor, id: params.id, input: body, once }),
+  mount(app, contract.doAddition, async ({ actor, params, body, once }) =>
+    costedFor(actor, await doAddition(db, { actor, id: params.id, input: body, once })),
   );
-  mount(app, contract.correctAddition, ({ actor, params, body, once }) =>
-    correctAddition(db, { actor, id: params.id, input: body, once }),
+  mount(app, contract.correctAddition, async ({ actor, params, body, once }) =>
+    costedFor(actor, await correctAddition(db, { actor, id: params.id, input: body, once })),
   );
-  mount(app, contract.getAddition, ({ params }) => viewAddition(db.run, params.id));
-  mount(app, contract.listAdditions, async ({ query }) => {
+  mount(app, contract.getAddition, async ({ actor, params }) =>
+    costedFor(actor, await viewAddition(db.run, params.id)),
+  );
+  mount(app, contract.listAdditions, async ({ actor, query }) => {
     const { after, limit = 50, ...asked } = query;
     const rows = await queries.readAdditions(db.run, { ...asked, before: beforePlan(after), limit });
     const { items, next } = toPage({ rows, limit, cursorOf: (row) => [row.plannedAt.toISOString(), row.id] });
-    return { items: items.map(toSummary), next };
+    return { items: items.map((row) => summaryFor(actor, toSummary(row))), next };
   });
-  mount(app, contract.exportAdditions, async ({ query, reply }) => {
+  mount(app, contract.exportAdditions, async ({ actor, query, reply }) => {
     const rows = await queries.readAdditions(db.run, { ...query, before: null, limit: csvLimit });
     return csvFile(reply, {
       name: 'additions',
@@ -64,7 +68,8 @@ export default function additions(app: FastifyInstance): void {
         row.lines.map((line) => [
           ...[row.number, row.bath.tankCode, row.bath.number, row.kind, queries.stateOf(row)],
           ...[row.finishedAt?.toISOString() ?? null, row.doneBy, row.checkedBy, line.action],
-          ...[line.chemical?.code, line.chemical?.supplierLot, line.kg, line.volumeL, line.cost],
+          ...[line.chemical?.code, line.chemical?.supplierLot, line.kg, line.volumeL],
+          actorMay(actor, 'rates.read') ? line.cost : null,
           ...[line.waste?.category, line.waste?.document],
         ]),
       ),

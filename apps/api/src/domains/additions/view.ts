@@ -142,9 +142,10 @@ export async function viewSheet(run: Run, bathId: number): Promise<AdditionSheet
     latest,
     strength: strength?.strength ?? null,
     expected: expectedBath({ setup, found: strength, additions: recent }),
-    lots: (await readUsableLots(run, {})).map(toLot),
+    // The sheet also comes with refusals: it never says what anything cost.
+    lots: (await readUsableLots(run, {})).map((lot) => ({ ...toLot(lot), pricePerKg: null })),
     planned: planned === null ? null : await toAddition(run, planned),
-    recent: recent.map(toSummary),
+    recent: recent.map((row) => ({ ...toSummary(row), cost: null })),
     cautions: usualCautions({ kind: 'rinse', contents: bath.contents, onSupply: false }),
     needsSecondPerson: needsSecondPerson(bath.contents, ['add-stock']),
   };

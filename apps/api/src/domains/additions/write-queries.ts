@@ -67,7 +67,7 @@ export const setWithdrawn = (run: Run, of: { id: number; personId: number; reaso
     update "addition" set "state" = 'withdrawn', "withdrawnById" = ${of.personId}, "withdrawReason" = ${of.reason}
      where "id" = ${of.id}`);
 
-/** One thing that went in or out; its cost is that of the chemical today. */
+/** One thing that went in or out; its cost is what its lot was bought for, else the price of the chemical today. */
 export async function addLine(
   run: Run,
   of: { additionId: number; position: number; line: Actuals['lines'][number] },
@@ -78,7 +78,7 @@ export async function addLine(
       "wasteVolumeL", "wasteCategory", "wasteDestination", "wasteDocument")
     values (${of.additionId}, ${of.position}, ${line.action}, ${line.chemicalLotId}::int, ${line.kg}, ${line.volumeL}::float8,
       ${line.measured},
-      (select round(c."pricePerKg" * (${line.kg}::float8)::numeric, 2) from "chemical_lot" l join "chemical" c on c."id" = l."chemicalId"
+      (select round(coalesce(l."pricePerKg", c."pricePerKg") * (${line.kg}::float8)::numeric, 2) from "chemical_lot" l join "chemical" c on c."id" = l."chemicalId"
         where l."id" = ${line.chemicalLotId}::int),
       ${line.waste?.volumeL ?? null}::float8, ${line.waste?.category ?? null}::text, ${line.waste?.destination ?? null}::text,
       ${line.waste?.document ?? null}::text)

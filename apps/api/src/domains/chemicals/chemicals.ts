@@ -4,6 +4,7 @@ import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { checkVersion, found, invalid } from '../../refusal.ts';
 import { changesBetween, record } from '../audit/index.ts';
 import { keepFiles, readFiles } from '../files/index.ts';
+import { changedWords, pricedFor, priceAfter, unpriced } from './prices.ts';
 import * as queries from './queries.ts';
 
 const codeTaken = (code: string) => invalid('code', `${code} is taken already`);
@@ -21,7 +22,7 @@ export async function addChemical(db: Db, of: { actor: Actor; input: NewChemical
   return inTransaction(db, async (tx) => {
     if ((await queries.readChemicalByCode(tx, input.code)) !== null) throw codeTaken(input.code);
     await keepSheet(tx, input.sdsFileId);
-    const { id } = await queries.addChemical(tx, input);
+    const { id } = await queries.addChemical(tx, { ...input, pricePerKg: input.pricePerKg ?? null });
     await record(tx.run, actor, { kind: 'chemical', id, number: input.code, action: 'added' });
     return queries.toChemical(found(await queries.readChemical(tx.run, id), `chemical ${id}`));
   });
@@ -38,7 +39,7 @@ export async function changeChemical(
     await queries.lockRow(tx.run, { table: 'chemical', id });
     const row = found(await queries.readChemical(tx.run, id), `chemical ${id}`);
     const before = queries.toChemical(row);
-    checkVersion({ stored: before, version, what: `Chemical ${before.code}` });
+    checkVersion({ stored: pricedFor(actor, before), version, what: `Chemical ${before.code}` });
     if (input.code !== before.code && (await queries.readChemicalByCode(tx, input.code)) !== null)
       throw codeTaken(input.code);
     if (archived && before.balanceKg > 0)
@@ -48,14 +49,15 @@ export async function changeChemical(
       );
     await keepSheet(tx, input.sdsFileId);
     const archivedAt = archived ? (row.archivedAt ?? new Date()) : null;
-    await queries.changeChemical(tx, { id, input, archivedAt });
+    const pricePerKg = priceAfter(actor, { before: before.pricePerKg, given: input.pricePerKg });
+    await queries.changeChemical(tx, { id, input: { ...input, pricePerKg }, archivedAt });
     const after = queries.toChemical(found(await queries.readChemical(tx.run, id), `chemical ${id}`));
     await record(tx.run, actor, {
       kind: 'chemical',
       id,
       number: after.code,
-      action: 'changed',
-      changes: changesBetween(before, after),
+      action: changedWords(before, after),
+      changes: changesBetween(unpriced(before), unpriced(after)),
     });
     return after;
   });

@@ -1,1 +1,2 @@
+export { pricedFor } from './prices.ts';
 export { addMovement, type LotRow, readLot, readUsableLots, toLot } from './lot-queries.ts';

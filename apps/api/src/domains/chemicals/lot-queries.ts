@@ -28,7 +28,7 @@ const lots = sql`
   select l."id", l."chemicalId", c."code" as "chemicalCode", c."name" as "chemicalName", c."solute", c."form",
          l."supplierLot", l."receivedAt", p."displayName" as "receivedBy", l."receivedKg", l."assayMassFraction",
          c."impurityMassFraction", coalesce(l."densityKgPerM3", c."densityKgPerM3") as "densityKgPerM3",
-         c."pricePerKg"::text as "pricePerKg", l."expiresOn"::text as "expiresOn",
+         l."pricePerKg"::text as "pricePerKg", l."expiresOn"::text as "expiresOn",
          coalesce(l."expiresOn" < (now() at time zone (select "timeZone" from "shop"))::date, false) as "expired",
          l."status", l."notes", l."version",
          coalesce((select m."balanceKg" from "stock_movement" m where m."lotId" = l."id" order by m."id" desc limit 1), 0)::float8 as "balanceKg"
@@ -66,6 +66,7 @@ export const addLot = (
     assayMassFraction: number;
     densityKgPerM3: number | null;
     expiresOn: string | null;
+    pricePerKg: string | null;
     status: ChemicalLotStatus;
     notes: string;
   },
@@ -79,7 +80,9 @@ export const changeLot = (
   {
     id,
     ...of
-  }: Pick<LotRow, 'id' | 'status' | 'assayMassFraction' | 'densityKgPerM3' | 'expiresOn' | 'notes'>,
+  }: Pick<LotRow, 'id' | 'status' | 'assayMassFraction' | 'densityKgPerM3' | 'expiresOn' | 'notes'> & {
+    pricePerKg: string | null;
+  },
 ) =>
   db.prisma.chemicalLot.update({
     where: { id },
@@ -129,7 +132,7 @@ export const readMovements = (run: Run, of: { lotId: number; before: number | nu
      order by m."id" desc limit ${of.limit + 1}`);
 
 /** How a page shows a lot. */
-export const toLot = ({ pricePerKg: _, ...row }: LotRow): ChemicalLot => ({
+export const toLot = (row: LotRow): ChemicalLot => ({
   ...row,
   receivedAt: row.receivedAt.toISOString(),
 });

@@ -64,10 +64,11 @@ export const readChemical = async (run: Run, id: number): Promise<ChemicalRow | 
 export const readChemicalByCode = (db: Queryable, code: string) =>
   db.prisma.chemical.findUnique({ where: { code }, select: { id: true } });
 
-export const addChemical = (db: Queryable, data: NewChemical) => db.prisma.chemical.create({ data });
+type Stored = NewChemical & { pricePerKg: string | null };
+export const addChemical = (db: Queryable, data: Stored) => db.prisma.chemical.create({ data });
 export const changeChemical = (
   db: Queryable,
-  { id, input, archivedAt }: { id: number; input: NewChemical; archivedAt: Date | null },
+  { id, input, archivedAt }: { id: number; input: Stored; archivedAt: Date | null },
 ) => db.prisma.chemical.update({ where: { id }, data: { ...input, archivedAt, version: { increment: 1 } } });
 
 export const lockRow = (run: Run, of: { table: 'chemical' | 'chemical_lot'; id: number }) =>

@@ -6,6 +6,7 @@ import { mount } from '../../http/route.ts';
 import { found } from '../../refusal.ts';
 import { addChemical, changeChemical } from './chemicals.ts';
 import * as lotQueries from './lot-queries.ts';
+import { pricedFor } from './prices.ts';
 import * as queries from './queries.ts';
 import { bookStock, changeLot, receiveLot } from './stock.ts';
 
@@ -21,13 +22,13 @@ const afterId = (cursor: string | undefined) => {
 export default function chemicals(app: FastifyInstance): void {
   const { db } = app;
 
-  mount(app, contract.listChemicals, async ({ query }) => {
+  mount(app, contract.listChemicals, async ({ actor, query }) => {
     const { after, limit = 50, ...asked } = query;
     const rows = await queries.readChemicals(db.run, { ...asked, after: afterCode(after), limit });
     const { items, next } = toPage({ rows, limit, cursorOf: (row) => [row.code] });
-    return { items: items.map(queries.toChemical), next };
+    return { items: items.map((row) => pricedFor(actor, queries.toChemical(row))), next };
   });
-  mount(app, contract.exportChemicals, async ({ query, reply }) => {
+  mount(app, contract.exportChemicals, async ({ actor, query, reply }) => {
     const rows = await queries.readChemicals(db.run, { ...query, after: null, limit: csvLimit });
     return csvFile(reply, {
       name: 'chemicals',
@@ -44,32 +45,39 @@ export default function chemicals(app: FastifyInstance): void {
       ],
       rows: rows.map((row) => [
         ...[row.code, row.name, row.formula, row.form, row.assayMassFraction, row.balanceKg],
-        ...[row.reorderPointKg, row.pricePerKg, row.supplier],
+        ...[row.reorderPointKg, pricedFor(actor, row).pricePerKg, row.supplier],
       ]),
     });
   });
-  mount(app, contract.getChemical, async ({ params }) => ({
-    chemical: queries.toChemical(
-      found(await queries.readChemical(db.run, params.id), `chemical ${params.id}`),
+  mount(app, contract.getChemical, async ({ actor, params }) => ({
+    chemical: pricedFor(
+      actor,
+      queries.toChemical(found(await queries.readChemical(db.run, params.id), `chemical ${params.id}`)),
     ),
-    lots: (await lotQueries.readLots(db.run, params.id)).map(lotQueries.toLot),
+    lots: (await lotQueries.readLots(db.run, params.id)).map((row) =>
+      pricedFor(actor, lotQueries.toLot(row)),
+    ),
   }));
-  mount(app, contract.createChemical, ({ actor, body }) => addChemical(db, { actor, input: body }));
-  mount(app, contract.updateChemical, ({ actor, params, version, body }) =>
-    changeChemical(db, { actor, id: params.id, version, input: body }),
+  mount(app, contract.createChemical, async ({ actor, body }) =>
+    pricedFor(actor, await addChemical(db, { actor, input: body })),
+  );
+  mount(app, contract.updateChemical, async ({ actor, params, version, body }) =>
+    pricedFor(actor, await changeChemical(db, { actor, id: params.id, version, input: body })),
   );
 
-  mount(app, contract.listChemicalLots, async ({ query }) => ({
-    items: (await lotQueries.readUsableLots(db.run, query)).map(lotQueries.toLot),
+  mount(app, contract.listChemicalLots, async ({ actor, query }) => ({
+    items: (await lotQueries.readUsableLots(db.run, query)).map((row) =>
+      pricedFor(actor, lotQueries.toLot(row)),
+    ),
   }));
-  mount(app, contract.receiveChemicalLot, ({ actor, params, body, once }) =>
-    receiveLot(db, { actor, chemicalId: params.id, input: body, once }),
+  mount(app, contract.receiveChemicalLot, async ({ actor, params, body, once }) =>
+    pricedFor(actor, await receiveLot(db, { actor, chemicalId: params.id, input: body, once })),
   );
-  mount(app, contract.updateChemicalLot, ({ actor, params, version, body }) =>
-    changeLot(db, { actor, id: params.id, version, input: body }),
+  mount(app, contract.updateChemicalLot, async ({ actor, params, version, body }) =>
+    pricedFor(actor, await changeLot(db, { actor, id: params.id, version, input: body })),
   );
-  mount(app, contract.adjustStock, ({ actor, params, body, once }) =>
-    bookStock(db, { actor, id: params.id, input: body, once }),
+  mount(app, contract.adjustStock, async ({ actor, params, body, once }) =>
+    pricedFor(actor, await bookStock(db, { actor, id: params.id, input: body, once })),
   );
   mount(app, contract.getStockLedger, async ({ params, query }) => {
     found(await lotQueries.readLot(db.run, params.id), `chemical lot ${params.id}`);

@@ -7,6 +7,7 @@ import type { OnceKey } from '../../http/route.ts';
 import { checkVersion, found, invalid, Refusal } from '../../refusal.ts';
 import { changesBetween, record } from '../audit/index.ts';
 import * as lotQueries from './lot-queries.ts';
+import { changedWords, pricedFor, priceAfter, unpriced } from './prices.ts';
 import * as queries from './queries.ts';
 
 type Received = z.output<typeof receiveChemicalLot.body>;
@@ -39,6 +40,7 @@ export function receiveLot(
         throw invalid('supplierLot', `${input.supplierLot} of ${chemical.code} was received already`);
       const { id } = await lotQueries.addLot(tx, {
         ...input,
+        pricePerKg: input.pricePerKg ?? null,
         chemicalId,
         receivedKg: quantityKg,
         receivedById: actor.personId,
@@ -74,15 +76,16 @@ export async function changeLot(
   return inTransaction(db, async (tx) => {
     await queries.lockRow(tx.run, { table: 'chemical_lot', id });
     const before = await reread(tx, id);
-    checkVersion({ stored: before, version, what: nameOf(before) });
-    await lotQueries.changeLot(tx, { id, ...input });
+    checkVersion({ stored: pricedFor(actor, before), version, what: nameOf(before) });
+    const pricePerKg = priceAfter(actor, { before: before.pricePerKg, given: input.pricePerKg });
+    await lotQueries.changeLot(tx, { id, ...input, pricePerKg });
     const after = await reread(tx, id);
     await record(tx.run, actor, {
       kind: 'chemical-lot',
       id,
       number: nameOf(after),
-      action: 'changed',
-      changes: changesBetween(before, after),
+      action: changedWords(before, after),
+      changes: changesBetween(unpriced(before), unpriced(after)),
       reason,
     });
     return after;

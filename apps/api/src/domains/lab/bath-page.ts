@@ -1,9 +1,10 @@
 import type { AnalysisSheet, BathLife, BathPage, BathSummary, listBathBoard } from '@huelot/contracts';
 import type { z } from 'zod';
+import type { Actor } from '../../actor.ts';
 import type { Run } from '../../db/client.ts';
 import { decodeCursor, toPage } from '../../http/cursor.ts';
 import { found } from '../../refusal.ts';
-import { readAdditions, toSummary } from '../additions/index.ts';
+import { lifeFor, readAdditions, summaryFor, toSummary } from '../additions/index.ts';
 import { readAnalyses, readLastMethodCode, readSamplePoints, toSummaries } from '../analyses/index.ts';
 import {
   type BathStanding,
@@ -69,7 +70,7 @@ function toSummaryOf({ row, its }: { row: queries.BoardRow; its: BathStanding })
 }
 
 /** Everything the page of a bath shows. */
-export async function viewBath(run: Run, id: number): Promise<BathPage> {
+export async function viewBath(run: Run, { actor, id }: { actor: Actor; id: number }): Promise<BathPage> {
   const bath = found(await readBath(run, id), `bath ${id}`);
   const standing = found((await standingOf(run, [bath])).get(id), `bath ${id}`);
   const analyses = await readAnalyses(run, { bathId: id, before: null, limit: shown - 1 });
@@ -82,8 +83,11 @@ export async function viewBath(run: Run, id: number): Promise<BathPage> {
     bath: toBath(bath),
     tankName: await queries.readTankName(run, bath.tankId),
     analyses: await toSummaries(run, analyses),
-    additions: additions.map(toSummary),
-    life: await lifeOf(run, { id, madeUpAt: bath.madeUpAt, dumpedAt: bath.dumpedAt, standing }),
+    additions: additions.map((row) => summaryFor(actor, toSummary(row))),
+    life: lifeFor(
+      actor,
+      await lifeOf(run, { id, madeUpAt: bath.madeUpAt, dumpedAt: bath.dumpedAt, standing }),
+    ),
     otherFills: others.map((fill) => ({
       ...fill,
       madeUpAt: fill.madeUpAt.toISOString(),

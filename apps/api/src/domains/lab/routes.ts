@@ -11,15 +11,16 @@ import { sendDigest } from './digest.ts';
 import { importNotebook, preview, templateHeads } from './notebook.ts';
 import { readMine, setEmail } from './reminder-queries.ts';
 import { readReminders } from './reminders.ts';
+import { viewStockRates } from './stock-rates.ts';
 
 export default function lab(app: FastifyInstance): void {
   const { db } = app;
 
   mount(app, contract.listBathBoard, ({ query }) => viewBoard(db.run, query));
-  mount(app, contract.getBathPage, ({ params }) => viewBath(db.run, params.id));
+  mount(app, contract.getBathPage, ({ actor, params }) => viewBath(db.run, { actor, id: params.id }));
   mount(app, contract.setBathSetup, async ({ actor, params, version, body }) => {
     await setBathSetup(db, { actor, bathId: params.id, version, input: body });
-    return viewBath(db.run, params.id);
+    return viewBath(db.run, { actor, id: params.id });
   });
   mount(app, contract.getAnalysisSheet, ({ params }) => viewAnalysisSheet(db.run, params.id));
 
@@ -58,6 +59,8 @@ export default function lab(app: FastifyInstance): void {
   mount(app, contract.importNotebook, ({ actor, params, body, once }) =>
     importNotebook(db, { actor, bathId: params.id, input: body, once }),
   );
+
+  mount(app, contract.getStockRates, ({ query }) => viewStockRates(db.run, query));
 
   mount(app, contract.listBathReminders, async () => ({ items: await readReminders(db.run) }));
   const mine = async (personId: number) => {

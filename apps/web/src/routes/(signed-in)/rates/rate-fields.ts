@@ -1,4 +1,4 @@
-import { Family, familyNames, type FamilyRates, type RateCard, type Rates } from '@huelot/contracts';
+import { Family, familyNames, type FamilyRates, type RateCard } from '@huelot/contracts';
 import type { Quantity } from '@huelot/calc';
 import { sameValue, valueAt } from '$lib/forms/path.ts';
 import { session } from '$lib/session.svelte.ts';
@@ -111,7 +111,7 @@ export const rateGroups: readonly RateGroup[] = [
 export const priceUnit = (per: string) => `${session.currency}/${per}`;
 
 /** A figure of a card as the person reads it. */
-export function rateText(field: RateField, rates: Rates): string {
+export function rateText(field: RateField, rates: object): string {
   const value = Number(valueAt(rates, field.path));
   // As it was typed: a price of a kilowatt hour has more decimals than the currency.
   return 'price' in field.as

@@ -1,4 +1,4 @@
-import type { FamilyRates, RateCard, Rates } from '@huelot/contracts';
+import type { FamilyRates, RateCard, Rates, StockRates } from '@huelot/contracts';
 
 /** The figures of a card while they are typed: any may be missing. */
 export interface RateValues {
@@ -43,6 +43,14 @@ export const valuesOf = (card: RateCard | null): RateValues => ({
   note: '',
   rates: card?.rates ?? noRates,
 });
+
+/** A draft that takes over the chemicals of every line of work that the stock tells. */
+export function withChemicals(values: RateValues, found: readonly StockRates[]): RateValues {
+  const families = { ...values.rates.families };
+  for (const { family, chemical } of found)
+    if (chemical !== null) families[family] = { ...families[family], chemical };
+  return { note: 'chemicals from the stock', rates: { ...values.rates, families } };
+}
 
 /** Puts a figure where its path leads inside the values. */
 export function setAt(values: RateValues, path: string, value: number | null): void {

@@ -20,6 +20,7 @@ const lot = (changed: Partial<ChemicalLot>): ChemicalLot => ({
   densityKgPerM3: null,
   expiresOn: null,
   expired: false,
+  pricePerKg: null,
   status: 'open',
   balanceKg: 400,
   notes: '',

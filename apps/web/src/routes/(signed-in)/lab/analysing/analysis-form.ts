@@ -121,10 +121,9 @@ export const valuesOf = (analysis: Analysis): AnalysisValues => ({
 });
 
 /** As it is sent: a figure that is missing goes along as null and is refused by the name of its field. */
-export function bodyOf({ reason: __, outside, ...values }: AnalysisValues): NewAnalysis {
+export function bodyOf({ reason: _, outside, ...values }: AnalysisValues): NewAnalysis {
   const readings = filledIn(values.readings);
-  if (outside === null || readings.kind !== 'plain')
-    return { ...values, readings, outside: null } as NewAnalysis;
-  const { fileName: _, ...report } = outside;
+  const report = readings.kind === 'plain' && outside !== null ? sentReport(outside) : null;
   return { ...values, readings, outside: report } as NewAnalysis;
 }
+const sentReport = ({ fileName: _, ...report }: OutsideValues) => report;

@@ -47,18 +47,25 @@ export const valuesOf = (chemical: Chemical): ChemicalValues => ({
 /** A stored price has four decimals at most; one is typed with two. */
 const priceAsTyped = (price: string | null): string => price?.replace(/(\.\d\d)00$/, '$1') ?? '';
 
+export const priceOf = (typed: string): string | null =>
+  typed.trim() === '' ? null : typed.trim().replace(',', '.');
+/** Who may not see rates types a price and reads none. */
+export const priceHint = (of: string, maySee: boolean): string =>
+  maySee ? of : `${of}. Shown to who may see rates; left empty, it stays`;
+
 /** What is sent; the density of a solid says nothing and stays behind. */
 export const bodyOf = ({ archived: _, pricePerKg, ...values }: ChemicalValues): NewChemical =>
   ({
     ...values,
     densityKgPerM3: values.form === 'liquid' ? values.densityKgPerM3 : null,
-    pricePerKg: pricePerKg.trim() === '' ? null : pricePerKg.trim().replace(',', '.'),
+    pricePerKg: priceOf(pricePerKg),
   }) as NewChemical;
 
 type Receipt = z.output<typeof receiveChemicalLot.body>;
-export type ReceiptValues = Omit<AsTyped<Receipt>, 'receivedAt' | 'expiresOn'> & {
+export type ReceiptValues = Omit<AsTyped<Receipt>, 'receivedAt' | 'expiresOn' | 'pricePerKg'> & {
   receivedAt: string | null;
   expiresOn: string;
+  pricePerKg: string;
 };
 
 /** An empty receipt, with the assay the chemical usually has. */
@@ -69,6 +76,7 @@ export const newReceipt = (chemical: Chemical): ReceiptValues => ({
   assayMassFraction: chemical.assayMassFraction,
   densityKgPerM3: chemical.densityKgPerM3,
   expiresOn: '',
+  pricePerKg: '',
   quarantined: false,
   notes: '',
 });
@@ -81,6 +89,7 @@ export const lotValuesOf = (lot: ChemicalLot) => ({
   assayMassFraction: lot.assayMassFraction as number | null,
   densityKgPerM3: lot.densityKgPerM3,
   expiresOn: lot.expiresOn ?? '',
+  pricePerKg: priceAsTyped(lot.pricePerKg),
   notes: lot.notes,
   reason: '',
 });
