@@ -82,8 +82,7 @@ async function enterExample(example: EnteredAddition): Promise<Locator> {
   await ada.goto(`${lab.url}/lab/baths/${bath.id}/add?kind=${example.kind}`);
   for (const [name, value] of Object.entries(example.typed))
     await typeInto(ada.locator(`[name="request.${name}"]`), String(value));
-  if (example.dipMm !== undefined)
-    await typeInto(ada.getByLabel(/^Level below the mark/), String(example.dipMm));
+  if (example.dipMm !== undefined) await typeInto(ada.getByLabel(/^Below the mark/), String(example.dipMm));
   if (example.kind !== 'water')
     await ada.locator('[name="request.chemicalLotId"]').selectOption(String(lot.id));
   await typeInto(ada.locator('[name="reason"]'), 'worked example');

@@ -44,6 +44,9 @@ async function fillInDone(page: Page): Promise<void> {
   await typeInto(page.getByLabel('PIN of the second person'), pin);
 }
 
+const expectAddedSince = (page: Page, number: string) =>
+  page.getByRole('note').filter({ hasText: 'Added to since' }).getByText(number).waitFor();
+
 test('the second is shown what the first added, and a plan computed from there: nothing is doubled', async () => {
   const of = await equipLab(lab.ask);
   const { number: analysis } = await analyse(lab.ask, of, { factor: 0.965 });
@@ -79,7 +82,7 @@ test('the second is shown what the first added, and a plan computed from there: 
     .getByText(/done by Ada Quill/)
     .first()
     .waitFor();
-  await bo.getByText(`Added since the strength was found: ${number}`).waitFor();
+  await expectAddedSince(bo, number);
   await planOf(bo).getByText('Nothing to add').waitFor();
   const strength = await bo.locator('[name="request.massFraction"]').inputValue();
   expect(Number(strength)).toBeCloseTo(50, 1);
@@ -95,7 +98,7 @@ test('the second is shown what the first added, and a plan computed from there: 
 
   // Whoever opens the page afterwards starts from the same place.
   await bo.goto(planHref(of));
-  await bo.getByText(`Added since the strength was found: ${number}`).waitFor();
+  await expectAddedSince(bo, number);
   await planOf(bo).getByText('Nothing to add').waitFor();
 });
 
