@@ -1,6 +1,7 @@
 import { execFileSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { CASES, plainAndFastDifference } from './cases.ts';
+import { stripInBrowser } from './strip-in-browser.ts';
 import { secondsPerCall } from './timing.ts';
 
 /** One figure with the aim it is held against, where there is one. */
@@ -32,6 +33,8 @@ const mesh = JSON.parse(
   peakMb: number;
 };
 
+const strip = await stripInBrowser();
+
 const perSecond = (each: number): string => `${Math.round(1 / each).toLocaleString('en')} a second`;
 const time = (each: number): string =>
   each < 1e-3
@@ -56,6 +59,17 @@ const rows: Row[] = [
     { what: 'strip of 400 voltages', figure: time(seconds.strip), aim: 'within 16.7 ms, a frame' },
     seconds.strip < 1 / 60,
   ),
+  strip === null
+    ? told('strip in a browser', 'no browser found')
+    : held(
+        {
+          what: 'strip in a browser, following a slider',
+          figure: `${strip.framesPerSecond.toFixed(1)} frames a second`,
+          aim: '60 frames a second',
+        },
+        strip.framesPerSecond > 59,
+      ),
+  told('  95 of 100 strips reckoned and painted within', strip === null ? '–' : time(strip.workMs / 1000)),
   told('deltaE2000', perSecond(seconds.deltaE)),
   told('deltaE2000, culori', perSecond(seconds.deltaECulori)),
   told('  ours against culori', ratio(seconds.deltaECulori, seconds.deltaE)),
