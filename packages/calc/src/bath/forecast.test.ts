@@ -84,6 +84,26 @@ describe('the day the limit is reached', () => {
     expect(found.flags).toContain('lower limit already passed');
   });
 
+  it('says nothing of a drift that is plain, and which limit is passed where one is', () => {
+    expect(forecast({ samples: falling }).flags).toEqual([]);
+    expect(forecast({ samples: falling, lowerLimit: 45 }).flags).toEqual([]);
+    const rising = falling.map(({ day, value }) => ({ day, value: 100 - value }));
+    expect(forecast({ samples: rising, upperLimit: 51 }).flags).toEqual(['upper limit already passed']);
+    expect(forecast({ samples: rising, upperLimit: 55 }).flags).toEqual([]);
+  });
+
+  it('looks twenty times as far ahead as the samples reach back, and no further', () => {
+    // A straight fall of 0.1 a day over 20 days: met at day 50, and at day 3000, past the 420 that are looked at.
+    const straight = [0, 5, 10, 15, 20].map((day) => ({ day, value: 50 - 0.1 * day }));
+    expect(forecast({ samples: straight, lowerLimit: 45 }).lower?.day).toBeCloseTo(50, 6);
+    expect(forecast({ samples: straight, lowerLimit: -250 }).lower?.day).toBeNull();
+  });
+
+  it('gives a limit of the other side an early day at most', () => {
+    const rising = falling.map(({ day, value }) => ({ day, value: 100 - value }));
+    expect(forecast({ samples: rising, lowerLimit: 49 }).lower).toMatchObject({ day: null, latestDay: null });
+  });
+
   it('holds in as many of 400 simulated baths as the confidence says', () => {
     const gauss = noise(7);
     const inside = Array.from({ length: 400 }, () => {
@@ -132,6 +152,7 @@ describe('forecast, for any samples', () => {
     ],
     ['samples.value', { samples: [0, 1, 2].map((day) => ({ day, value: NaN })) }],
     ['lowerLimit', { samples: [0, 1, 2].map((day) => ({ day, value: day })), lowerLimit: 5, upperLimit: 4 }],
+    ['lowerLimit', { samples: [0, 1, 2].map((day) => ({ day, value: day })), lowerLimit: 4, upperLimit: 4 }],
     ['confidence', { samples: [0, 1, 2].map((day) => ({ day, value: day })), confidence: 95 }],
     ['x', { samples: [0, 1, 2].map((value) => ({ day: 3, value })) }],
   ])('refuses bad %s', (argument, given) => {
