@@ -11,6 +11,7 @@ export const ColourGap = z.enum([
   'strength-not-watched',
   'no-target',
   'not-analysed',
+  'changed-since',
   'no-trial-near',
   'trials-disagree',
   'one-strength',

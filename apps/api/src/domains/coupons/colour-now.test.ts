@@ -13,12 +13,14 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { type Ask, testApp } from '../../../../../tests/support/app.ts';
 import * as lab from '../../../../../tests/support/lab.ts';
 
-const { as } = await testApp();
+const { as, db } = await testApp();
 let lena: Ask;
+let lars: { personId: number };
 let quentin: Ask;
 let steel: Material;
 beforeAll(async () => {
-  [lena, quentin] = [await as('lab', 'planner'), await as('quality')];
+  [lena, lars, quentin] = [await as('lab', 'planner'), await as('lab'), await as('quality')];
+  await lab.givePin(db, [lars.personId], '4711');
   await lab.post(lena, '/api/materials/starting-library', {});
   const { items } = (await lena({ url: '/api/materials?limit=200' })).json<{ items: Material[] }>();
   steel = items.find(({ name }) => name === 'Carbon steel 1075') ?? steel;
@@ -171,6 +173,26 @@ describe('colour now', () => {
     expect(await colourOf(of.bath.id), 'a retired series predicts nothing').toEqual({
       colours: true,
       items: [],
+    });
+  });
+
+  it('is untested again once something was added, until the next sample', async () => {
+    const of = await lab.equipLab(lena);
+    const { id } = await lab.analyse(lena, of);
+    await withSeries(ladder, async (series) => {
+      const gapNow = async () => {
+        const { items } = await colourOf(of.bath.id);
+        return items
+          .filter((item) => item.series?.id === series.id)
+          .map(({ gap, colour }) => [gap, colour === null]);
+      };
+      expect(await gapNow()).toEqual([[null, false]]);
+      const planned = await lab.plan(lena, of, id);
+      const done = lab.asPlanned(planned, { checker: { personId: lars.personId, pin: '4711' } });
+      await lab.post(lena, `/api/additions/${planned.id}/done`, done);
+      expect(await gapNow()).toEqual([['changed-since', true]]);
+      await lab.analyse(lena, of);
+      expect(await gapNow()).toEqual([[null, false]]);
     });
   });
 

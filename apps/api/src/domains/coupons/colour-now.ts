@@ -18,6 +18,10 @@ import { readUsableRevisions } from '../recipes/index.ts';
 import { readTank } from '../tanks/index.ts';
 import * as queries from './queries.ts';
 
+/** How the bath stands, and when its strength was last changed on purpose. */
+interface Present extends BathStanding {
+  lastAddedAt: Date | null;
+}
 interface Tried {
   row: queries.SeriesRow;
   trials: CouponTrial[];
@@ -31,7 +35,10 @@ export async function viewBathColour(db: Db, bathId: number): Promise<BathColour
   const bath = found(await readBath(db.run, bathId), `bath ${bathId}`);
   const tank = found(await readTank(db, bath.tankId), `tank ${bath.tankId}`);
   if (tank.kind !== 'electrolytic' || bath.dumpedAt !== null) return { colours: false, items: [] };
-  const standing = found((await standingOf(db.run, [bath])).get(bathId), `bath ${bathId}`);
+  const standing: Present = {
+    ...found((await standingOf(db.run, [bath])).get(bathId), `bath ${bathId}`),
+    lastAddedAt: await queries.readLastAdded(db.run, bathId),
+  };
   const rows = await queries.readApproved(db.run, bath.contents);
   const trials = await queries.readTrials(
     db.run,
@@ -73,7 +80,7 @@ function itemsOf(of: {
   revision: RecipeRevision;
   step: Step;
   tried: readonly Tried[];
-  standing: BathStanding;
+  standing: Present;
 }): ColourNow[] {
   const { revision, step, tried, standing } = of;
   const { id, number, name, baseMetals } = revision.recipe;
@@ -115,7 +122,7 @@ const refOf = ({ id, code, revision, name, material, component, unit }: queries.
 });
 
 function predicted(
-  of: Tried & { standing: BathStanding; setting: TankSetting | null },
+  of: Tried & { standing: Present; setting: TankSetting | null },
 ): Partial<ColourNow> & Pick<ColourNow, 'series'> {
   const { row, standing } = of;
   const series = refOf(row);
@@ -134,6 +141,8 @@ function predicted(
       one.referenceTemperatureC === watched.referenceTemperatureC,
   );
   if (latest === undefined) return { ...nothing('not-analysed'), setting };
+  if (standing.lastAddedAt !== null && Date.parse(latest.sampledAt) < standing.lastAddedAt.getTime())
+    return { ...nothing('changed-since'), setting };
   const present = Math.max(0, latest.value);
   const { standardUncertainty, sampledAt, analysisId, analysisNumber } = latest;
   const { outcome, colour, gap, support } = colourDrift({

@@ -130,6 +130,14 @@ export async function removeDraft(db: Queryable, id: number) {
   await db.prisma.couponTrial.deleteMany({ where: { seriesId: id } });
   await db.prisma.couponSeries.delete({ where: { id } });
 }
+/** The last instant at which something was added to a bath that changes its strength; null where nothing was. */
+export async function readLastAdded(run: Run, bathId: number): Promise<Date | null> {
+  const [row] = await run<{ at: Date | null }>(sql`
+    select max(a."finishedAt") as "at" from "addition" a
+     where a."bathId" = ${bathId} and a."state" = 'done' and a."kind" in ('make-up', 'chemical', 'water')
+       and not exists (select 1 from "addition" n where n."correctsId" = a."id")`);
+  return row?.at ?? null;
+}
 /** The day it is in the shop. */
 export async function readToday(run: Run): Promise<string> {
   const [row] = await run<{ day: string }>(

@@ -39,6 +39,11 @@ export function gapWords(
       };
     case 'not-analysed':
       return { why: 'The strength of this fill was never analysed.', todo: 'Analyse it.' };
+    case 'changed-since':
+      return {
+        why: 'Something was added after the latest sample: nobody knows the strength now.',
+        todo: 'Analyse it.',
+      };
     case 'no-trial-near':
       return { why: 'No coupon lies near this setting at both strengths.', todo: around };
     case 'trials-disagree':
