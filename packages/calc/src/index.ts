@@ -148,7 +148,6 @@ export {
 export {
   type AdditionAmount,
   type AdditionCaution,
-  additionCautions,
   type AdditionPlan,
   type AdditionRefusal,
   type AdditionRequest,

@@ -20,6 +20,14 @@ const eyewash = published(
 );
 const faceAndHands = practice('Wear face shield, gloves, apron and boots made for this liquid.');
 const acidIntoWater = practice('Acid goes into water slowly with stirring, never water into strong acid.');
+const causticAndMetals = published(
+  'Never aluminium, magnesium, zinc or galvanized parts, tin, copper, brass, bronze or tantalum into it, and no hooks or racks of them.',
+  'product literature of caustic producers: metals that caustic reacts with readily',
+);
+const causticIntoWater = published(
+  'Caustic goes slowly into water with stirring, never water onto caustic: it erupts and spatters.',
+  'product literature of caustic producers',
+);
 const mist = practice('Run the exhaust before the current or the heater: the mist must not be breathed.');
 
 const byContents: Record<TankContents, readonly Caution[]> = {
@@ -58,14 +66,8 @@ const byContents: Record<TankContents, readonly Caution[]> = {
   ],
   'dilute-acid': [faceAndHands, acidIntoWater],
   'hot-caustic': [
-    published(
-      'Never aluminium, magnesium, zinc or galvanized parts, tin, copper, brass, bronze or tantalum into it, and no hooks or racks of them.',
-      'product literature of caustic producers: metals that caustic reacts with readily',
-    ),
-    published(
-      'Caustic goes slowly into water with stirring, never water onto caustic: it erupts and spatters.',
-      'product literature of caustic producers',
-    ),
+    causticAndMetals,
+    causticIntoWater,
     practice(
       'Hot concentrated caustic blinds and burns deeply: face shield over goggles, long gloves, apron, boots.',
     ),
@@ -130,7 +132,41 @@ export function usualCautions(step: {
   return found.length === 0 ? [] : [...found, whoDecides];
 }
 
+/** What an addition calls for, by the keys of its calculation; what is said of the bath too is the same sentence. */
+const ofAdditions = {
+  'caustic-into-water': causticIntoWater,
+  'water-into-strong': practice(
+    'Let water into a strong bath slowly, with stirring, and only well below boiling: it heats where it meets and can spatter.',
+  ),
+  'acid-into-water': acidIntoWater,
+  'protect-yourself': faceAndHands,
+  'heat-rise': practice(
+    'The heat of mixing warms the bath: add in portions, stir, and let it cool in between.',
+  ),
+  'near-boiling': practice(
+    'Added at once, the bath would come near its boiling point: cool it and stage the addition.',
+  ),
+  'caustic-and-metals': causticAndMetals,
+  'current-off': practice(
+    'Current and heater off, work out of the tank, before anything is decanted or added.',
+  ),
+} satisfies Record<string, Caution>;
+
+/**
+ * The words of what the calculation of an addition warns of.
+ *
+ * @example
+ * cautionsOfAddition(['acid-into-water'])
+ */
+export const cautionsOfAddition = (keys: readonly (keyof typeof ofAdditions)[]): string[] =>
+  keys.map((key) => ofAdditions[key].text);
+
 /** Every caution with how it is known, for the page that explains them. */
 export const allCautions: readonly Caution[] = [
-  ...new Set([...Object.values(byContents).flat(), ...onASupply, ...Object.values(byKind).flat()]),
+  ...new Set([
+    ...Object.values(byContents).flat(),
+    ...onASupply,
+    ...Object.values(byKind).flat(),
+    ...Object.values(ofAdditions),
+  ]),
 ];

@@ -1,4 +1,4 @@
-export { type AdditionCaution, additionCautions } from './data/cautions.ts';
+export type { AdditionCaution } from './addition/cautions.ts';
 export { dragOutFilms } from './data/drag-out.ts';
 export { molarMass } from './data/molar-masses.ts';
 export { bathAfterAdditions, type BathMove } from './addition/after-additions.ts';

@@ -1,13 +1,17 @@
 import {
   type AdditionCaution,
-  additionCautions,
   type AdditionStep,
   CALC_VERSION,
   CalcError,
   planAddition,
   topUpEvaporation,
 } from '@huelot/calc';
-import type { AdditionRequest, ComputedAddition, PlannedStep } from '@huelot/contracts';
+import {
+  type AdditionRequest,
+  cautionsOfAddition,
+  type ComputedAddition,
+  type PlannedStep,
+} from '@huelot/contracts';
 import { invalid } from '../../refusal.ts';
 import type { LotRow } from '../chemicals/index.ts';
 
@@ -74,7 +78,7 @@ function byStrength(
         ...(short > 0 ? [`the lot is ${short.toFixed(1)} kg short: take the rest from another`] : []),
       ],
     },
-    cautions: plan.cautions.map((key) => additionCautions[key]),
+    cautions: cautionsOfAddition(plan.cautions),
   };
 }
 
@@ -121,6 +125,6 @@ function byLevel(request: Extract<AdditionRequest, { type: 'level' }>): Computed
       uncertain: false,
       flags: topUp.flags,
     },
-    cautions: waterCautions.map((key) => additionCautions[key]),
+    cautions: cautionsOfAddition(waterCautions),
   };
 }

@@ -26,39 +26,50 @@ import {
 import * as queries from './board-queries.ts';
 
 const DAY = 86_400_000;
-/** More fills than this are not judged for a filter by state. */
-const everyFill = 1000;
+/** So many fills are judged at once, and so many for one page: a filter by state never reads the whole house. */
+const atOnce = 200;
+const mostJudged = 1000;
 const shown = 10;
 
-/** The wet lab's board. A filter by state judges every fill that the others leave. */
+/**
+ * The wet lab's board. A filter by state judges fill after fill until the page is full; where few are in that state, a
+ * page is short and the next goes on behind the last fill that was looked at.
+ */
 export async function viewBoard(run: Run, query: z.output<typeof listBathBoard.query>) {
   const { fills = 'open', state, after, limit = 50, ...asked } = query;
   const [lineOrder, code, id] = decodeCursor(after, ['number', 'string', 'number']) ?? [];
-  const start =
+  let start =
     typeof lineOrder === 'number' && typeof code === 'string' && typeof id === 'number'
       ? { lineOrder: within(lineOrder), code, id: within(id) }
       : null;
-  const rows = await queries.readBoard(run, {
-    ...asked,
-    fills,
-    after: state === undefined ? start : null,
-    limit: state === undefined ? limit : everyFill,
-  });
-  const standing = await standingOf(run, rows);
-  const summaries = rows.flatMap((row) => {
-    const its = standing.get(row.id);
-    return its === undefined || (state !== undefined && its.status.state !== state) ? [] : [{ row, its }];
-  });
-  const { items, next } = toPage({
-    rows: summaries,
-    limit: state === undefined ? limit : everyFill,
-    cursorOf: ({ row }) => [row.lineOrder, row.tank.code, row.id],
-  });
-  return { items: items.map(toSummaryOf), next };
+  const size = state === undefined ? limit : atOnce;
+  const found: Judged[] = [];
+  for (let judged = size; ; judged += size) {
+    const rows = await queries.readBoard(run, { ...asked, fills, after: start, limit: size });
+    const { items, next } = toPage({ rows, limit: size, cursorOf });
+    const standing = await standingOf(run, items);
+    for (const row of items) {
+      const its = standing.get(row.id);
+      if (its !== undefined && (state === undefined || its.status.state === state)) found.push({ row, its });
+    }
+    if (found.length > limit) {
+      const page = toPage({ rows: found, limit, cursorOf: ({ row }) => cursorOf(row) });
+      return { items: page.items.map(toSummaryOf), next: page.next };
+    }
+    const last = items.at(-1);
+    const isDone = state === undefined || judged >= mostJudged;
+    if (isDone || next === null || last === undefined) return { items: found.map(toSummaryOf), next };
+    start = { lineOrder: last.lineOrder, code: last.tank.code, id: last.id };
+  }
 }
+interface Judged {
+  row: queries.BoardRow;
+  its: BathStanding;
+}
+const cursorOf = (row: queries.BoardRow) => [row.lineOrder, row.tank.code, row.id] as const;
 const within = (value: number) => Math.trunc(Math.min(Math.max(value, 0), 2_147_483_647));
 
-function toSummaryOf({ row, its }: { row: queries.BoardRow; its: BathStanding }): BathSummary {
+function toSummaryOf({ row, its }: Judged): BathSummary {
   return {
     ...row,
     madeUpAt: row.madeUpAt.toISOString(),

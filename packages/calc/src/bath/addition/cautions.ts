@@ -1,8 +1,18 @@
 import { boilingPoint } from '../../heat/boiling-point.ts';
-import type { AdditionCaution } from '../data/cautions.ts';
 import { isCaustic } from '../solutes.ts';
 import type { CheckedRequest } from './request.ts';
 import type { AdditionStep } from './steps.ts';
+
+/** What to warn of, by key; the words are those of the cautions for steps and baths. */
+export type AdditionCaution =
+  | 'caustic-into-water'
+  | 'water-into-strong'
+  | 'acid-into-water'
+  | 'protect-yourself'
+  | 'heat-rise'
+  | 'near-boiling'
+  | 'caustic-and-metals'
+  | 'current-off';
 
 /** Pure water boils first: the floor where no boiling curve is on file. */
 const waterBoilsAtC = 100;

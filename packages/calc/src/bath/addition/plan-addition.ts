@@ -1,8 +1,7 @@
-import type { AdditionCaution } from '../data/cautions.ts';
 import { percent } from '../inputs.ts';
 import { densityFlags } from '../liquid-density.ts';
 import { type AdditionAmounts, additionAmounts, type AmountsRefusal } from './amounts.ts';
-import { cautionsFor } from './cautions.ts';
+import { type AdditionCaution, cautionsFor } from './cautions.ts';
 import { amountsUncertainty, correctionOf } from './correction.ts';
 import { dissolution } from './dissolution.ts';
 import { type AdditionRequest, checkRequest, type CheckedRequest } from './request.ts';

@@ -1,13 +1,12 @@
 import {
   type AdditionPlan,
-  additionCautions,
   type AdditionStep,
   bleedAndFeed,
   CalcError,
   planAddition,
   topUpEvaporation,
 } from '@huelot/calc';
-import { AdditionRequest, type ChemicalLot, type PlannedStep } from '@huelot/contracts';
+import { AdditionRequest, cautionsOfAddition, type ChemicalLot, type PlannedStep } from '@huelot/contracts';
 import type { TypedRequest } from './plan-form.ts';
 
 export interface ComputedPlan {
@@ -72,7 +71,7 @@ function byStrength(
   return {
     state: 'known',
     steps: plan.steps.map((step) => plannedStep(step, lot.id)),
-    cautions: plan.cautions.map((key) => additionCautions[key]),
+    cautions: cautionsOfAddition(plan.cautions),
     flags: plan.flags,
     plan,
     massFractionNow: null,
@@ -124,11 +123,7 @@ function byLevel(request: Extract<AdditionRequest, { type: 'level' }>): LivePlan
       step('mix-and-cool', 0, null),
       step('analyse', 0, null),
     ],
-    cautions: [
-      additionCautions['current-off'],
-      additionCautions['protect-yourself'],
-      additionCautions['water-into-strong'],
-    ],
+    cautions: cautionsOfAddition(['current-off', 'protect-yourself', 'water-into-strong']),
     flags: topUp.flags,
     plan: null,
     massFractionNow: topUp.massFractionNow,
