@@ -4,8 +4,8 @@ import { chanceFrom, type Chance } from './chance.ts';
 
 /*
  * Coupons of the invented shop. Outcomes in caustic follow common practice (no source): nothing at about 30 °C, interference
- * colours near 50 °C and 2 to 2.5 V, black near 90 °C, in about 50 wt% KOH. Colours in caustic are made up; those of titanium
- * are the film colours of an invented growth of 1.8 nm/V. Nobody should colour anything by them.
+ * colours near 50 °C and 2 to 2.5 V, black near 90 °C, in about 50 wt% KOH. Colours in caustic are made up; those in salt
+ * are the film colours of an invented growth. Nobody should colour anything by them.
  */
 
 type Setting = Pick<CouponTrial, 'temperatureC' | 'voltageV' | 'timeS' | 'strength'>;
@@ -83,11 +83,12 @@ const steel: Sketch = {
   found: inCaustic,
 };
 
+const growthNmPerV = { titanium: 1.8, niobium: 2.2 };
 /** The weaker the salt, the more of the voltage is lost in it. */
 const inSalt =
   (system: 'titanium' | 'niobium') =>
   ({ voltageV, strength }: Setting): Result => {
-    const thicknessNm = 1.8 * (voltageV - 1.5 * (30 / strength - 1));
+    const thicknessNm = growthNmPerV[system] * (voltageV - 1.5 * (30 / strength - 1));
     const { L, a, b } = filmColour({ system, thicknessNm }).lab;
     return { outcome: 'interference', lab: { L, a, b } };
   };
