@@ -5,7 +5,8 @@ import { a5 } from '../../packages/calc/reference/bath/requests.ts';
 import { a7From380Printed, raiseByOnePrinted } from '../../packages/calc/reference/bath/printed-additions.ts';
 import { launchBrowser } from '../support/browser.ts';
 import { addBath, addTank, post, putSetup } from '../support/lab.ts';
-import { additionExamples, type EnteredAddition, setupOf } from './addition-examples.ts';
+import { additionExamples } from './addition-examples.ts';
+import { type EnteredAddition, setupOf } from './entered-addition.ts';
 import { expectFigure, type Lab, numberBefore, openLab, typeInto } from './lab-in-a-browser.ts';
 import { enter } from './shop-in-a-browser.ts';
 
