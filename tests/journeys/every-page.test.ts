@@ -1,4 +1,6 @@
-import type { Browser } from 'playwright-core';
+import { readdirSync } from 'node:fs';
+import path from 'node:path';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { launchBrowser } from '../support/browser.ts';
 import { enter, expectAccessible, openShop, type Shop } from './shop-in-a-browser.ts';
@@ -83,7 +85,47 @@ const pages = [
   '/account',
 ];
 
-test.each([
+const folder = path.resolve(import.meta.dirname, '../../apps/web/src/routes');
+/** Every page there is, by the place of its file: `/lab/baths/[id]/chart`. */
+const routes = readdirSync(folder, { recursive: true, encoding: 'utf8' })
+  .filter((file) => path.basename(file) === '+page.svelte')
+  .map((file) => `/${path.dirname(file).replaceAll(/\([^)]+\)\/?/g, '')}`);
+const signedOut = ['/sign-in', '/invitation/[token]', '/first-admin'];
+
+/** The route that shows an address. `/lab/methods/new` has a page of its own and is no `/lab/methods/[id]`. */
+function routeOf(address: string): string | undefined {
+  const [place = ''] = address.split(/[?#]/);
+  const shows = (route: string) => new RegExp(`^${route.replaceAll(/\[[^\]]+\]/g, '[^/]+')}$`).test(place);
+  return routes.find((route) => route === place) ?? routes.find(shows);
+}
+
+/** The addresses above, then one of every other route that a page met so far leads to. */
+function* addresses(linked: ReadonlySet<string>): Generator<string, string[]> {
+  const seen = new Set(signedOut);
+  for (const address of pages) {
+    seen.add(routeOf(address) ?? '');
+    yield address;
+  }
+  for (;;) {
+    const next = [...linked].find((address) => !seen.has(routeOf(address) ?? '/sign-in'));
+    if (next === undefined) return routes.filter((route) => !seen.has(route));
+    seen.add(routeOf(next) ?? '');
+    yield next;
+  }
+}
+
+async function look(page: Page, address: string): Promise<void> {
+  await page.goto(`${shop.url}${address}`);
+  await page.getByRole('main').waitFor();
+  await page.waitForLoadState('networkidle');
+  const width = await page.evaluate(
+    () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+  );
+  expect(width, `${address} scrolls sideways`).toBeLessThanOrEqual(0);
+  await expectAccessible(page);
+}
+
+test.concurrent.each([
   { size: 'desk', dark: false },
   { size: 'tablet', dark: true },
 ] as const)(
@@ -95,16 +137,17 @@ test.each([
     page.on('console', (message) => {
       if (message.type() === 'error') faults.push(`${page.url()}: ${message.text()}`);
     });
-    for (const path of pages) {
-      await page.goto(`${shop.url}${path}`);
-      await page.getByRole('main').waitFor();
-      await page.waitForLoadState('networkidle');
-      const width = await page.evaluate(
-        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-      );
-      expect(width, `${path} scrolls sideways`).toBeLessThanOrEqual(0);
-      await expectAccessible(page);
+    const linked = new Set<string>();
+    const walk = addresses(linked);
+    let step = walk.next();
+    for (; step.done !== true; step = walk.next()) {
+      await look(page, step.value);
+      for (const href of await page
+        .locator('a[href^="/"]')
+        .evaluateAll((links) => links.map((link) => link.getAttribute('href') ?? '')))
+        linked.add(href);
     }
+    expect(step.value, 'no page leads there').toEqual([]);
     expect(faults).toEqual([]);
   },
   900_000,
