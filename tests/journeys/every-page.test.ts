@@ -2,6 +2,7 @@ import { readdirSync } from 'node:fs';
 import path from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { Db } from '../../apps/api/src/db/client.ts';
 import { launchBrowser } from '../support/browser.ts';
 import { enter, expectAccessible, openShop, type Shop } from './shop-in-a-browser.ts';
 
@@ -39,6 +40,8 @@ const pages = [
   '/trace',
   '/recipes',
   '/recipes/1',
+  '/recipes/1/compare',
+  '/recipes/1/edit',
   '/tanks',
   '/tanks/1',
   '/lab',
@@ -58,6 +61,7 @@ const pages = [
   '/lab/additions',
   '/lab/additions/1',
   '/lab/additions/1/correct',
+  '/lab/additions/1/do',
   '/lab/baths/6/chart',
   '/lab/baths/6/chart?component=K2CO3',
   '/lab/chemicals',
@@ -70,6 +74,8 @@ const pages = [
   '/lab/methods',
   '/lab/methods/new',
   '/lab/methods/1',
+  '/lab/methods/1/compare',
+  '/lab/methods/1/edit',
   '/lab/instruments',
   '/lab/coupons',
   '/lab/coupons/new',
@@ -79,10 +85,15 @@ const pages = [
   '/lab/import',
   '/lab/import?bath=6',
   '/rates',
+  '/rates/1',
   '/people',
   '/setup',
   '/audit',
   '/account',
+  '/design',
+  '/design/fields',
+  '/design/lists',
+  '/design/pictures',
 ];
 
 const folder = path.resolve(import.meta.dirname, '../../apps/web/src/routes');
@@ -99,10 +110,24 @@ function routeOf(address: string): string | undefined {
   return routes.find((route) => route === place) ?? routes.find(shows);
 }
 
-/** The addresses above, then one of every other route that a page met so far leads to. */
-function* addresses(linked: ReadonlySet<string>): Generator<string, string[]> {
+/** Pages that only some records have: what is a draft, what waits for its release, what a code on paper leads to. */
+async function pagesOfSome({ prisma }: Db): Promise<string[]> {
+  const unsent = await prisma.quotationRevision.findFirstOrThrow({ where: { status: 'draft' } });
+  const draft = await prisma.recipeRevision.findFirstOrThrow({ where: { status: 'draft' } });
+  const line = await prisma.orderLine.findFirstOrThrow({ where: { lots: { none: {} } } });
+  const traveler = await prisma.traveler.findFirstOrThrow();
+  return [
+    `/quotations/${unsent.quotationId}/edit`,
+    `/recipes/${draft.recipeId}/draft/${draft.id}`,
+    `/orders/${line.orderId}/release/${line.id}`,
+    `/t/${traveler.number}/${traveler.revision}`,
+  ];
+}
+
+/** The addresses given, then one of every other route that a page met so far leads to. */
+function* addresses(given: string[], linked: ReadonlySet<string>): Generator<string, string[]> {
   const seen = new Set(signedOut);
-  for (const address of pages) {
+  for (const address of given) {
     seen.add(routeOf(address) ?? '');
     yield address;
   }
@@ -138,7 +163,7 @@ test.concurrent.each([
       if (message.type() === 'error') faults.push(`${page.url()}: ${message.text()}`);
     });
     const linked = new Set<string>();
-    const walk = addresses(linked);
+    const walk = addresses([...pages, ...(await pagesOfSome(shop.db))], linked);
     let step = walk.next();
     for (; step.done !== true; step = walk.next()) {
       await look(page, step.value);
