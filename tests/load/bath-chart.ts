@@ -8,7 +8,9 @@ import { startEmbedded } from '../../apps/api/src/db/embedded.ts';
 import { migrate } from '../../apps/api/src/db/migrate.ts';
 import { addPerson } from '../../apps/api/src/domains/people/queries.ts';
 import { openSignIn } from '../../apps/api/src/domains/people/sign-in.ts';
+import web from '../../apps/api/src/plugins/web.ts';
 import { query, urlOf } from '../support/database-server.ts';
+import { frameMs } from './chart-frames.ts';
 import { replay, statementsOf, watchStatements } from './statements.ts';
 
 const ANALYSES = 40_000;
@@ -41,8 +43,16 @@ async function medianMs(work: () => Promise<unknown>): Promise<number> {
   return median(times);
 }
 
-/** The data of a chart page, from the request to its last byte, and the same statements through bare pg. */
-export async function measureBathChart(): Promise<{ points: number; serviceMs: number; bareMs: number }> {
+/**
+ * The data of a chart page, from the request to its last byte, and the same statements through bare pg; then the page
+ * itself in a browser.
+ */
+export async function measureBathChart(): Promise<{
+  points: number;
+  serviceMs: number;
+  bareMs: number;
+  frameMs: number;
+}> {
   const dataDir = mkdtempSync(path.join(tmpdir(), 'huelot-bench-'));
   const embedded = await startEmbedded({ dataDir });
   const url = urlOf(embedded.connectionString, 'ten_years');
@@ -57,7 +67,9 @@ export async function measureBathChart(): Promise<{ points: number; serviceMs: n
     for (const statement of tenYears.split(';\n').filter((one) => one.trim() !== ''))
       await query(url, statement);
     const app = await buildApp({ db, publicUrl: 'http://localhost', version: '0.0.0-bench' });
-    const cookie = `huelot=${await openSignIn(db, person, { address: '127.0.0.1', agent: 'bench' })}`;
+    await app.register(web, { folder: path.resolve(import.meta.dirname, '../../apps/web/build') });
+    const token = await openSignIn(db, person, { address: '127.0.0.1', agent: 'bench' });
+    const cookie = `huelot=${token}`;
     const open = async () => {
       const reply = await app.inject({ url: '/api/tanks/1/bath-chart?component=KOH', headers: { cookie } });
       return reply;
@@ -70,9 +82,15 @@ export async function measureBathChart(): Promise<{ points: number; serviceMs: n
     const serviceMs = await medianMs(open);
     const bareMs = await medianMs(() => replay(pool, statements));
     await pool.end();
+    const address = await app.listen({ port: 0, host: '127.0.0.1' });
+    const frame = await frameMs({
+      url: address.replace('127.0.0.1', 'localhost'),
+      token,
+      page: '/lab/baths/1/chart?component=KOH',
+    });
     await app.close();
     await db.close();
-    return { points: points.value.length, serviceMs, bareMs };
+    return { points: points.value.length, serviceMs, bareMs, frameMs: frame };
   } finally {
     await embedded.stop();
     rmSync(embedded.home, { recursive: true, force: true });
