@@ -4,15 +4,9 @@ import { AnalysisRequest, Bath, BathSetup } from './baths.ts';
 import { Solute } from './chemicals.ts';
 import { reading, writing } from './http.ts';
 import { ComponentKey, ComponentUnit, ResultState } from './lab-scalars.ts';
-import {
-  AnalysisMethod,
-  Dilution,
-  HydrometerScale,
-  Instrument,
-  SampleBasis,
-  SecondReading,
-  TitrantLot,
-} from './methods.ts';
+import { Instrument } from './instruments.ts';
+import { AnalysisMethod, Dilution, HydrometerScale, SampleBasis, SecondReading } from './methods.ts';
+import { TitrantLot } from './titrants.ts';
 import { Csv, Day, Id, Instant, Line, listQuery, page, PathId, Positive, Quantity, Text } from './scalars.ts';
 
 const Ml = Quantity(1000);

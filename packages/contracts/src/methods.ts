@@ -1,20 +1,8 @@
 import { z } from 'zod';
 import { NoBody, reading, writing } from './http.ts';
 import { Solute } from './chemicals.ts';
-import {
-  Archived,
-  Day,
-  Id,
-  Instant,
-  Line,
-  listQuery,
-  page,
-  PathId,
-  Positive,
-  Quantity,
-  Text,
-  Version,
-} from './scalars.ts';
+import { TitrantReagent } from './titrants.ts';
+import { Id, Instant, Line, listQuery, page, PathId, Positive, Quantity, Text, Version } from './scalars.ts';
 
 /** How readings become results; each has its own readings and its own function. */
 export const MethodKind = z.enum([
@@ -57,8 +45,6 @@ export const titrationKinds = [
 ] as const satisfies readonly MethodKind[];
 export type TitrationKind = (typeof titrationKinds)[number];
 
-export const TitrantReagent = z.enum(['HCl', 'HNO3', 'H2SO4', 'NaOH', 'KOH']);
-export type TitrantReagent = z.output<typeof TitrantReagent>;
 export const SecondReading = z.enum(['from-zero', 'from-first']);
 export const HydrometerScale = z.enum(['g/mL', 'SG60F', 'Baume', 'Twaddell']);
 export const SampleBasis = z.enum(['volume', 'mass']);
@@ -204,159 +190,4 @@ export const putMethodInForce = writing({
   body: NoBody,
   reply: AnalysisMethod,
   versioned: true,
-});
-
-// Instruments
-
-const instrumentFields = {
-  code: Line(20),
-  name: Line(100),
-  kind: z.enum([
-    'burette',
-    'pipette',
-    'balance',
-    'ph-meter',
-    'conductivity-meter',
-    'hydrometer',
-    'thermometer',
-    'other',
-  ]),
-  serial: Text(60),
-  calibrationDueOn: Day.nullable(),
-  notes: Text(1000),
-};
-export const Instrument = z
-  .object({
-    id: Id,
-    ...instrumentFields,
-    code: z.string(),
-    name: z.string(),
-    serial: z.string(),
-    notes: z.string(),
-    calibrationOverdue: z.boolean(),
-    archivedAt: Instant.nullable(),
-    version: Version,
-  })
-  .meta({ id: 'Instrument' });
-export type Instrument = z.output<typeof Instrument>;
-
-export const listInstruments = reading({
-  path: '/instruments',
-  access: 'lab.read',
-  summary: 'Instruments by code',
-  query: { ...listQuery, archived: Archived.optional() },
-  reply: page(Instrument),
-});
-export const createInstrument = writing({
-  path: '/instruments',
-  access: 'lab.write',
-  summary: 'Add an instrument',
-  body: z.strictObject(instrumentFields),
-  reply: Instrument,
-  status: 201,
-});
-export const updateInstrument = writing({
-  method: 'PUT',
-  path: '/instruments/:id',
-  access: 'lab.write',
-  summary: 'Change an instrument, its calibration too',
-  params: { id: PathId },
-  body: z.strictObject({ ...instrumentFields, archived: z.boolean() }),
-  reply: Instrument,
-  versioned: true,
-});
-
-// Titrants
-
-/** A strength found for a bottle of titrant; a correction takes the place of another. */
-export const Standardisation = z
-  .object({
-    id: Id,
-    eqPerLitre: z.number(),
-    standardUncertaintyEqPerLitre: z.number(),
-    standardisedOn: Day,
-    by: z.string(),
-    at: Instant,
-    replacesId: Id.nullable(),
-    replaced: z.boolean(),
-    reason: z.string(),
-  })
-  .meta({ id: 'Standardisation' });
-export type Standardisation = z.output<typeof Standardisation>;
-export const TitrantLot = z
-  .object({
-    id: Id,
-    reagent: TitrantReagent,
-    label: z.string(),
-    expiresOn: Day.nullable(),
-    expired: z.boolean(),
-    finished: z.boolean(),
-    notes: z.string(),
-    /** The strength in use; analyses entered now take it. */
-    current: Standardisation,
-    standardisations: z.array(Standardisation),
-    version: Version,
-  })
-  .meta({ id: 'TitrantLot' });
-export type TitrantLot = z.output<typeof TitrantLot>;
-
-const strength = {
-  eqPerLitre: Positive(20),
-  standardUncertaintyEqPerLitre: Quantity(1),
-  standardisedOn: Day,
-};
-export const listTitrants = reading({
-  path: '/titrants',
-  access: 'lab.read',
-  summary: 'Bottles of titrant, those in use unless asked otherwise',
-  query: {
-    after: listQuery.after,
-    limit: listQuery.limit,
-    finished: z.enum(['no', 'yes', 'all']).optional(),
-  },
-  reply: page(TitrantLot),
-});
-export const createTitrant = writing({
-  path: '/titrants',
-  access: 'lab.write',
-  summary: 'Add a bottle of titrant with its strength',
-  body: z.strictObject({
-    reagent: TitrantReagent,
-    label: Line(60),
-    expiresOn: Day.nullable(),
-    notes: Text(1000),
-    ...strength,
-  }),
-  reply: TitrantLot,
-  status: 201,
-});
-export const updateTitrant = writing({
-  method: 'PUT',
-  path: '/titrants/:id',
-  access: 'lab.write',
-  summary: 'Change expiry and notes of a bottle, or finish it',
-  params: { id: PathId },
-  body: z.strictObject({ expiresOn: Day.nullable(), notes: Text(1000), finished: z.boolean() }),
-  reply: TitrantLot,
-  versioned: true,
-});
-export const standardiseTitrant = writing({
-  path: '/titrants/:id/standardisations',
-  access: 'lab.write',
-  summary:
-    'Standardise a bottle anew, or correct a strength: then the analyses that used it are computed again and superseded',
-  params: { id: PathId },
-  body: z.strictObject({
-    ...strength,
-    /** The strength that was wrong; null for a new standardisation. */
-    replacesId: Id.nullable(),
-    reason: Text(500),
-  }),
-  reply: z.object({
-    titrant: TitrantLot,
-    /** The new analyses, with the number of the one each supersedes. */
-    recomputed: z.array(z.object({ id: Id, number: z.string(), supersedes: z.string() })),
-  }),
-  status: 201,
-  idempotent: true,
 });

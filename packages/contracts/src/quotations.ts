@@ -1,9 +1,8 @@
 import { z } from 'zod';
-import { NoBody, reading, writing } from './http.ts';
+import { reading } from './http.ts';
 import { CustomerRef } from './customers.ts';
 import { RecipeRef } from './orders.ts';
 import { PartRef } from './parts.ts';
-import { Rates } from './rates.ts';
 import {
   Count,
   Csv,
@@ -11,15 +10,14 @@ import {
   Id,
   Instant,
   Line,
+  listQuery,
   Money,
+  page,
   PathId,
   Quantity,
   Text,
   Version,
-  listQuery,
-  page,
 } from './scalars.ts';
-import { Electrical, Family, StepKind, StepSetting, TankContents } from './steps.ts';
 
 export const QuotationStatus = z.enum(['draft', 'sent', 'accepted', 'declined', 'lapsed', 'superseded']);
 export type QuotationStatus = z.output<typeof QuotationStatus>;
@@ -232,176 +230,3 @@ export const getQuotation = reading({
   query: { revision: z.coerce.number().int().min(1).max(10_000).optional() },
   reply: Quotation,
 });
-
-/** A part as a price sees it. */
-export const SheetPart = PartRef.extend({
-  areaMm2: z.number(),
-  electricalAreaMm2: z.number(),
-  massKg: z.number().nullable(),
-  widthMm: z.number().nullable(),
-  heightMm: z.number().nullable(),
-  heatCapacityJPerKgK: z.number(),
-  baseMetal: z.string(),
-  material: z.string(),
-  maskingFeatures: Count,
-});
-export const SheetStep = z.object({
-  position: z.int(),
-  kind: StepKind,
-  title: z.string(),
-  contents: TankContents.nullable(),
-  durationS: z.int(),
-  dripS: z.int(),
-  settings: z.array(StepSetting),
-  electrical: Electrical.nullable(),
-});
-export const SheetRecipe = RecipeRef.extend({
-  family: Family,
-  baseMetals: z.array(z.string()),
-  steps: z.array(SheetStep),
-});
-export const SheetRack = z.object({
-  id: Id,
-  code: z.string(),
-  name: z.string(),
-  hooks: z.int().nullable(),
-  windowWidthMm: z.number(),
-  windowHeightMm: z.number(),
-  layers: z.int(),
-  gapMm: z.number(),
-  maxLoadKg: z.number(),
-  massKg: z.number(),
-  bareAreaMm2: z.number(),
-});
-export const SheetSupply = z.object({
-  id: Id,
-  code: z.string(),
-  name: z.string(),
-  maxVoltageV: z.number(),
-  maxCurrentA: z.number(),
-  efficiency: z.number(),
-  /** What the tanks it is connected to hold. */
-  contents: z.array(TankContents),
-});
-
-/** Everything a price is computed from, in one answer: the form needs nothing more while somebody types. */
-export const QuotationSheet = z
-  .object({
-    customer: CustomerRef.extend({
-      currency: z.string(),
-      terms: z.string(),
-      taxRatePercent: z.number(),
-      contacts: z.array(z.string()),
-    }),
-    parts: z.array(SheetPart),
-    recipes: z.array(SheetRecipe),
-    racks: z.array(SheetRack),
-    supplies: z.array(SheetSupply),
-    rateCard: z.object({ id: Id, revision: z.int(), rates: Rates }).nullable(),
-    validUntil: Day,
-    leadTimeDays: z.int(),
-    terms: z.string(),
-    calcVersion: z.string(),
-  })
-  .meta({ id: 'QuotationSheet' });
-export type QuotationSheet = z.output<typeof QuotationSheet>;
-
-export const getQuotationSheet = reading({
-  path: '/quotation-sheet/:customerId',
-  access: 'quotations.write',
-  summary: 'Parts, recipes, racks, supplies and rates to price a quotation with',
-  params: { customerId: PathId },
-  reply: QuotationSheet,
-});
-
-const QuotationText = {
-  contactName: Text(200),
-  enquiryReference: Text(200),
-  validUntil: Day,
-  leadTimeDays: z.int().min(0).max(1000),
-  taxRatePercent: z.number().min(0).max(100),
-  terms: Text(),
-  customerNotes: Text(),
-  internalNotes: Text(),
-  /** The card the prices on the screen came from; when another took its place, the save is refused. */
-  rateCardId: Id,
-  lines: z
-    .array(
-      z.strictObject({
-        partId: Id,
-        recipeRevisionId: Id,
-        rackId: Id,
-        supplyId: Id.nullable(),
-        quantities: z
-          .array(z.int().min(1, 'must be at least 1').max(1_000_000))
-          .min(1, 'needs at least one quantity')
-          .max(10),
-        options: LineOptions,
-      }),
-    )
-    .min(1, 'needs at least one line')
-    .max(50),
-};
-export const QuotationDraft = z.strictObject(QuotationText);
-export type QuotationDraft = z.output<typeof QuotationDraft>;
-
-export const createQuotation = writing({
-  path: '/quotations',
-  access: 'quotations.write',
-  summary: 'Write the first draft of a quotation; the server computes the prices',
-  body: z.strictObject({ customerId: Id, ...QuotationText }),
-  reply: Quotation,
-  status: 201,
-});
-export const updateQuotation = writing({
-  method: 'PUT',
-  path: '/quotations/:id',
-  access: 'quotations.write',
-  summary: 'Change the draft revision; the server computes the prices again',
-  params: { id: PathId },
-  body: QuotationDraft,
-  reply: Quotation,
-  versioned: true,
-});
-export const sendQuotation = writing({
-  path: '/quotations/:id/send',
-  access: 'quotations.write',
-  summary: 'Freeze the draft: it leaves the house, and supersedes the revision before',
-  params: { id: PathId },
-  body: NoBody,
-  reply: Quotation,
-  versioned: true,
-});
-export const closeQuotation = writing({
-  path: '/quotations/:id/close',
-  access: 'quotations.write',
-  summary: 'Book that the customer declined, or that the offer lapsed',
-  params: { id: PathId },
-  body: z.strictObject({ outcome: z.enum(['declined', 'lapsed']), reason: Line(500) }),
-  reply: Quotation,
-  versioned: true,
-});
-export const reviseQuotation = writing({
-  path: '/quotations/:id/revise',
-  access: 'quotations.write',
-  summary: 'A new draft revision with the same lines, priced with today’s rates and recipes',
-  params: { id: PathId },
-  body: NoBody,
-  reply: Quotation,
-  status: 201,
-});
-export const copyQuotation = writing({
-  path: '/quotations/:id/copy',
-  access: 'quotations.write',
-  summary: 'A new quotation with the same lines, priced with today’s rates and recipes',
-  params: { id: PathId },
-  body: NoBody,
-  reply: Quotation,
-  status: 201,
-});
-/** The paper for the customer; mounted by hand since it answers with a PDF. */
-export const quotationPdf = {
-  path: '/quotations/:id/revisions/:revision/pdf',
-  access: 'quotations.read',
-  params: z.object({ id: PathId, revision: z.coerce.number().int().min(1).max(10_000) }),
-} as const;
