@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { changedJob } from '../../reference/costing/changed-job.ts';
 import { type CostLineKey, type Figure, type PricedJob, priceJob } from './index.ts';
+import type { PriceStepKey } from './price-steps.ts';
 
 /** Every figure counts: nothing is nought, one or equal to its neighbour. */
 const job = changedJob({
@@ -127,4 +128,35 @@ describe('a line can be worked out from the figures it shows', () => {
     const others = ({ lines }: PricedJob) => lines.filter(({ key }) => key !== 'reworkAllowance');
     expect(others(again)).toEqual(others(once));
   });
+});
+
+/** The same for what comes on top of the direct cost. */
+const stepByHand: Record<PriceStepKey, (at: (name: string) => number) => number> = {
+  overhead: (at) =>
+    at('direct cost') * at('rates.overheadShare') + at('hours of labour') * at('rates.overheadPerLabourHour'),
+  margin: (at) => at('cost') / (1 - at('rates.marginShare')) - at('cost'),
+  minimum: (at) => Math.max(0, at('rates.minimumLot') - at('price')),
+  expedite: (at) => at('price after the minimum') * at('rates.expediteShare'),
+  rounding: (at) => Math.round(100 * at('before rounding')) / 100 - at('before rounding'),
+};
+
+describe('a step from cost to price can be worked out from the figures it shows', () => {
+  const { steps } = priceJob({
+    ...job,
+    rates: { ...job.rates, minimumLot: 5000, overheadPerLabourHour: 3, expediteShare: 0.2 },
+  });
+
+  it.each(steps)('$key', ({ key, inputs, amount }) => {
+    expect(stepByHand[key](reader(inputs))).toBeCloseTo(amount, 9);
+  });
+  it('every step is there', () => {
+    expect(steps.map(({ key }) => key).toSorted()).toEqual(Object.keys(stepByHand).toSorted());
+  });
+});
+
+it('tells the chemicals that a lot takes and carries out, over all baths', () => {
+  const { areaMm2, chemicalKg, dragOutL } = priceJob(job).consumption;
+  // Two baths: 5 and 7 g, 0.16 and 0.8 L on every square metre.
+  expect(chemicalKg).toBeCloseTo((areaMm2 * 1e-6 * (5 + 7)) / 1000, 12);
+  expect(dragOutL).toBeCloseTo(areaMm2 * 1e-6 * (0.16 + 0.8), 12);
 });
