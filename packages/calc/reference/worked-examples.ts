@@ -10,11 +10,14 @@ export const printed = (text: string): Printed => {
 /** A figure that stoichiometry gives without rounding. */
 export const exactly = (right: number): Printed => [right, 1e-9];
 
-/** What is compared, what was found, what the source prints, and how far the two may lie apart. */
-export type WorkedExample = readonly [name: string, found: number, ...printed: Printed];
+/**
+ * What is compared, how it is found, what the source prints, and how far the two may lie apart. It is found inside the test, so
+ * that the mutation runner sees which code the test runs.
+ */
+export type WorkedExample = readonly [name: string, found: () => number, ...printed: Printed];
 
 /** Rows for `it.each`, one printed figure each. */
 export const workedExamples = (
   rows: readonly WorkedExample[],
-): { name: string; found: number; right: number; within: number }[] =>
+): { name: string; found: () => number; right: number; within: number }[] =>
   rows.map(([name, found, right, within]) => ({ name, found, right, within }));

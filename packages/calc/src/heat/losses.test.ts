@@ -94,23 +94,23 @@ describe('losses of an open water tank, published table', () => {
 /** Each tolerance is half of the last digit that the source prints, times the two figures it is made of. */
 describe('worked examples', () => {
   const hot = { temperatureC: 60, room };
-  const overWater = openSurfaceLoss({ ...water, ...hot, areaM2: 1 });
+  const overWater = () => openSurfaceLoss({ ...water, ...hot, areaM2: 1 });
   const caustic = { solute: 'KOH', massFraction: 0.5 } as const;
-  const overCaustic = openSurfaceLoss({ ...caustic, ...hot, areaM2: 1 });
+  const overCaustic = () => openSurfaceLoss({ ...caustic, ...hot, areaM2: 1 });
 
   it.each(
     workedExamples([
-      ['H2: water, W/m2', overWater.evaporationW, 2038, 2],
-      ['H2: water, kg/(m2 h)', overWater.evaporationKgPerH, 3.11, 0.006],
-      ['H2: water in all, W/m2', overWater.totalW, 2512, 2],
-      ['H2: 50 wt% KOH, W/m2', overCaustic.evaporationW, 254, 0.6],
-      ['H2: 50 wt% KOH, kg/(m2 h)', overCaustic.evaporationKgPerH, 0.39, 0.005],
-      ['H2: 50 wt% KOH in all, W/m2', overCaustic.totalW, 727, 1],
-      ['saturation at 60 °C, kPa', saturationKPa(60), 19.93, 0.02],
-      ['heat of vaporisation at 60 °C, kJ/kg', vaporisationKJPerKg(60), 2358, 0.6],
+      ['H2: water, W/m2', () => overWater().evaporationW, 2038, 2],
+      ['H2: water, kg/(m2 h)', () => overWater().evaporationKgPerH, 3.11, 0.006],
+      ['H2: water in all, W/m2', () => overWater().totalW, 2512, 2],
+      ['H2: 50 wt% KOH, W/m2', () => overCaustic().evaporationW, 254, 0.6],
+      ['H2: 50 wt% KOH, kg/(m2 h)', () => overCaustic().evaporationKgPerH, 0.39, 0.005],
+      ['H2: 50 wt% KOH in all, W/m2', () => overCaustic().totalW, 727, 1],
+      ['saturation at 60 °C, kPa', () => saturationKPa(60), 19.93, 0.02],
+      ['heat of vaporisation at 60 °C, kJ/kg', () => vaporisationKJPerKg(60), 2358, 0.6],
     ]),
   )('$name', ({ found, right, within }) => {
-    expect(Math.abs(found - right)).toBeLessThanOrEqual(within);
+    expect(Math.abs(found() - right)).toBeLessThanOrEqual(within);
   });
 
   it.each([

@@ -136,20 +136,20 @@ describe('heating up', () => {
   /** Each tolerance is half of the last digit that the source prints. */
   it.each(
     workedExamples([
-      ['H1: bath, kg', heatUp(h1).liquidKg, 604.9, 0.05],
-      ['H1: heat capacity half-way', heatCapacity({ ...h1, temperatureC: 42.5 }).jPerKgK, 2552, 2.5],
-      ['H1: liquid, kWh', heatUp(h1).liquidKWh, 19.3, 0.05],
-      ['H1: tank, kWh', heatUp({ ...h1, bodies: [tank] }).bodiesKWh, 0.74, 0.006],
-      ['H1: the same volume of water, kWh', heatUp({ ...h1, massFraction: 0 }).kWh, 20.9, 0.05],
+      ['H1: bath, kg', () => heatUp(h1).liquidKg, 604.9, 0.05],
+      ['H1: heat capacity half-way', () => heatCapacity({ ...h1, temperatureC: 42.5 }).jPerKgK, 2552, 2.5],
+      ['H1: liquid, kWh', () => heatUp(h1).liquidKWh, 19.3, 0.05],
+      ['H1: tank, kWh', () => heatUp({ ...h1, bodies: [tank] }).bodiesKWh, 0.74, 0.006],
+      ['H1: the same volume of water, kWh', () => heatUp({ ...h1, massFraction: 0 }).kWh, 20.9, 0.05],
       [
         'a 6 kW heater with 1 kW of losses, h',
-        heatUp({ ...h1, heaterKw: 6, meanLossKw: 1 }).hours ?? NaN,
+        () => heatUp({ ...h1, heaterKw: 6, meanLossKw: 1 }).hours ?? NaN,
         19.31 / 5,
         0.005,
       ],
     ]),
   )('$name', ({ found, right, within }) => {
-    expect(Math.abs(found - right)).toBeLessThanOrEqual(within);
+    expect(Math.abs(found() - right)).toBeLessThanOrEqual(within);
   });
 
   it.each([
