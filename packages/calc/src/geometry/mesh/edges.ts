@@ -4,8 +4,8 @@ export interface EdgeCount {
   open: number;
   /** Edges whose two facets run along them the same way: one of the two faces the wrong side. */
   flipped: number;
-  /** The points on all of those. */
-  loose: Int32Array;
+  /** For each point 1 when it lies on one of those. */
+  isLoose: Uint8Array;
 }
 
 /** Up to here a list is sorted in place; typed arrays cost more to sort than so few numbers do. */
@@ -67,10 +67,11 @@ function pairUp(entries: Int32Array, starts: Int32Array): EdgeCount {
       isLoose[low] = isLoose[high] = 1;
     }
   }
-  return { open, flipped, loose: placesOf(isLoose) };
+  return { open, flipped, isLoose };
 }
 
-function placesOf(marks: Uint8Array): Int32Array {
+/** The places that are marked with 1. */
+export function placesOf(marks: Uint8Array): Int32Array {
   let count = 0;
   for (let place = 0; place < marks.length; place++) count += marks[place] ?? 0;
   const places = new Int32Array(count);

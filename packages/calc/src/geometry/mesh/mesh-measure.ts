@@ -1,6 +1,6 @@
 import { checkNumber } from '../../check.ts';
 import { CalcError } from '../../errors.ts';
-import { countEdges, type EdgeCount } from './edges.ts';
+import { countEdges, placesOf } from './edges.ts';
 import { MOST_FACETS, type Triangles } from './triangles.ts';
 import { Groups, sameCorners, type Vertices, weld } from './weld.ts';
 
@@ -148,8 +148,9 @@ function sums({ coordinates }: Triangles, ids: Int32Array) {
 function soundness(mesh: Triangles, vertices: Vertices, withinMm: number) {
   const { ids, corners } = vertices;
   const exact = countEdges(ids, corners.length);
-  if (exact.loose.length === 0) return { ...exact, bodies: countBodies(ids, new Groups(corners.length)) };
-  const groups = weld({ mesh, vertices, loose: exact.loose, withinMm });
+  if (exact.open + exact.flipped === 0)
+    return { ...exact, bodies: countBodies(ids, new Groups(corners.length)) };
+  const groups = weld({ mesh, vertices, loose: placesOf(exact.isLoose), withinMm });
   const { open, flipped } = countEdges(ids, corners.length, groups.labels());
   return { open, flipped, bodies: countBodies(ids, groups) };
 }
@@ -176,9 +177,13 @@ function countBodies(ids: Int32Array, groups: Groups): number {
   return bodies;
 }
 
-function flagsOf(
-  found: Omit<EdgeCount, 'loose'> & { skipped: number; bodies: number; insideOut: boolean },
-): string[] {
+function flagsOf(found: {
+  open: number;
+  flipped: number;
+  skipped: number;
+  bodies: number;
+  insideOut: boolean;
+}): string[] {
   const { open, flipped, skipped, bodies, insideOut } = found;
   return [
     open > 0 ? `the surface is open: ${open} edges have no partner, so it has no volume` : '',

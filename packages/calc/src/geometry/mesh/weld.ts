@@ -31,12 +31,14 @@ function hashOf(x: number, y: number, z: number): number {
 /** The smallest power of two that is at least this; tables of such a length are addressed by a mask. */
 const powerOfTwo = (least: number): number => 2 ** Math.ceil(Math.log2(Math.max(least, 2)));
 
-/** Corners with the same three coordinates, found by a hash table with open addressing. */
+/** Corners with the same three coordinates, found by a hash table of chains that never has to grow. */
 export function sameCorners({ coordinates }: Triangles): Vertices {
   const count = coordinates.length / 3;
-  // Point numbers, one more than they are: zero is an empty place. Sound meshes have a sixth as many points as corners.
-  let table = new Int32Array(powerOfTwo(count / 3));
-  let mask = table.length - 1;
+  // Sound meshes have a sixth as many points as corners; those that match nowhere have chains of one or two.
+  const mask = powerOfTwo(count / 3) - 1;
+  // Point numbers, one more than they are: zero ends a chain.
+  const heads = new Int32Array(mask + 1);
+  const nexts = new Int32Array(count);
   const ids = new Int32Array(count);
   const corners = new Int32Array(count);
   let points = 0;
@@ -45,47 +47,22 @@ export function sameCorners({ coordinates }: Triangles): Vertices {
     const x = (coordinates[3 * corner] ?? 0) + 0;
     const y = (coordinates[3 * corner + 1] ?? 0) + 0;
     const z = (coordinates[3 * corner + 2] ?? 0) + 0;
-    let place = hashOf(x, y, z) & mask;
-    for (;;) {
-      const point = (table[place] ?? 0) - 1;
-      if (point < 0) {
-        table[place] = points + 1;
-        corners[points] = corner;
-        ids[corner] = points++;
-        if (points > 0.7 * table.length) {
-          table = filedAgain({ coordinates, corners, points, places: 2 * table.length });
-          mask = table.length - 1;
-        }
-        break;
-      }
+    const place = hashOf(x, y, z) & mask;
+    let point = (heads[place] ?? 0) - 1;
+    while (point >= 0) {
       const other = 3 * (corners[point] ?? 0);
-      if (coordinates[other] === x && coordinates[other + 1] === y && coordinates[other + 2] === z) {
-        ids[corner] = point;
-        break;
-      }
-      place = (place + 1) & mask;
+      if (coordinates[other] === x && coordinates[other + 1] === y && coordinates[other + 2] === z) break;
+      point = (nexts[point] ?? 0) - 1;
     }
+    if (point < 0) {
+      point = points++;
+      corners[point] = corner;
+      nexts[point] = heads[place] ?? 0;
+      heads[place] = point + 1;
+    }
+    ids[corner] = point;
   }
   return { ids, corners: corners.subarray(0, points) };
-}
-
-/** The same points in a larger table. */
-function filedAgain(known: {
-  coordinates: Triangles['coordinates'];
-  corners: Int32Array;
-  points: number;
-  places: number;
-}): Int32Array<ArrayBuffer> {
-  const { coordinates, corners, points, places } = known;
-  const table = new Int32Array(places);
-  for (let point = 0; point < points; point++) {
-    const at = 3 * (corners[point] ?? 0);
-    const [x, y, z] = [coordinates[at] ?? 0, coordinates[at + 1] ?? 0, coordinates[at + 2] ?? 0];
-    let place = hashOf(x + 0, y + 0, z + 0) & (places - 1);
-    while (table[place] !== 0) place = (place + 1) & (places - 1);
-    table[place] = point + 1;
-  }
-  return table;
 }
 
 /** Sets of points that belong together. */
@@ -140,7 +117,7 @@ interface Welding {
  */
 export function weld({ mesh: { coordinates }, vertices: { corners }, loose, withinMm }: Welding): Groups {
   const groups = new Groups(corners.length);
-  const mask = powerOfTwo(loose.length) - 1;
+  const mask = powerOfTwo(loose.length / 3) - 1;
   // Chains of loose points by cube, as places in `loose` plus one. Cubes that share a chain do no harm.
   const heads = new Int32Array(mask + 1);
   const nexts = new Int32Array(loose.length);
