@@ -24,7 +24,7 @@ const supplies = {
     code: 'PS-1',
     name: 'Valve-metal supply',
     maxVoltageV: 120,
-    maxCurrentA: 40,
+    maxCurrentA: 200,
     efficiency: 0.8,
     tank: 'T4',
   },
@@ -32,7 +32,7 @@ const supplies = {
     code: 'PS-2',
     name: 'Caustic supply',
     maxVoltageV: 6,
-    maxCurrentA: 400,
+    maxCurrentA: 1500,
     efficiency: 0.85,
     tank: 'T6',
   },
@@ -52,8 +52,9 @@ const racks = {
     name: 'Titanium hooks, sixty',
     baseMetal: 'titanium',
     hooks: 60,
-    windowWidthMm: 900,
+    windowWidthMm: 480,
     windowHeightMm: 600,
+    layers: 2,
     gapMm: 20,
     maxLoadKg: 8,
     massKg: 1.6,
@@ -66,8 +67,9 @@ const racks = {
     hooks: 24,
     windowWidthMm: 700,
     windowHeightMm: 400,
+    layers: 3,
     gapMm: 30,
-    maxLoadKg: 15,
+    maxLoadKg: 25,
     massKg: 3.2,
     bareAreaMm2: 90_000,
   },
@@ -76,14 +78,15 @@ const racks = {
     name: 'Aluminium spline',
     baseMetal: 'aluminium',
     hooks: 48,
-    windowWidthMm: 2400,
-    windowHeightMm: 1000,
+    windowWidthMm: 1200,
+    windowHeightMm: 700,
+    layers: 2,
     gapMm: 40,
     maxLoadKg: 60,
     massKg: 9,
     bareAreaMm2: 260_000,
   },
-} satisfies Record<string, Omit<NewRack, 'notes' | 'layers'>>;
+} satisfies Record<string, Omit<NewRack, 'notes'>>;
 
 export interface Equipment {
   tankIds: Map<string, number>;
@@ -110,7 +113,7 @@ export async function equip(
       return (await addSupply(db, { actor, input })).id;
     };
     const rack = async (facts: (typeof racks)[keyof typeof racks]) => {
-      const input = createRack.body.parse({ ...facts, layers: 1, notes: '' });
+      const input = createRack.body.parse({ ...facts, notes: '' });
       return (await addRack(db, { actor, input })).id;
     };
     const card = createRateCard.body.parse({ fromRevision: 0, rates, note: 'Rates of the first year' });

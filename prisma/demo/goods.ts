@@ -18,6 +18,8 @@ interface Good {
   /** An area as the drawing gives it, shapes it is built from, or a model file of its box. */
   geometry: { areaMm2: number } | { features: Feature[] } | 'model file';
   colour: string | Lab;
+  /** What the customer asks for, where it is not what such work usually comes in. */
+  quantities?: readonly number[];
   more?: Partial<
     Pick<
       PartFacts,
@@ -178,5 +180,55 @@ export const goods: Good[] = [
     massKg: 0.0031,
     geometry: { areaMm2: 980 },
     colour: 'S-41',
+  },
+  {
+    customer: 0,
+    number: 'FB-204',
+    revision: 'B',
+    description: 'seat post',
+    material: 'Titanium grade 2',
+    recipe: 'blue',
+    boxMm: [28, 350, 28],
+    massKg: 0.14,
+    geometry: {
+      features: [
+        feature('post', { kind: 'tube', outerDiameterMm: 27.2, innerDiameterMm: 25, lengthMm: 350 }),
+      ],
+    },
+    colour: 'S-14',
+    quantities: [36, 72, 144],
+    more: { contactMarks: 'inside the lower end' },
+  },
+  {
+    customer: 2,
+    number: 'OL-RACK-2',
+    revision: 'A',
+    description: 'knife rack plate',
+    material: 'Carbon steel 1075',
+    recipe: 'black',
+    boxMm: [300, 180, 3],
+    massKg: 1.27,
+    geometry: {
+      features: [feature('plate', { kind: 'plate', lengthMm: 300, widthMm: 180, thicknessMm: 3 })],
+    },
+    colour: 'S-22',
+    quantities: [48, 96, 192],
+    more: { contactMarks: 'upper corners, rear' },
+  },
+  {
+    customer: 3,
+    number: 'LA-FRONT-2',
+    revision: 'A',
+    description: 'amplifier front panel',
+    material: 'Aluminium 6063',
+    recipe: 'red',
+    boxMm: [560, 300, 3],
+    massKg: 1.36,
+    geometry: {
+      features: [feature('panel', { kind: 'plate', lengthMm: 560, widthMm: 300, thicknessMm: 3 })],
+    },
+    colour: 'S-30',
+    quantities: [36, 72, 144],
+    more: { significantSurfaces: 'front face', contactMarks: 'rear edge' },
   },
 ];

@@ -44,9 +44,11 @@ export async function runOrder(of: {
   const facts = await readLineFacts(db.run, orderLine.id);
   if (facts === null) throw new Error('the line was just written');
   const plan = planLine(facts, { rackId: job.rackId, supplyId: job.supplyId });
-  const tanks = plan.steps.flatMap(({ position, tanks: [first] }) =>
-    first === undefined ? [] : [{ position, tankId: first.id }],
-  );
+  const tanks = plan.steps.flatMap(({ position, title, tanks }) => {
+    // There are two rinses: the first on the line follows the cleaner, the other is the last before drying.
+    const tank = title === 'Final rinse' ? tanks.at(-1) : tanks[0];
+    return tank === undefined ? [] : [{ position, tankId: tank.id }];
+  });
   const lots = await story.at(start + 5 * DAY, () =>
     release(db, {
       actor: actors.petra,

@@ -21,6 +21,12 @@ const recent: { daysAgo: number; ending: Ending; good: number; picked: number }[
   { daysAgo: 11, ending: 'passed', good: 5, picked: 0 },
 ];
 
+/** Places in the list of parts: every part has its turn, and the large ones theirs often enough to wear the baths. */
+const turns = [0, 9, 1, 10, 2, 3, 4, 9, 5, 10, 6, 11, 7, 8];
+const pastJobs = 36;
+/** From the first job to the first of those of the last days. */
+const lastPastDaysAgo = 24;
+
 /** Jobs shipped one after the other since the first, and those of the last days. */
 export function planJobs(of: {
   parts: readonly DemoPart[];
@@ -32,11 +38,11 @@ export function planJobs(of: {
   const { parts, recipes, equipment, chance, firstDaysAgo } = of;
   const job = (good: number, how: Pick<Job, 'daysAgo' | 'ending' | 'picked'>): Job => {
     const part = parts[good % parts.length] as DemoPart;
-    return { part, recipeRevisionId: recipes[part.recipe], ...lineFor(part.recipe, equipment), ...how };
+    return { part, recipeRevisionId: recipes[part.recipe], ...lineFor(part, equipment), ...how };
   };
-  const past = Array.from({ length: 26 }, (_, index) =>
-    job(index, {
-      daysAgo: firstDaysAgo - index * 2.7,
+  const past = Array.from({ length: pastJobs }, (_, index) =>
+    job(turns[index % turns.length] ?? 0, {
+      daysAgo: firstDaysAgo - (index * (firstDaysAgo - lastPastDaysAgo)) / (pastJobs - 1),
       ending: 'shipped',
       picked: chance.happens(0.3) ? 1 : 0,
     }),
@@ -44,15 +50,16 @@ export function planJobs(of: {
   return [...past, ...recent.map(({ good, ...how }) => job(good, how))];
 }
 
-/** Rack and supply of a recipe, and the quantities customers ask for. */
+/** Rack and supply of a part, and the quantities customers ask for. */
 function lineFor(
-  recipe: RecipeKey,
+  { recipe, quantities }: DemoPart,
   { racks, supplies }: Equipment,
 ): Pick<Job, 'rackId' | 'supplyId' | 'quantities'> {
+  const asked = (usual: readonly number[]) => ({ quantities: [...(quantities ?? usual)] });
   if (recipe === 'red') {
-    return { rackId: racks.aluminium, supplyId: supplies.anodize, quantities: [12, 36, 96] };
+    return { rackId: racks.aluminium, supplyId: supplies.anodize, ...asked([12, 36, 96]) };
   }
   return recipe === 'black' || recipe === 'peacock'
-    ? { rackId: racks.steel, supplyId: supplies.caustic, quantities: [12, 36, 96] }
-    : { rackId: racks.titanium, supplyId: supplies.valve, quantities: [24, 48, 96] };
+    ? { rackId: racks.steel, supplyId: supplies.caustic, ...asked([12, 36, 96]) }
+    : { rackId: racks.titanium, supplyId: supplies.valve, ...asked([24, 48, 96]) };
 }

@@ -1,8 +1,9 @@
 import { density, mixtureDensity } from '@huelot/calc';
-import type { AnalysisReadings } from '@huelot/contracts';
+import type { AnalysisReadings, BathUse, Family } from '@huelot/contracts';
 import type { Chance } from './chance.ts';
-import type { WatchedTank } from './lab-book.ts';
+import { setups, type WatchedTank } from './lab-book.ts';
 import type { Shelf } from './lab-shelf.ts';
+import { rates } from './rates.ts';
 
 /** A bath as it really is, and what the bench shows of it. */
 export interface SimulatedBath {
@@ -11,8 +12,8 @@ export interface SimulatedBath {
   method: string;
   titrantId: number | null;
   instrumentId: number;
-  /** What a day of work does. */
-  pass: (days: number) => void;
+  /** What time does, and the work that was booked in it. */
+  pass: (use: BathUse) => void;
   readings: (chance: Chance) => AnalysisReadings;
   /** What is added when the main figure falls below `below`. */
   correction: {
@@ -24,26 +25,37 @@ export interface SimulatedBath {
 
 const pipetted = { basis: 'volume', temperatureC: 20, blankMl: 0 } as const;
 const molarMass = { KOH: 56.1056, K2CO3: 138.205, Na3PO4: 163.94 };
+const litresOf = (tank: WatchedTank) => setups[tank].fullVolumeL;
+/** What is left of a bath when liquor went out with the work; some of it comes back from the rinse, as the rates say. */
+const leftAfter = (tank: WatchedTank, family: Family, areaM2: number) =>
+  1 -
+  (setups[tank].dragOutLPerM2 * (1 - rates.families[family].chemical.recoveryShare) * areaM2) /
+    litresOf(tank);
 /** A burette read by a person: about 0.03 mL. */
 const ml = (chance: Chance, value: number) => Number((value + chance.near(0, 0.06)).toFixed(2));
 const twice = <T>(make: () => T): [T, T] => [make(), make()];
 
-/** 400 L of caustic: liquor is carried out, carbon dioxide turns hydroxide into carbonate (2 KOH + CO2 -> K2CO3 + H2O). */
+/**
+ * Caustic: liquor is carried out, carbon dioxide turns hydroxide into carbonate (2 KOH + CO2 -> K2CO3 + H2O). Water is
+ * filled up to the mark every morning, so that what evaporates takes nothing along.
+ */
 function caustic({ acidTitrantId, buretteId }: Shelf): SimulatedBath {
-  const start = (400 * density({ solute: 'KOH', massFraction: 0.498, temperatureC: 60 }).kgPerM3) / 1000;
-  let [kohKg, carbonateKg, totalKg] = [0.498 * start, 3, start];
+  /** Through a quarter of a square metre under floating balls: made up. */
+  const carbonDioxideMolPerDay = 0.25;
+  const start =
+    (litresOf('T6') * density({ solute: 'KOH', massFraction: 0.4995, temperatureC: 60 }).kgPerM3) / 1000;
+  let [kohKg, carbonateKg, totalKg] = [0.4995 * start, 8, start];
   return {
     tank: 'T6',
     everyDays: 3.5,
     method: 'CAUSTIC-2',
     titrantId: acidTitrantId,
     instrumentId: buretteId,
-    pass: (days) => {
-      const left = 1 - (1.1 * days) / 400;
-      const carbonDioxideMol = 1.6 * days;
+    pass: ({ days, areaM2 }) => {
+      const left = leftAfter('T6', 'caustic-colour', areaM2);
+      const carbonDioxideMol = carbonDioxideMolPerDay * days;
       kohKg = kohKg * left - (2 * carbonDioxideMol * molarMass.KOH) / 1000;
       carbonateKg = carbonateKg * left + (carbonDioxideMol * molarMass.K2CO3) / 1000;
-      // Water is filled up to the mark every morning.
     },
     readings: (chance) => {
       const parts = [
@@ -72,7 +84,7 @@ function caustic({ acidTitrantId, buretteId }: Shelf): SimulatedBath {
     },
     correction: {
       lot: 'flake',
-      below: 0.487,
+      below: 0.4915,
       take: (decantedShare, addedKg) => {
         kohKg = kohKg * (1 - decantedShare) + 0.9 * addedKg;
         carbonateKg *= 1 - decantedShare;
@@ -82,21 +94,24 @@ function caustic({ acidTitrantId, buretteId }: Shelf): SimulatedBath {
   };
 }
 
-/** 1200 L of sulfuric acid: dissolved aluminium binds acid, drag-out carries both away. */
+/** Sulfuric acid: dissolved aluminium and what the rates name beside drag-out use it up, drag-out carries both away. */
 function anodizing({ baseTitrantId, buretteId }: Shelf): SimulatedBath {
   let [acid, aluminium] = [181, 5.2];
-  const totalKg = 1200 * 1.12;
+  const litres = litresOf('T11');
+  const totalKg = litres * 1.12;
+  /** A third of what the current oxidises (0.3356 g/Ah, Faraday) dissolves: common practice, no source. */
+  const aluminiumGPerAh = 0.3356 / 3;
+  const { consumptionGPerM2 } = rates.families['dyed-anodize'].chemical;
   return {
     tank: 'T11',
     everyDays: 3.5,
     method: 'ACID-AL-F',
     titrantId: baseTitrantId,
     instrumentId: buretteId,
-    pass: (days) => {
-      const dissolved = 0.1 * days;
-      const left = 1 - (2.5 * days) / 1200;
-      acid = acid * left - 5.45 * dissolved * 0.6;
-      aluminium = aluminium * left + dissolved;
+    pass: ({ areaM2, ampereHours }) => {
+      const left = leftAfter('T11', 'dyed-anodize', areaM2);
+      acid = acid * left - (consumptionGPerM2 * areaM2) / litres;
+      aluminium = aluminium * left + (aluminiumGPerAh * ampereHours) / litres;
     },
     readings: (chance) => ({
       kind: 'sulfuric-aluminium',
@@ -111,26 +126,30 @@ function anodizing({ baseTitrantId, buretteId }: Shelf): SimulatedBath {
     }),
     correction: {
       lot: 'acid',
-      below: 172,
+      below: 176.5,
       take: (decantedShare, addedKg) => {
-        acid = acid * (1 - decantedShare) + (960 * addedKg) / 1200;
+        acid = acid * (1 - decantedShare) + (960 * addedKg) / litres;
         aluminium = (aluminium * (1 - decantedShare) * totalKg) / (totalKg * (1 - decantedShare) + addedKg);
       },
     },
   };
 }
 
-/** 420 L of phosphate: only drag-out. */
+/** Phosphate: drag-out, and the little that the rates name beside it. */
 function phosphate({ weakAcidTitrantId, buretteId }: Shelf): SimulatedBath {
-  let gramsPerLitre = 31;
+  const litres = litresOf('T4');
+  const { consumptionGPerM2 } = rates.families['interference-colour'].chemical;
+  let gramsPerLitre = 30.2;
   return {
     tank: 'T4',
     everyDays: 7,
     method: 'PHOSPHATE',
     titrantId: weakAcidTitrantId,
     instrumentId: buretteId,
-    pass: (days) => {
-      gramsPerLitre *= 1 - (1.4 * days) / 420;
+    pass: ({ areaM2 }) => {
+      gramsPerLitre =
+        gramsPerLitre * leftAfter('T4', 'interference-colour', areaM2) -
+        (consumptionGPerM2 * areaM2) / litres;
     },
     readings: (chance) => ({
       kind: 'phosphate',
@@ -149,15 +168,16 @@ function phosphate({ weakAcidTitrantId, buretteId }: Shelf): SimulatedBath {
     }),
     correction: {
       lot: 'phosphate',
-      below: 27.8,
+      below: 29.6,
       take: (_decanted, addedKg) => {
-        gramsPerLitre += (420 * addedKg) / 420;
+        // 42 % of the crystals are the salt.
+        gramsPerLitre += (420 * addedKg) / litres;
       },
     },
   };
 }
 
-/** A figure on a meter that drifts and is set right now and then without a record of its own. */
+/** A figure on a meter that drifts with the work and is set right now and then without a record of its own. */
 function metered(
   { meterId }: Shelf,
   of: {
@@ -165,7 +185,7 @@ function metered(
     kind: 'ph' | 'conductivity';
     everyDays: number;
     from: number;
-    perDay: number;
+    perM2: number;
     back: number;
     scatter: number;
   },
@@ -177,9 +197,9 @@ function metered(
     method: of.kind === 'ph' ? 'PH' : 'CONDUCTIVITY',
     titrantId: null,
     instrumentId: meterId,
-    pass: (days) => {
-      value += of.perDay * days;
-      if ((value - of.back) * of.perDay > 0) value = of.from;
+    pass: ({ areaM2 }) => {
+      value += of.perM2 * areaM2;
+      if ((value - of.back) * of.perM2 > 0) value = of.from;
     },
     readings: (chance) => ({
       kind: of.kind,
@@ -199,7 +219,7 @@ export const simulatedBaths = (shelf: Shelf): SimulatedBath[] => [
     kind: 'ph',
     everyDays: 7,
     from: 12.4,
-    perDay: -0.015,
+    perM2: -0.03,
     back: 11.9,
     scatter: 0.1,
   }),
@@ -208,7 +228,7 @@ export const simulatedBaths = (shelf: Shelf): SimulatedBath[] => [
     kind: 'conductivity',
     everyDays: 4,
     from: 0.003,
-    perDay: 0.0009,
+    perM2: 0.0045,
     back: 0.024,
     scatter: 0.002,
   }),
@@ -217,7 +237,7 @@ export const simulatedBaths = (shelf: Shelf): SimulatedBath[] => [
     kind: 'ph',
     everyDays: 7,
     from: 5.4,
-    perDay: 0.012,
+    perM2: 0.04,
     back: 5.9,
     scatter: 0.1,
   }),
@@ -226,7 +246,7 @@ export const simulatedBaths = (shelf: Shelf): SimulatedBath[] => [
     kind: 'ph',
     everyDays: 14.6,
     from: 5.8,
-    perDay: 0.006,
+    perM2: 0.03,
     back: 6.2,
     scatter: 0.1,
   }),

@@ -28,12 +28,12 @@ export const shelf = {
       assayMassFraction: 0.9,
       impurityMassFraction: 0.005,
       hazards: ['corrosive'],
-      reorderPointKg: 100,
+      reorderPointKg: 15,
       pricePerKg: '2.40',
     }),
     receipts: [
-      { supplierLot: 'VK-2291', quantityKg: 400, pricePerKg: '2.40' },
-      { supplierLot: 'VK-2318', quantityKg: 200, pricePerKg: '2.85' },
+      { supplierLot: 'VK-2291', quantityKg: 25, pricePerKg: '2.40' },
+      { supplierLot: 'VK-2318', quantityKg: 25, pricePerKg: '2.85' },
     ],
   },
   acid: {
@@ -44,10 +44,10 @@ export const shelf = {
       assayMassFraction: 0.96,
       densityKgPerM3: 1835,
       hazards: ['corrosive'],
-      reorderPointKg: 150,
+      reorderPointKg: 20,
       pricePerKg: '0.62',
     }),
-    receipts: [{ supplierLot: '71-0448', quantityKg: 560, pricePerKg: '0.68' }],
+    receipts: [{ supplierLot: '71-0448', quantityKg: 45, pricePerKg: '0.68' }],
   },
   phosphate: {
     facts: chemical('TSP-12', 'Trisodium phosphate dodecahydrate', {
@@ -55,10 +55,10 @@ export const shelf = {
       solute: 'Na3PO4',
       assayMassFraction: 0.42,
       hazards: ['dust'],
-      reorderPointKg: 10,
+      reorderPointKg: 1,
       pricePerKg: '3.10',
     }),
-    receipts: [{ supplierLot: 'P-3305', quantityKg: 50 }],
+    receipts: [{ supplierLot: 'P-3305', quantityKg: 5 }],
   },
   dye: {
     facts: chemical('DYE-R', 'Red dye', {
@@ -111,14 +111,15 @@ const every = (days: number, ...components: string[]): NewBathSetup['plans'][num
 /** By the code of the tank. */
 export const setups = {
   T1: setup({
-    fullVolumeL: 400,
+    fullVolumeL: 300,
     workingTemperatureC: 60,
     components: [component('pH', 'pH', { unit: 'pH', target: 12.3, low: 11.8, high: 12.7, stopLow: 11 })],
     plans: [every(14, 'pH')],
   }),
   T4: setup({
     solute: 'Na3PO4',
-    fullVolumeL: 420,
+    fullVolumeL: 120,
+    freeboardL: 12,
     components: [
       component('Na3PO4', 'trisodium phosphate', {
         unit: 'gramsPerLitre',
@@ -132,7 +133,7 @@ export const setups = {
     plans: [every(14, 'Na3PO4')],
   }),
   T5: setup({
-    fullVolumeL: 380,
+    fullVolumeL: 300,
     components: [
       component('conductivity', 'conductivity', {
         unit: 'siemensPerM',
@@ -145,8 +146,7 @@ export const setups = {
   }),
   T6: setup({
     solute: 'KOH',
-    fullVolumeL: 400,
-    freeboardL: 30,
+    fullVolumeL: 200,
     workingTemperatureC: 60,
     coldestTemperatureC: 18,
     dragOutLPerM2: 0.25,
@@ -166,7 +166,7 @@ export const setups = {
   }),
   T11: setup({
     solute: 'H2SO4',
-    fullVolumeL: 1200,
+    fullVolumeL: 300,
     freeboardL: 30,
     impurity: { component: 'Al', aimGramsPerLitre: 9 },
     components: [
@@ -191,7 +191,7 @@ export const setups = {
     plans: [every(14, 'pH')],
   }),
   T13: setup({
-    fullVolumeL: 400,
+    fullVolumeL: 300,
     workingTemperatureC: 95,
     components: [
       component('pH', 'pH', { unit: 'pH', target: 5.9, low: 5.5, high: 6.3, stopLow: 5, stopHigh: 7 }),

@@ -1,10 +1,11 @@
+import { massFractionFrom } from '@huelot/calc';
 import type { Analysis, PlannedStep } from '@huelot/contracts';
 import { sql, type Db } from '../../apps/api/src/db/client.ts';
 import { doAddition } from '../../apps/api/src/domains/additions/done.ts';
 import { planAddition } from '../../apps/api/src/domains/additions/plan.ts';
 import { recordAnalysis } from '../../apps/api/src/domains/analyses/record.ts';
 import { reviewAnalysis } from '../../apps/api/src/domains/analyses/review.ts';
-import { readBath } from '../../apps/api/src/domains/baths/queries.ts';
+import { readBath, readUse } from '../../apps/api/src/domains/baths/index.ts';
 import { releaseHold } from '../../apps/api/src/domains/baths/holds.ts';
 import { setBathSetup } from '../../apps/api/src/domains/baths/setup.ts';
 import { Refusal } from '../../apps/api/src/refusal.ts';
@@ -27,7 +28,10 @@ interface Lab {
   shelf: Shelf;
 }
 
-/** Three months of the wet lab: every bath analysed in its turn, and what falls short added. Call it when the jobs are settled. */
+/**
+ * Three months of the wet lab: every bath analysed in its turn, worn by the work that went through it, and what falls short
+ * added. Call it when the jobs are settled.
+ */
 export async function keepBaths(
   db: Db,
   of: { actors: Actors; story: Story; chance: Chance; equipment: Equipment; since: number },
@@ -49,8 +53,12 @@ export async function keepBaths(
     // An addition with its confirming analysis takes the better part of a shift.
     if (next.due > Date.now() - 9 * HOUR) break;
     await analyseAndAdd(lab, next);
-    next.bath.pass(next.bath.everyDays);
+    const from = next.due;
     next.due += next.bath.everyDays * DAY + chance.between(-1, 1) * HOUR;
+    const between = { bathId: next.id, since: new Date(from), until: new Date(next.due) };
+    const [booked] = await readUse(db.run, [between]);
+    if (booked === undefined) throw new Error('every asked stretch has an answer');
+    next.bath.pass({ ...booked, days: (next.due - from) / DAY });
   }
   const bathOf = (tank: WatchedTank) => baths.find(({ bath }) => bath.tank === tank)?.id ?? 0;
   await sendOut(db, {
@@ -126,6 +134,12 @@ async function add(
   if (solute === null || main === undefined) return;
   const watched = analysis.results.find(({ component }) => component === impurity?.component)?.value ?? 0;
   const inGrams = main.unit === 'gramsPerLitre';
+  const [found] = analysis.results;
+  // Both ends of the plan on one density: that of the solute alone, in which the target is given too.
+  const massFraction =
+    inGrams && found !== undefined
+      ? massFractionFrom({ solute, gramsPerLitre: found.value, temperatureC: 20 }).massFraction
+      : (found?.massFraction ?? 0);
   const plan = await story.at(due + HOUR, async () =>
     planAddition(db, {
       actor: actors.lena,
@@ -139,7 +153,7 @@ async function add(
           ...{ solute, fullVolumeL, freeboardL },
           volumeL: fullVolumeL,
           temperatureC: workingTemperatureC,
-          massFraction: analysis.results[0]?.massFraction ?? 0,
+          massFraction,
           targetMassFraction: inGrams ? null : main.target,
           targetGramsPerLitre: inGrams ? main.target : null,
           referenceTemperatureC: inGrams ? 20 : null,

@@ -13,6 +13,7 @@ export interface DemoPart {
   id: number;
   customerId: number;
   recipe: RecipeKey;
+  quantities: readonly number[] | null;
 }
 
 type Good = (typeof goods)[number];
@@ -40,7 +41,8 @@ export async function addParts(
       });
       return addPart(db, { actor, customerId, facts });
     });
-    parts.push({ id: part.id, customerId: part.customer.id, recipe: good.recipe });
+    const { recipe, quantities = null } = good;
+    parts.push({ id: part.id, customerId: part.customer.id, recipe, quantities });
   }
   return parts;
 }

@@ -24,7 +24,7 @@ export const rates: Rates = {
       stripPerM2: 9,
       chemical: {
         consumptionGPerM2: 5,
-        pricePerKg: 3.5,
+        pricePerKg: 7.4,
         dragOutLPerM2: 0.16,
         concentrationGPerL: 30,
         recoveryShare: 0,
@@ -38,7 +38,7 @@ export const rates: Rates = {
       stripPerM2: 5,
       chemical: {
         consumptionGPerM2: 120,
-        pricePerKg: 2.4,
+        pricePerKg: 2.8,
         dragOutLPerM2: 0.25,
         concentrationGPerL: 740,
         recoveryShare: 0.4,

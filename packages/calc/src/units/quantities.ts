@@ -105,8 +105,8 @@ export const QUANTITIES = {
   consumption: {
     label: 'consumption',
     stored: 'gPerM2',
-    metric: spanning('gPerDm2', 3),
-    us: spanning('ozPerFt2', 4),
+    metric: spanning('gPerDm2', 0),
+    us: spanning('ozPerFt2', 0),
   },
   corrosionRate: {
     label: 'corrosion rate',

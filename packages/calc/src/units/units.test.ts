@@ -108,6 +108,8 @@ describe('quantities', () => {
     ['area', 0.0001, 'metric', '0.000000', 'dm²'],
     ['massFraction', 0.5, 'us', '50.00', 'wt%'],
     ['duration', 840, 'metric', '14.0', 'min'],
+    ['consumption', 120, 'metric', '1.20', 'g/dm²'],
+    ['consumption', 69_900, 'metric', '699', 'g/dm²'],
   ] as const)('%s %d in %s reads %s %s', (...[quantity, value, system, text, symbol]) => {
     expect(toDisplay({ quantity, value, system })).toMatchObject({ text, symbol });
   });
