@@ -26,11 +26,16 @@ export function strengthFound(
   };
 }
 
+/**
+ * A bath that is watched in g/L gets its share from them as its target does, by the density of the solute alone. The share
+ * found is of a bath that dissolved metal makes denser: beside such a target it would pass for weaker than it is.
+ */
 function shareOf(result: AnalysisResult, solute: Solute): number | null {
-  if (result.unit === 'massFraction') return result.value;
-  if (result.massFraction !== null || result.unit !== 'gramsPerLitre') return result.massFraction;
+  const { unit, value, massFraction } = result;
+  if (unit === 'massFraction') return value;
+  if (unit !== 'gramsPerLitre') return massFraction;
   const temperatureC = result.referenceTemperatureC ?? roomC;
-  return orNull(() => massFractionFrom({ solute, gramsPerLitre: result.value, temperatureC }).massFraction);
+  return orNull(() => massFractionFrom({ solute, gramsPerLitre: value, temperatureC }).massFraction);
 }
 
 /**
