@@ -111,7 +111,19 @@ test('the thread measures what the function measures, and says how far it is', a
 });
 
 test('the thread ends at its bounds of time and memory, in words', async () => {
-  const task = () => ({ kind: 'step' as const, bytes: Uint8Array.from(Buffer.from(cylinder)) });
+  const task = () => ({ kind: 'stl' as const, bytes: manyFacets(600_000) });
   await expect(measureInThread(task(), { seconds: 0, bytes: 1e12 }).finished).rejects.toThrow('took longer');
   await expect(measureInThread(task(), { seconds: 1e6, bytes: 1 }).finished).rejects.toThrow('of memory');
 });
+
+/** A model that takes far longer to measure than its bounds are looked at: no two of its corners are one point. */
+function manyFacets(facets: number): Uint8Array<ArrayBuffer> {
+  const bytes = new Uint8Array(84 + 50 * facets);
+  const view = new DataView(bytes.buffer);
+  view.setUint32(80, facets, true);
+  for (let corner = 0; corner < 9 * facets; corner++) {
+    const at = 96 + 50 * Math.floor(corner / 9) + 4 * (corner % 9);
+    view.setFloat32(at, (corner * 0.6180339887) % 100, true);
+  }
+  return bytes;
+}
