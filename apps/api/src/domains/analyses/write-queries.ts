@@ -51,34 +51,65 @@ export interface NewRow {
   supersedeReason: string | null;
 }
 
-/** Writes an analysis with its results in one statement; returns its key. */
-export async function addAnalysis(run: Run, row: NewRow, results: readonly NewResult[]): Promise<number> {
-  const [added] = await run<{ id: number }>(sql`
+/** Writes analyses with their results in one statement, however many; returns their keys in the same order. */
+export async function addAnalyses(
+  run: Run,
+  written: readonly { row: NewRow; results: readonly NewResult[] }[],
+): Promise<number[]> {
+  const rows = written.map(({ row: { outside, ...row } }) => ({
+    ...row,
+    outsideLaboratory: outside?.laboratory,
+    outsideReport: outside?.reportNumber,
+    outsideReportedOn: outside?.reportedOn,
+    outsideFileId: outside?.fileId,
+  }));
+  const results = written.flatMap(({ row: { number }, results }) =>
+    results.map((result) => ({ ...result, number })),
+  );
+  const added = await run<{ id: number; number: string }>(sql`
     with added as (
       insert into "analysis" ("number", "bathId", "methodId", "sampledAt", "analysedAt", "analystId", "analystName", "why",
         "samplePoint", "volumeL", "agitation", "bathTemperatureC", "readings", "standardisationId", "instrumentId",
         "setupRevision", "densityKgPerM3", "questions", "flags", "answer", "notes", "calcVersion", "supersedesId", "supersedeReason",
         "outsideLaboratory", "outsideReport", "outsideReportedOn", "outsideFileId")
-      values (${row.number}, ${row.bathId}, ${row.methodId}, ${row.sampledAt}, ${row.analysedAt}, ${row.analystId},
-        ${row.analystName}::text, ${row.why}, ${row.samplePoint}, ${row.volumeL}::float8, ${row.agitation}::boolean,
-        ${row.bathTemperatureC}::float8, ${JSON.stringify(row.readings)}::jsonb, ${row.standardisationId}::int,
-        ${row.instrumentId}::int, ${row.setupRevision}::int, ${row.densityKgPerM3}::float8, ${row.questions}, ${row.flags},
-        ${row.answer}, ${row.notes}, ${row.calcVersion}, ${row.supersedesId}::int, ${row.supersedeReason}::text,
-        ${row.outside?.laboratory ?? null}::text, ${row.outside?.reportNumber ?? null}::text,
-        ${row.outside?.reportedOn ?? null}::date, ${row.outside?.fileId ?? null}::int)
-      returning "id", "bathId", "sampledAt"),
+      select a."number", a."bathId", a."methodId", a."sampledAt", a."analysedAt", a."analystId", a."analystName", a."why",
+        a."samplePoint", a."volumeL", a."agitation", a."bathTemperatureC", a."readings", a."standardisationId", a."instrumentId",
+        a."setupRevision", a."densityKgPerM3", a."questions", a."flags", a."answer", a."notes", a."calcVersion", a."supersedesId", a."supersedeReason",
+        a."outsideLaboratory", a."outsideReport", a."outsideReportedOn", a."outsideFileId"
+        from rows from (jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as ("number" text, "bathId" int, "methodId" int,
+          "sampledAt" timestamptz, "analysedAt" timestamptz, "analystId" int, "analystName" text, "why" text, "samplePoint" text,
+          "volumeL" float8, "agitation" boolean, "bathTemperatureC" float8, "readings" jsonb, "standardisationId" int,
+          "instrumentId" int, "setupRevision" int, "densityKgPerM3" float8, "questions" text[], "flags" text[], "answer" text,
+          "notes" text, "calcVersion" text, "supersedesId" int, "supersedeReason" text, "outsideLaboratory" text,
+          "outsideReport" text, "outsideReportedOn" date, "outsideFileId" int)) with ordinality as a
+       order by a."ordinality"
+      returning "id", "number", "bathId", "sampledAt"),
     found as (
       insert into "analysis_result" ("analysisId", "bathId", "sampledAt", "component", "name", "value", "standardUncertainty",
         "unit", "referenceTemperatureC", "massFraction", "gramsPerLitre", "spread", "target", "low", "high", "stopLow", "stopHigh", "state")
       select a."id", a."bathId", a."sampledAt", r."component", r."name", r."value", r."standardUncertainty", r."unit",
              r."referenceTemperatureC", r."massFraction", r."gramsPerLitre", r."spread", r."target", r."low", r."high",
              r."stopLow", r."stopHigh", r."state"
-        from added a, jsonb_to_recordset(${JSON.stringify(results)}::jsonb) as r("component" text, "name" text, "value" float8,
-          "standardUncertainty" float8, "unit" text, "referenceTemperatureC" float8, "massFraction" float8, "gramsPerLitre" float8,
-          "spread" float8, "target" float8, "low" float8, "high" float8, "stopLow" float8, "stopHigh" float8, "state" text))
-    select "id" from added`);
-  if (added === undefined) throw new Error('an analysis was not written');
-  return added.id;
+        from rows from (jsonb_to_recordset(${JSON.stringify(results)}::jsonb) as ("number" text, "component" text, "name" text,
+          "value" float8, "standardUncertainty" float8, "unit" text, "referenceTemperatureC" float8, "massFraction" float8,
+          "gramsPerLitre" float8, "spread" float8, "target" float8, "low" float8, "high" float8, "stopLow" float8,
+          "stopHigh" float8, "state" text)) with ordinality as r
+        join added a on a."number" = r."number"
+       order by r."ordinality")
+    select "id", "number" from added`);
+  const ids = new Map(added.map(({ id, number }) => [number, id]));
+  return rows.map(({ number }) => {
+    const id = ids.get(number);
+    if (id === undefined) throw new Error(`analysis ${number} was not written`);
+    return id;
+  });
+}
+
+/** Writes one analysis with its results; returns its key. */
+export async function addAnalysis(run: Run, row: NewRow, results: readonly NewResult[]): Promise<number> {
+  const [id] = await addAnalyses(run, [{ row, results }]);
+  if (id === undefined) throw new Error(`analysis ${row.number} was not written`);
+  return id;
 }
 
 export const reviewAnalysis = (run: Run, of: { id: number; personId: number }) =>

@@ -95,6 +95,8 @@ describe('a notebook', () => {
       ['Paul', 'notebook'],
       ['Paul', 'notebook'],
     ]);
+    const [third, second, one] = items.map(({ number }) => Number(number.slice(2)));
+    expect([second, third]).toEqual([(one ?? NaN) + 1, (one ?? NaN) + 2]);
     const first = (await lena({ url: `/api/analyses/${items[2]?.id ?? 0}` })).json<Analysis>();
     expect(first.results[0]?.value).toBeCloseTo(0.498, 12);
     const chart = (

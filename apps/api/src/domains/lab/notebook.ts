@@ -3,11 +3,11 @@ import type { BathSetup, NotebookMapping, NotebookPreview, previewNotebook } fro
 import type { z } from 'zod';
 import type { Actor } from '../../actor.ts';
 import { inTransaction, type Db, type Run } from '../../db/client.ts';
-import { nextNumber } from '../../db/numbers.ts';
+import { nextNumbers } from '../../db/numbers.ts';
 import { answerOnce } from '../../http/once.ts';
 import type { OnceKey } from '../../http/route.ts';
 import { found, invalid } from '../../refusal.ts';
-import { addAnalysis, computeAnalysis } from '../analyses/index.ts';
+import { addAnalyses, computeAnalysis } from '../analyses/index.ts';
 import { record } from '../audit/index.ts';
 import { type BathRow, lockBath, readBath, readSetupsOf, touchBath } from '../baths/index.ts';
 import { type MethodRow, readMethods } from '../methods/index.ts';
@@ -102,18 +102,19 @@ export function importNotebook(
           `line ${first.line}, ${first.column}: ${first.message}. ${faults.length} faults in all; nothing was stored`,
         );
       if (entries.length === 0) throw invalid('csv', 'holds no line below the heads of the columns');
-      for (const { sampledAt, analyst, notes, readings, results } of entries) {
-        await addAnalysis(
-          tx.run,
-          {
-            number: await nextNumber(tx.run, 'analysis'),
+      const numbers = await nextNumbers(tx.run, { kind: 'analysis', count: entries.length });
+      await addAnalyses(
+        tx.run,
+        entries.map(({ sampledAt, analyst, notes, readings, results }, at) => ({
+          row: {
+            number: numbers[at] ?? '',
             bathId,
             methodId: method.id,
             sampledAt: new Date(sampledAt),
             analysedAt: new Date(sampledAt),
             analystId: actor.personId,
             analystName: analyst === '' ? null : analyst,
-            why: 'notebook',
+            why: 'notebook' as const,
             samplePoint: '',
             volumeL: null,
             agitation: null,
@@ -132,8 +133,8 @@ export function importNotebook(
             supersedeReason: null,
           },
           results,
-        );
-      }
+        })),
+      );
       await touchBath(tx.run, bathId);
       await record(tx.run, actor, {
         kind: 'bath',
