@@ -95,9 +95,15 @@ const factOf = (within: Locator, label: string) =>
 const stepOf = (within: Locator, what: string) =>
   within.getByRole('listitem').filter({ has: ada.getByText(what, { exact: true }) });
 
+async function expectWarming(plan: Locator, right: NonNullable<EnteredAddition['warmsK']>): Promise<void> {
+  const [about = '', most = ''] = (await factOf(plan, 'Warms, all at once').innerText()).split('at most');
+  if (right.about) expectFigure(about, 'K', right.about);
+  expectFigure(most, 'K', right.most);
+}
+
 async function expectHeat(plan: Locator, right: readonly [number, number]): Promise<void> {
   await factOf(plan, 'Warms, all at once').getByRole('button').click();
-  const row = ada.getByRole('dialog').getByRole('row').filter({ hasText: 'Heat given off' });
+  const row = ada.getByRole('dialog').getByRole('row').filter({ hasText: 'Heat given off at most' });
   expectFigure(await row.innerText(), 'kJ', right);
   await ada.getByRole('dialog').getByRole('button', { name: 'Close' }).click();
 }
@@ -122,6 +128,7 @@ test.each(additionExamples)('$name', async (example) => {
   for (const [words, unit, right] of example.words ?? [])
     expectFigure(await plan.locator('p', { hasText: words }).innerText(), unit, right);
   for (const what of example.without ?? []) expect(await stepOf(plan, what).count(), what).toBe(0);
+  if (example.warmsK) await expectWarming(plan, example.warmsK);
   if (example.heatKj) await expectHeat(plan, example.heatKj);
 
   const record = await savePlan();

@@ -175,11 +175,9 @@ export const additionExamples: readonly EnteredAddition[] = [
   {
     name: 'A8, heat of flake in a strong bath',
     ...typedAs(warmed),
-    facts: [
-      ['Stock in all', 'kg', near(a8.stockKg, 0.005)],
-      // 3.44 with the heat capacity before, as the source has it; 3.45 with that after, as its formula says.
-      ['Warms, all at once', 'K', near(source.a8Printed.riseK[0], 0.1)],
-    ],
+    facts: [['Stock in all', 'kg', near(a8.stockKg, 0.005)]],
+    // The printed 3.4 is 3.44, by the heat capacity before; by that after, as the formula has it, 3.45, shown as 3.5.
+    warmsK: { about: source.a8Printed.expectedRiseK, most: near(source.a8Printed.riseK[0], 0.1) },
     heatKj: source.a8Printed.kJ,
   },
   {
@@ -195,8 +193,8 @@ export const additionExamples: readonly EnteredAddition[] = [
     facts: [
       ['Stock in all', 'kg', near(a9.stockKg, 0.005)],
       ['Water in all', 'kg', near(a9.bath.kg, 0.05)],
-      ['Warms, all at once', 'K', source.a9Printed.riseK],
     ],
+    warmsK: { most: source.a9Printed.riseK },
     heatKj: times(source.a9Printed.mJ, 1000),
   },
   {
@@ -209,14 +207,11 @@ export const additionExamples: readonly EnteredAddition[] = [
       temperatureC: madeUpAtOnce.temperatureC,
       targetMassFraction: percent(madeUpAtOnce.targetMassFraction),
     },
-    // About 160 with the integral heat; the heat of infinite dilution lies above it, by less than a half.
-    facts: [
-      [
-        'Warms, all at once',
-        'K',
-        near(1.25 * source.madeUpAtOncePrinted.leastRiseK, 0.25 * source.madeUpAtOncePrinted.leastRiseK),
-      ],
-    ],
+    // The most is the same with the heat of infinite dilution in place of the integral one.
+    warmsK: {
+      about: source.madeUpAtOncePrinted.riseK,
+      most: times(source.madeUpAtOncePrinted.riseK, 57.61 / 48),
+    },
     words: [['portions of', 'portions', near(40, 9.5)]],
   },
   {

@@ -20,6 +20,8 @@ export interface EnteredAddition {
   without?: readonly string[];
   /** Sentences of the plan. */
   words?: readonly Shown[];
+  /** What it warms by, all at once. */
+  warmsK?: { about?: Printed; most: Printed };
   /** Behind the figure for warming. */
   heatKj?: Printed;
   /** Of the record: the row and column of the bath before and after. */

@@ -79,6 +79,8 @@ export const PlannedStep = z.object({
   portions: z.int().min(1).max(1000),
   /** To expect at most; null where it is not known. */
   riseK: z.number().nullable(),
+  /** About what to expect, an estimate; null where there is none, absent from plans made before it was reckoned. */
+  expectedRiseK: z.number().nullish(),
   /** To be planned again from the analysis before it. */
   heldBack: z.boolean(),
   note: Text(300),
@@ -98,7 +100,9 @@ export const ComputedAddition = z.object({
   steps: z.array(PlannedStep),
   bathBefore: BathFigures.nullable(),
   bathAfter: BathFigures.nullable(),
+  /** All at once, at most and about. */
   temperatureRiseK: z.number().nullable(),
+  expectedRiseK: z.number().nullish(),
   uncertain: z.boolean(),
   flags: z.array(z.string()),
 });

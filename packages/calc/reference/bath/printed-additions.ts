@@ -49,12 +49,30 @@ export const a7From395Printed = {
   decantL: printed('13.85'),
   stockKg: printed('41.4'),
 };
-/** The source takes the heat capacity before, its own formula asks for the one after: 3.44 and 3.45 K. */
-export const a8Printed = { kJ: printed('9241'), riseK: [3.4, 0.06] satisfies Printed as Printed };
+/**
+ * The formula of the source asks for the heat capacity afterwards, 2652 J/(kg K) at 45.4 wt%, which makes 3.45 K; the
+ * one that it prints is that of 45.0 wt% before, and with it the rise is the 3.44 K that it rounds to 3.4.
+ * Expected it has 2.3 K, with the 39 +-5 kJ/mol of the last increment into 50 wt%, for a bath of 45: right to 5 in 39.
+ */
+export const a8Printed = {
+  kJ: printed('9241'),
+  jPerKgKBefore: printed('2661'),
+  riseK: printed('3.4'),
+  riseKAfter: [3.4, 0.06] satisfies Printed as Printed,
+  expectedRiseK: [2.3, 0.3] satisfies Printed as Printed,
+};
+/** The last increment into 50 wt% KOH, derived from Balej 1985 as the integral heat is (D), kJ/mol. */
+export const lastIncrementPrinted: Printed = [39, 5];
 export const a9Printed = { mJ: printed('27.8'), riseK: printed('16.8') };
 /** 1 m3 of 50 wt% KOH and 1 m3 of water at 20 °C. */
 export const mixedPrinted = { afterL: printed('1946'), percent: printed('30.1') };
-/** About so many kelvin with the integral heat; the heat of infinite dilution stays above it. */
-export const madeUpAtOncePrinted = { leastRiseK: 160 };
+/**
+ * 428 MJ from 500 kg of KOH, and about so many kelvin with a heat capacity of 2.6 kJ/(kg K): right to the 4 in 48
+ * kJ/mol of the integral heat. The heat of infinite dilution stays above it.
+ */
+export const madeUpAtOncePrinted = {
+  mJ: printed('428'),
+  riseK: [160, 13.4] satisfies Printed as Printed,
+};
 /** With 0.3 wt% of uncertainty a raise by 1 wt% is uncertain by so much of itself. */
 export const raiseByOnePrinted = { relative: printed('0.3') };

@@ -72,6 +72,7 @@ function byStrength(
       bathBefore: plan.bathBefore,
       bathAfter: plan.bathAfter,
       temperatureRiseK: plan.temperatureRiseK,
+      expectedRiseK: plan.expectedRiseK,
       uncertain: plan.uncertain,
       flags: [
         ...plan.flags,
@@ -89,6 +90,7 @@ const plannedStep = (step: AdditionStep, chemicalLotId: number): PlannedStep => 
   volumeL: step.volumeL,
   portions: step.portions,
   riseK: step.riseK,
+  expectedRiseK: step.expectedRiseK,
   heldBack: step.heldBack,
   note: '',
 });

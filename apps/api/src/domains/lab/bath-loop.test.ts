@@ -42,6 +42,9 @@ describe('the loop of a bath', () => {
     const stock = planned.steps.find(({ action }) => action === 'add-stock');
     expect(stock?.kg).toBeCloseTo(43.5, 1);
     expect(planned.cautions.join()).toContain('eyewash');
+    // The estimate stands below what portions and warnings go by: 38 to 48 of 57.61 kJ/mol.
+    expect(planned.computed?.expectedRiseK).toBeLessThan(0.84 * (planned.computed?.temperatureRiseK ?? 0));
+    expect(stock?.expectedRiseK).toBeGreaterThan(0.6 * (stock?.riseK ?? NaN));
 
     const alone = await lena({
       method: 'POST',

@@ -1,27 +1,34 @@
 import { checkNumber } from '../../check.ts';
 import { heatCapacity } from '../../heat/heat-capacity.ts';
-import { heatOfSolution } from '../data/heat-of-solution.ts';
+import { heatOfSolution, integralHeat } from '../data/heat-of-solution.ts';
 import { molarMass } from '../data/molar-masses.ts';
 import { checkFraction, checkTemperature } from '../inputs.ts';
 import { interpolate } from '../interpolate.ts';
 import { checkSolute, type Solute } from '../solutes.ts';
 
 export interface Dissolution {
-  /** Heat given off, kJ; null when none is on file for the solute. */
+  /** Heat given off at most, kJ; null when none is on file for the solute. */
   kJ: number | null;
-  /** Rise of the bath's temperature, with everything else at the bath's temperature and nothing lost. */
+  /** Rise of the bath's temperature at most, with everything else at its temperature and nothing lost. */
   riseK: number | null;
+  /** What is to be expected of both, an estimate; null where no integral heat covers the strengths. */
+  expectedKJ: number | null;
+  expectedRiseK: number | null;
   flags: string[];
 }
 
 /**
- * Heat and temperature rise when a stock is mixed into a bath, on the safe side: the heat of infinite dilution,
- * less what a liquid stock has given off already, nothing lost to the tank or the air, cold stock and water not
- * credited. In strong baths the true rise is about a third smaller.
+ * Heat and temperature rise when a stock is mixed into a bath. At most, which is what warnings go by: the heat of
+ * infinite dilution, less what a liquid stock has given off already, nothing lost to the tank or the air, cold stock
+ * and water not credited. Expected: what is dissolved afterwards has given off its integral heat at the new strength;
+ * taken off is what the bath, with the water in it, and a liquid stock had given off at theirs. In a strong bath that
+ * is a third less, since what stands in it takes up heat as it gets stronger. The water of a solid counts as free.
  *
- * KOH, NaOH and H2SO4; null and flagged for the others. Masses from 0, mass fractions 0 to 1, temperatureC -20 to
- * 200; flagged as {@link heatCapacity}.
- * Source: Parker 1965 for the caustics, textbook values from memory for the acid; dT = Q/((m + x) cp(w*, t)).
+ * At most for KOH, NaOH and H2SO4, null and flagged for the others; expected for KOH to 50 wt% and NaOH to 42.5 wt%,
+ * flagged as the estimate it is, null past them. Integral heats of 25 °C at every temperature. Masses from 0, mass
+ * fractions 0 to 1, temperatureC -20 to 200; flagged as {@link heatCapacity}.
+ * Source: Parker 1965 for the caustics, textbook values from memory for the acid; integral heats of KOH derived from
+ * Balej 1985, of NaOH from memory; dT = Q/((m + x) cp(w*, t)).
  * Errors: `unknown` solute, `out-of-range` or `not-finite`.
  *
  * @example
@@ -31,7 +38,7 @@ export interface Dissolution {
  *   stockKg: 10,
  *   bath: { kg: 1000, massFraction: 0.45, temperatureC: 60 },
  * })
- * // { kJ: 9241.32, riseK: 3.45062 }
+ * // { kJ: 9241.32, riseK: 3.45062, expectedKJ: 6816.04, expectedRiseK: 2.54504 }
  */
 export function dissolution(given: {
   solute: Solute;
@@ -48,7 +55,10 @@ export function dissolution(given: {
   const before = checkFraction('bath.massFraction', given.bath.massFraction);
   const temperatureC = checkTemperature('bath.temperatureC', given.bath.temperatureC);
   const table = heatOfSolution[solute];
-  if (!table) return { kJ: null, riseK: null, flags: [`no heat of solution of ${solute} on file`] };
+  if (!table) {
+    const unknown = { kJ: null, riseK: null, expectedKJ: null, expectedRiseK: null };
+    return { ...unknown, flags: [`no heat of solution of ${solute} on file`] };
+  }
 
   const waterPerMol = ((1 - strength) / molarMass.H2O) * (molarMass[solute] / strength);
   const alreadyGiven = given.stock.form === 'liquid' ? interpolate(table.given, waterPerMol) : 0;
@@ -56,9 +66,48 @@ export function dissolution(given: {
     stockKg === 0 || strength === 0
       ? 0
       : ((1000 * stockKg * strength) / molarMass[solute]) * (table.infinite - alreadyGiven);
+  const expected = expectedHeat(solute, [
+    { kg: bathKg + stockKg + waterKg, soluteKg: bathKg * before + stockKg * strength },
+    { kg: bathKg + waterKg, soluteKg: bathKg * before },
+    given.stock.form === 'liquid' ? { kg: stockKg, soluteKg: stockKg * strength } : { kg: 0, soluteKg: 0 },
+  ]);
+  const expectedKJ = kJ === 0 ? 0 : expected;
   const totalKg = bathKg + stockKg + waterKg;
-  if (totalKg === 0) return { kJ, riseK: 0, flags: [] };
+  if (totalKg === 0) return { kJ, riseK: 0, expectedKJ, expectedRiseK: 0, flags: [] };
   const massFraction = Math.min(1, (bathKg * before + stockKg * strength) / totalKg);
   const { jPerKgK, flags } = heatCapacity({ solute, massFraction, temperatureC });
-  return { kJ, riseK: (1000 * kJ) / (totalKg * jPerKgK), flags };
+  const riseOf = (heat: number): number => (1000 * heat) / (totalKg * jPerKgK);
+  return {
+    kJ,
+    riseK: riseOf(kJ),
+    expectedKJ,
+    expectedRiseK: expectedKJ === null ? null : riseOf(expectedKJ),
+    flags: [
+      ...flags,
+      ...(expectedKJ === null || kJ === 0
+        ? []
+        : [`expected heat of ${solute} is an estimate: ${integralHeat[solute]?.estimate}`]),
+    ],
+  };
+}
+
+interface Liquid {
+  kg: number;
+  soluteKg: number;
+}
+
+/** Heat given off in the mixture, less that in its parts; null where one of them is past the table. */
+function expectedHeat(solute: Solute, [mixture, ...parts]: readonly [Liquid, ...Liquid[]]): number | null {
+  const table = integralHeat[solute];
+  if (!table) return null;
+  const [strongest = 0] = table.points.at(-1) ?? [];
+  const givenOff = ({ kg, soluteKg }: Liquid): number | null => {
+    const mol = (1000 * soluteKg) / molarMass[solute];
+    const perMolOfWater = mol / ((1000 * (kg - soluteKg)) / molarMass.H2O);
+    if (mol === 0) return 0;
+    return perMolOfWater > strongest ? null : mol * interpolate(table.points, perMolOfWater);
+  };
+  return parts
+    .map(givenOff)
+    .reduce((left, part) => (left === null || part === null ? null : left - part), givenOff(mixture));
 }

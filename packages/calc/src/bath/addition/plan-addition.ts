@@ -23,8 +23,10 @@ export interface AdditionPlan {
   steps: AdditionStep[];
   bathBefore: BathState;
   bathAfter: BathState;
-  /** Of the whole addition at once, on the safe side; null when no heat of solution is on file. */
+  /** Of the whole addition at once, at most; null when no heat of solution is on file. Warnings go by it. */
   temperatureRiseK: number | null;
+  /** What is to be expected of it, an estimate; null where there is none. */
+  expectedRiseK: number | null;
   /** The correction is known to worse than a fifth of itself: give part of it, analyse, plan again. */
   uncertain: boolean;
   cautions: AdditionCaution[];
@@ -130,6 +132,7 @@ function planOf(request: CheckedRequest, amounts: AdditionAmounts, flags: string
     bathBefore,
     bathAfter,
     temperatureRiseK: heat.riseK,
+    expectedRiseK: heat.expectedRiseK,
     uncertain,
     cautions: cautionsFor(request, { steps, riseK: heat.riseK }),
     flags: [

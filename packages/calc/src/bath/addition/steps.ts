@@ -2,7 +2,7 @@ import { bisect } from '../../numeric/root.ts';
 import { waterDensity } from '../density-model.ts';
 import { liquidDensity } from '../liquid-density.ts';
 import type { AdditionAmounts } from './amounts.ts';
-import { dissolution } from './dissolution.ts';
+import { dissolution, type Dissolution } from './dissolution.ts';
 import type { CheckedRequest } from './request.ts';
 
 /** What stands in the tank: at the bath's temperature, whatever the heat of mixing does for a while. */
@@ -23,8 +23,10 @@ export interface AdditionStep {
   volumeL: number | null;
   /** Equal portions to give it in, with cooling in between, so that none warms the bath by more than 5 K. */
   portions: number;
-  /** Rise of the temperature to expect at most; null when no heat of solution is on file. */
+  /** Rise of the temperature at most; null when no heat of solution is on file. */
   riseK: number | null;
+  /** The rise to expect, an estimate; null where there is none. */
+  expectedRiseK: number | null;
   /** Held back: to be planned again from the analysis before it. */
   heldBack: boolean;
   bathAfter: BathState;
@@ -74,13 +76,15 @@ export function additionSteps(
   const step = (action: AdditionStep['action'], kg: number, heldBack: boolean): void => {
     const before = contents;
     contents = after(request, contents, { action, kg });
-    const riseK = action === 'add-stock' ? stockRise(request, before, kg) : 0;
+    const { riseK, expectedRiseK } =
+      action === 'add-stock' ? stockRise(request, before, kg) : { riseK: 0, expectedRiseK: 0 };
     steps.push({
       action,
       kg,
       volumeL: litres(request, { action, kg }),
       portions: Math.max(1, Math.ceil((riseK ?? 0) / mostRisePerPortionK)),
       riseK,
+      expectedRiseK,
       heldBack,
       bathAfter: stateOf(request, contents),
     });
@@ -143,10 +147,10 @@ function stockRise(
   { solute, stock, temperatureC }: CheckedRequest,
   contents: Contents,
   stockKg: number,
-): number | null {
+): Dissolution {
   // Stock never goes into an empty tank.
   const massFraction = contents.soluteKg / contents.kg;
-  return dissolution({ solute, stock, stockKg, bath: { kg: contents.kg, massFraction, temperatureC } }).riseK;
+  return dissolution({ solute, stock, stockKg, bath: { kg: contents.kg, massFraction, temperatureC } });
 }
 
 function litres(

@@ -95,6 +95,7 @@ const plannedStep = (step: AdditionStep, lotId: number): PlannedStep => ({
   volumeL: step.volumeL,
   portions: step.portions,
   riseK: step.riseK,
+  expectedRiseK: step.expectedRiseK,
   heldBack: step.heldBack,
   note: '',
 });

@@ -48,41 +48,59 @@ export const openedStock = (plan: AdditionPlan, { request, lot }: From): OpenedF
     'An impurity is not credited to the density. ± covers about 95 % of what strength and level leave open.',
 });
 
-function heat({ plan, request, lot }: From & { plan: AdditionPlan }): string {
-  if (!lot || request.temperatureC === null) return '–';
-  const { kJ } = dissolution({
+function heatOf({ plan, request, lot }: From & { plan: AdditionPlan }) {
+  if (!lot || request.temperatureC === null) return null;
+  return dissolution({
     solute: request.solute,
     stock: { form: lot.form, massFraction: lot.assayMassFraction },
     stockKg: plan.stock.kg,
-    bath: { ...plan.bathBefore, temperatureC: request.temperatureC },
+    waterKg: plan.water.kg,
+    bath: {
+      kg: plan.bathBefore.kg - plan.decant.kg,
+      massFraction: plan.bathBefore.massFraction,
+      temperatureC: request.temperatureC,
+    },
   });
-  return kJ === null ? '–' : `${groupDigits(kJ.toFixed(0))}\u00a0kJ`;
 }
+const kilojoules = (kJ: number | null | undefined) =>
+  typeof kJ === 'number' ? `${groupDigits(kJ.toFixed(0))}\u00a0kJ` : '–';
 
 /** How the expected warming comes about. */
-export const openedRise = (plan: AdditionPlan, { request, lot }: From): OpenedFigure => ({
-  label: 'Warming if all were added at once',
-  formula: 'ΔT = x · p · |ΔH| / (M · m* · c_p)',
-  inputs: [
-    { label: 'Stock, x', value: shown.quantity('mass', plan.stock.kg), origin: 'computed' },
-    {
-      label: 'Strength of the stock, p',
-      value: share(lot?.assayMassFraction ?? null),
-      origin: 'assay of the lot',
-    },
-    { label: 'Mass afterwards, m*', value: shown.quantity('mass', plan.bathAfter.kg), origin: 'computed' },
-    {
-      label: 'Heat given off, Q = x · p · |ΔH| / M',
-      value: heat({ plan, request, lot }),
-      origin: 'computed',
-    },
-    {
-      label: 'Temperature now',
-      value: request.temperatureC === null ? '–' : shown.quantity('temperature', request.temperatureC),
-      origin: 'read at the tank',
-    },
-  ],
-  source:
-    'Heat of solution at infinite dilution (Parker 1965 for the caustics, textbook values for sulfuric acid).',
-  limits: 'On the safe side: nothing is lost to tank and air, and cold stock is not credited.',
-});
+export const openedRise = (plan: AdditionPlan, { request, lot }: From): OpenedFigure => {
+  const heat = heatOf({ plan, request, lot });
+  return {
+    label: 'Warming if all were added at once',
+    formula: [
+      'at most  ΔT = x · p · |ΔH∞| / (M · m* · c_p)',
+      'expected  ΔT = (n* · |ΔH*| − n · |ΔH|) / (m* · c_p)',
+    ].join('\n'),
+    inputs: [
+      { label: 'Stock, x', value: shown.quantity('mass', plan.stock.kg), origin: 'computed' },
+      {
+        label: 'Strength of the stock, p',
+        value: share(lot?.assayMassFraction ?? null),
+        origin: 'assay of the lot',
+      },
+      { label: 'Mass afterwards, m*', value: shown.quantity('mass', plan.bathAfter.kg), origin: 'computed' },
+      {
+        label: 'Heat given off at most, x · p · |ΔH∞| / M',
+        value: kilojoules(heat?.kJ),
+        origin: 'heat at infinite dilution',
+      },
+      {
+        label: 'Heat to expect, n* · |ΔH*| − n · |ΔH|',
+        value: kilojoules(heat?.expectedKJ),
+        origin: heat?.expectedKJ == null ? 'no table covers it' : 'integral heats, an estimate',
+      },
+      {
+        label: 'Temperature now',
+        value: request.temperatureC === null ? '–' : shown.quantity('temperature', request.temperatureC),
+        origin: 'read at the tank',
+      },
+    ],
+    source:
+      'Infinite dilution: Parker 1965 for the caustics, textbook values for sulfuric acid. Integral heats: for KOH derived from the water activity of Balej 1985, for NaOH a textbook table from memory.',
+    limits:
+      'Portions and warnings go by the most: nothing is lost to tank and air, and cold stock is not credited. What water does to the bath that it goes into is not in it.',
+  };
+};
