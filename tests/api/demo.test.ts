@@ -125,18 +125,24 @@ describe('every record of the invented shop', () => {
     const colours = new Map<string, BathColour>();
     for (const { id, tank } of baths) colours.set(tank.code, await read<BathColour>(`/baths/${id}/colour`));
     const shownIn = (code: string) =>
-      (colours.get(code)?.items ?? []).flatMap(({ recipe, colour, gap }) => [
-        [recipe?.name, colour !== null, gap],
+      (colours.get(code)?.items ?? []).flatMap(({ recipe, alloy, colour, gap }) => [
+        [recipe?.name, alloy, colour !== null, gap],
       ]);
     expect(shownIn('T6')).toEqual([
-      ['Black on carbon steel', true, null],
-      ['Peacock on pattern-welded steel', true, null],
+      ['Black on carbon steel', 'Carbon steel 1075, hardened and tempered', true, null],
+      [
+        'Peacock on pattern-welded steel',
+        'Pattern-welded steel 1084 and 15N20, hardened and tempered',
+        false,
+        'no-series',
+      ],
     ]);
     expect(shownIn('T4')).toEqual([
-      ['Deep blue on titanium', true, null],
-      ['Straw gold on titanium', true, null],
-      ['Magenta on titanium', false, 'no-trial-near'],
-      ['Green on niobium', false, 'no-series'],
+      ['Deep blue on titanium', 'Titanium grade 2, annealed', true, null],
+      ['Deep blue on titanium', 'Titanium grade 5, Ti-6Al-4V, annealed', false, 'no-series'],
+      ['Straw gold on titanium', 'Titanium grade 2, annealed', true, null],
+      ['Magenta on titanium', 'Titanium grade 2, annealed', false, 'no-trial-near'],
+      ['Green on niobium', 'Niobium, commercial, annealed', false, 'no-series'],
     ]);
     expect(colours.get('T11')).toEqual({ colours: true, items: [] });
   });

@@ -30,6 +30,8 @@ export const ColourNow = z.object({
     .nullable(),
   /** The metals that are coloured. */
   baseMetals: z.array(BaseMetal),
+  /** What of them was ordered in this recipe; null where nothing was, and then coupons speak for their own alloy alone. */
+  alloy: z.string().nullable(),
   series: z
     .object({
       id: Id,
@@ -37,6 +39,7 @@ export const ColourNow = z.object({
       revision: z.int(),
       name: z.string(),
       material: z.string(),
+      preparation: z.string(),
       component: z.string(),
       unit: StrengthUnit,
     })
@@ -91,7 +94,7 @@ export const getBathColour = reading({
   path: '/baths/:id/colour',
   access: 'lab.read',
   summary:
-    'What the present strength of a bath does to colour, for each approved recipe that colours in it and each approved coupon series; untested where coupons do not support it',
+    'What the present strength of a bath does to colour, for each alloy of each approved recipe that colours in it and each approved coupon series; untested where coupons of that alloy do not support it',
   params: { id: PathId },
   reply: BathColour,
 });

@@ -12,6 +12,7 @@ import type {
 import { beforeAll, describe, expect, it } from 'vitest';
 import { type Ask, testApp } from '../../../../../tests/support/app.ts';
 import * as lab from '../../../../../tests/support/lab.ts';
+import { addPart, partFacts } from '../../../../../tests/support/parts.ts';
 
 const { as, db } = await testApp();
 let lena: Ask;
@@ -230,6 +231,53 @@ describe('colour now', () => {
     const { items } = await colourOf(of.bath.id);
     expect(items).not.toHaveLength(0);
     expect(items.every(({ gap, colour }) => gap === 'no-series' && colour === null)).toBe(true);
+  });
+
+  it('is that of the alloy that was ordered, alloy by alloy: coupons of another say nothing about it', async () => {
+    const of = await lab.equipLab(lena);
+    await lab.analyse(lena, of);
+    const { id: customerId } = await db.prisma.customer.create({
+      data: { number: 'C-00001', name: 'Oakley Lane Cutlery', currency: 'EUR' },
+    });
+    const { items: library } = (await lena({ url: '/api/materials?limit=200' })).json<{
+      items: Material[];
+    }>();
+    const welded = library.find(({ name }) => name.startsWith('Pattern-welded')) ?? steel;
+    const estimator = await as('estimator');
+    const order = async (recipe: { number: string }, material: Material) => {
+      const part = await addPart(estimator, {
+        customerId,
+        ...partFacts(material.id, { number: `${recipe.number} ${material.name}` }),
+      });
+      const { id } = await db.prisma.recipeRevision.findFirstOrThrow({
+        where: { recipe: { number: recipe.number } },
+      });
+      const line = { position: 1, partId: part.id, recipeRevisionId: id, quantity: 12 };
+      const price = { totalPrice: 120, unitPrice: 10, dueDate: new Date('2026-12-24') };
+      await db.prisma.order.create({
+        data: {
+          ...{ number: `O-${part.id}`, customerId, currency: 'EUR', createdById: lars.personId },
+          lines: { create: { ...line, ...price } },
+        },
+      });
+    };
+    await withSeries(ladder, async (series) => {
+      const one = await approvedRecipe('one alloy', { settings: [warm] });
+      const two = await approvedRecipe('two alloys', { settings: [warm] });
+      await order(one, welded);
+      await order(two, welded);
+      await order(two, steel);
+      const { items } = await colourOf(of.bath.id);
+      const ofRecipe = (number: string) => items.filter(({ recipe }) => recipe?.number === number);
+      const nameOf = ({ name, condition }: Material) => [name, condition].filter(Boolean).join(', ');
+      const untested = { alloy: nameOf(welded), series: null, gap: 'no-series', colour: null };
+      expect(ofRecipe(one.number)).toMatchObject([untested]);
+      expect(ofRecipe(two.number)).toMatchObject([
+        { alloy: nameOf(steel), series: { id: series.id }, gap: null },
+        untested,
+      ]);
+      expect(ofRecipe(two.number)[0]?.colour?.deltaE).toBeGreaterThan(0);
+    });
   });
 
   it('rests on approved coupons of this kind of bath only, in the unit it is watched in', async () => {

@@ -14,7 +14,7 @@ import {
 import type { Db } from '../../db/client.ts';
 import { found } from '../../refusal.ts';
 import { type BathStanding, readBath, standingOf } from '../baths/index.ts';
-import { readUsableRevisions } from '../recipes/index.ts';
+import { type OrderedAlloy, readOrderedAlloys, readUsableRevisions } from '../recipes/index.ts';
 import { readTank } from '../tanks/index.ts';
 import * as queries from './queries.ts';
 
@@ -28,8 +28,9 @@ interface Tried {
 }
 
 /**
- * What the strength of a bath does to colour now: for the colour step of every approved recipe that runs in it, and for
- * every approved coupon series that no recipe uses, where it was tried most. A fill that was dumped colours nothing.
+ * What the strength of a bath does to colour now: for the colour step of every approved recipe that runs in it, alloy by
+ * alloy, and for every approved coupon series that no recipe uses, where it was tried most. A fill that was dumped colours
+ * nothing.
  */
 export async function viewBathColour(db: Db, bathId: number): Promise<BathColour> {
   const bath = found(await readBath(db.run, bathId), `bath ${bathId}`);
@@ -48,7 +49,13 @@ export async function viewBathColour(db: Db, bathId: number): Promise<BathColour
   const used = (await readUsableRevisions(db)).flatMap((revision) =>
     stepsIn(revision, bath.contents).map((step) => ({ revision, step })),
   );
-  const ofRecipes = used.flatMap(({ revision, step }) => itemsOf({ revision, step, tried, standing }));
+  const alloys = await readOrderedAlloys(
+    db.run,
+    used.map(({ revision }) => revision.recipe.id),
+  );
+  const ofRecipes = used.flatMap(({ revision, step }) =>
+    itemsOf({ revision, step, tried, standing, alloys: alloys.get(revision.recipe.id) ?? [] }),
+  );
   const seriesUsed = new Set(ofRecipes.map(({ series }) => series?.id));
   const ofSeries = tried
     .filter(({ row }) => !seriesUsed.has(row.id))
@@ -66,6 +73,7 @@ const stepsIn = ({ steps }: RecipeRevision, contents: TankContents) =>
 const bare: ColourNow = {
   recipe: null,
   baseMetals: [],
+  alloy: null,
   series: null,
   setting: null,
   strength: null,
@@ -75,29 +83,49 @@ const bare: ColourNow = {
   support: null,
 };
 
-/** One item for each series on a metal of the recipe, and one for the metals that no coupon was made of. */
+/**
+ * One item for each alloy that was ordered in the recipe and each series of coupons of just that alloy: another of the same
+ * metal takes another colour. Of a metal that was not ordered yet, one for each series, which then names its own alloy.
+ */
 function itemsOf(of: {
   revision: RecipeRevision;
   step: Step;
   tried: readonly Tried[];
   standing: Present;
+  alloys: readonly OrderedAlloy[];
 }): ColourNow[] {
-  const { revision, step, tried, standing } = of;
+  const { revision, step, tried, standing, alloys } = of;
   const { id, number, name, baseMetals } = revision.recipe;
   const recipe = { id, number, name, revision: revision.revision, step: step.title };
   const setting = settingOf(step);
-  const covered = tried.filter(({ row }) => baseMetals.includes(row.material.baseMetal));
-  const items = covered.map(({ row, trials }): ColourNow => {
-    const head = { ...bare, recipe, baseMetals: [row.material.baseMetal] };
-    return setting === null
-      ? { ...head, series: refOf(row), gap: 'no-setting' }
-      : { ...head, ...predicted({ row, trials, standing, setting }) };
-  });
-  const missing = baseMetals.filter((metal) => !covered.some(({ row }) => row.material.baseMetal === metal));
-  return missing.length === 0
-    ? items
-    : [...items, { ...bare, recipe, baseMetals: missing, setting, gap: 'no-series' }];
+  const said = (head: ColourNow, of: readonly Tried[]): ColourNow[] =>
+    of.length === 0
+      ? [{ ...head, setting, gap: 'no-series' }]
+      : of.map(({ row, trials }) =>
+          setting === null
+            ? { ...head, series: refOf(row), gap: 'no-setting' }
+            : { ...head, ...predicted({ row, trials, standing, setting }) },
+        );
+  const head = { ...bare, recipe };
+  const ordered = alloys.flatMap((alloy) =>
+    said(
+      { ...head, baseMetals: [alloy.baseMetal], alloy: nameOf(alloy) },
+      tried.filter(({ row }) => row.material.id === alloy.id),
+    ),
+  );
+  const open = baseMetals
+    .filter((metal) => !alloys.some(({ baseMetal }) => baseMetal === metal))
+    .flatMap((metal) =>
+      said(
+        { ...head, baseMetals: [metal] },
+        tried.filter(({ row }) => row.material.baseMetal === metal),
+      ),
+    );
+  return [...ordered, ...open];
 }
+
+const nameOf = ({ name, condition }: { name: string; condition: string }) =>
+  [name, condition].filter(Boolean).join(', ');
 
 /** What a colour step sets; null where it names no temperature, or runs on current and leaves the voltage open. */
 export function settingOf({ settings, electrical, durationS }: Step): TankSetting | null {
@@ -116,10 +144,10 @@ export function settingOf({ settings, electrical, durationS }: Step): TankSettin
   return parsed.success ? parsed.data : null;
 }
 
-const refOf = ({ id, code, revision, name, material, component, unit }: queries.SeriesRow) => ({
-  ...{ id, code, revision, name, component, unit },
-  material: [material.name, material.condition].filter(Boolean).join(', '),
-});
+const refOf = (row: queries.SeriesRow) => {
+  const { id, code, revision, name, component, unit, preparation } = row;
+  return { id, code, revision, name, component, unit, preparation, material: nameOf(row.material) };
+};
 
 function predicted(
   of: Tried & { standing: Present; setting: TankSetting | null },

@@ -2,7 +2,7 @@ import { ColourGap } from '@huelot/contracts';
 import { describe, expect, it } from 'vitest';
 import { gapWords } from './colour-words.ts';
 
-const bare = { baseMetals: ['niobium' as const], series: null, support: null };
+const bare = { alloy: null, baseMetals: ['niobium' as const], series: null, support: null };
 const of = { contents: 'mild-salt' as const, inUnit: (strength: number) => `${strength} g/L` };
 
 describe('why a colour is untested', () => {
@@ -15,6 +15,12 @@ describe('why a colour is untested', () => {
   it('names the metal and the bath that no coupon was made of', () => {
     expect(gapWords({ ...bare, gap: 'no-series' }, of).why).toBe(
       'No approved coupons of niobium in mild salt electrolyte.',
+    );
+  });
+
+  it('names the alloy that was ordered, where no coupon was made of it', () => {
+    expect(gapWords({ ...bare, alloy: 'Niobium, commercial', gap: 'no-series' }, of).why).toBe(
+      'No approved coupons of Niobium, commercial in mild salt electrolyte; another alloy may take another colour.',
     );
   });
 

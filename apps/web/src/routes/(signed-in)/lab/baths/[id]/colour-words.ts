@@ -1,6 +1,6 @@
 import { baseMetalNames, contentsNames, type ColourNow, type TankContents } from '@huelot/contracts';
 
-type Untested = Pick<ColourNow, 'gap' | 'baseMetals' | 'series' | 'support'>;
+type Untested = Pick<ColourNow, 'gap' | 'alloy' | 'baseMetals' | 'series' | 'support'>;
 
 /**
  * Why nothing is said about a colour, and what would change that. `inUnit` writes a strength as the person reads it.
@@ -9,7 +9,7 @@ type Untested = Pick<ColourNow, 'gap' | 'baseMetals' | 'series' | 'support'>;
  * gapWords({ gap: 'one-strength', ... }, { contents: 'hot-caustic', inUnit: String }).todo
  */
 export function gapWords(
-  { gap, baseMetals, series, support }: Untested,
+  { gap, alloy, baseMetals, series, support }: Untested,
   of: { contents: TankContents; inUnit: (strength: number) => string },
 ): { why: string; todo: string } {
   const around = 'Make coupons at this setting, at several strengths on both sides of the target.';
@@ -19,7 +19,7 @@ export function gapWords(
       return { why: '', todo: '' };
     case 'no-series':
       return {
-        why: `No approved coupons of ${baseMetals.map((metal) => baseMetalNames[metal]).join(' or ')} in ${contentsNames[of.contents]}.`,
+        why: `No approved coupons of ${alloy ?? baseMetals.map((metal) => baseMetalNames[metal]).join(' or ')} in ${contentsNames[of.contents]}${alloy === null ? '' : '; another alloy may take another colour'}.`,
         todo: 'Make coupons at several strengths on both sides of the target, enter them as a series and have it approved.',
       };
     case 'no-setting':
