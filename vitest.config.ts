@@ -1,14 +1,18 @@
 import { defineConfig } from 'vitest/config';
 
+/** Test files share the modules they import; none leaves anything behind in them. That halves the time of the unit tests. */
+const isolate = false;
+
 export default defineConfig({
   test: {
     projects: [
       'apps/web/vitest.config.ts',
-      { test: { name: 'calc', include: ['packages/calc/**/*.test.ts'] } },
-      { test: { name: 'contracts', include: ['packages/contracts/**/*.test.ts'] } },
+      { test: { name: 'calc', isolate, include: ['packages/calc/**/*.test.ts'] } },
+      { test: { name: 'contracts', isolate, include: ['packages/contracts/**/*.test.ts'] } },
       {
         test: {
           name: 'api',
+          isolate,
           include: ['apps/api/**/*.test.ts', 'tests/api/**/*.test.ts'],
           globalSetup: ['tests/support/database-global.ts'],
           testTimeout: 30_000,
@@ -27,6 +31,7 @@ export default defineConfig({
       {
         test: {
           name: 'journeys',
+          isolate,
           include: ['tests/journeys/**/*.test.ts'],
           globalSetup: [
             'tests/support/built-global.ts',

@@ -8,5 +8,5 @@ export default defineProject({
     alias: { $lib: fileURLToPath(new URL('./src/lib', import.meta.url)) },
     conditions: ['browser'],
   },
-  test: { name: 'web', include: ['**/*.test.ts'] },
+  test: { name: 'web', isolate: false, include: ['**/*.test.ts'] },
 });

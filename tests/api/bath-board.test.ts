@@ -25,7 +25,10 @@ test('a filter by state goes through a long line page by page and shows each bat
     [lena.personId],
   );
   const last = await lab.equipLab(lena);
-  await db.pool.query(`update "tank" set "lineOrder" = 99 where "id" = $1`, [last.tank.id]);
+  await db.pool.query(
+    `update "tank" set "lineOrder" = case "id" when $1 then 1 else 99 end where "id" in ($1, $2)`,
+    [first.tank.id, last.tank.id],
+  );
   await lab.analyse(lena, last, { factor: 0.9 });
 
   const all = async (query: string): Promise<{ items: BathSummary[]; pages: number }> => {

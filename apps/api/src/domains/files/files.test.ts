@@ -3,7 +3,7 @@ import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { maxFileBytes, type StoredFile } from '@huelot/contracts';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { afterAll, beforeAll, expect, test, vi } from 'vitest';
 import { testApp, type Ask, type TestApp } from '../../../../../tests/support/app.ts';
 import { multipart } from '../../../../../tests/support/multipart.ts';
 import { chunkBytes } from './files.ts';
@@ -13,8 +13,11 @@ let huelot: TestApp;
 let ask: Ask;
 /** A temporary folder of this file's own, to see that nothing stays in it. */
 const temporary = mkdtempSync(path.join(tmpdir(), 'huelot-files-test-'));
-process.env['TMPDIR'] = temporary;
-afterAll(() => rmSync(temporary, { recursive: true }));
+vi.stubEnv('TMPDIR', temporary);
+afterAll(() => {
+  vi.unstubAllEnvs();
+  rmSync(temporary, { recursive: true });
+});
 beforeAll(async () => {
   huelot = await testApp();
   ask = await huelot.as('estimator');
