@@ -2,8 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { seeded } from '../../../reference/optics/seeded.ts';
 import { simulatedLadder } from '../../../reference/optics/simulated-ladder.ts';
+import { couponsAt, growth, labAt, regime } from '../../../reference/optics/titanium-growth.ts';
 import { deltaE2000 } from '../../colour/index.ts';
-import { filmColour } from '../film-colour.ts';
 import { filmModel } from '../film-model.ts';
 import { titaniumSystem } from '../systems.ts';
 import { fitFilmGrowth } from './fit-film-growth.ts';
@@ -13,18 +13,6 @@ import { nominalGrowth } from './nominal-growth.ts';
 import { thicknessFromVoltage } from './thickness-from-voltage.ts';
 import { voltageWindow } from './voltage-window.ts';
 
-const regime = { alloy: 'grade 2', preparation: 'polished', bath: 'TSP', temperatureC: 22, holdS: 30 };
-const growth: FilmGrowth = {
-  ...nominalGrowth({ system: 'titanium' }),
-  regime,
-  residualDeltaE: 0.5,
-  lowestVoltageV: 10,
-  highestVoltageV: 100,
-};
-const labAt = (voltageV: number, law = growth) =>
-  filmColour({ system: law.system, thicknessNm: thicknessFromVoltage({ growth: law, voltageV }).thicknessNm })
-    .lab;
-const couponsAt = (...volts: number[]) => volts.map((voltageV) => ({ voltageV, lab: labAt(voltageV) }));
 const anyVoltage = fc.double({ min: 10, max: 100, noNaN: true });
 
 describe('matchColour', () => {
@@ -184,148 +172,5 @@ describe('matchColour', () => {
   ])('refuses %o', (change, argument, code) => {
     const given = { target: { L: 50, a: 0, b: 0 }, growth, coupons: [] };
     expect(() => matchColour({ ...given, ...change })).toThrow(expect.objectContaining({ argument, code }));
-  });
-});
-
-describe('voltageWindow', () => {
-  const anyTolerance = fc.double({ min: 0.5, max: 10, noNaN: true });
-
-  it('everything inside passes, everything just outside fails, unless the coupons end there', () => {
-    fc.assert(
-      fc.property(anyVoltage, anyTolerance, (voltageV, toleranceDeltaE) => {
-        const target = labAt(voltageV);
-        const { stretches } = voltageWindow({ target, toleranceDeltaE, growth });
-        expect(
-          stretches.some(
-            (stretch) => stretch.lowestVoltageV <= voltageV && voltageV <= stretch.highestVoltageV,
-          ),
-        ).toBe(true);
-        for (const {
-          lowestVoltageV: low,
-          highestVoltageV: high,
-          bestVoltageV: best,
-          deltaE,
-          marginV,
-        } of stretches) {
-          expect(low).toBeGreaterThanOrEqual(10);
-          expect(high).toBeLessThanOrEqual(100);
-          // The searches read colours from a table that is within 0.01 of the model.
-          for (const share of [0, 0.25, 0.5, 0.75, 1]) {
-            expect(deltaE2000(target, labAt(low + share * (high - low)))).toBeLessThan(
-              toleranceDeltaE + 0.01,
-            );
-          }
-          if (low > 10) expect(deltaE2000(target, labAt(low - 0.02))).toBeGreaterThan(toleranceDeltaE - 0.01);
-          if (high < 100)
-            expect(deltaE2000(target, labAt(high + 0.02))).toBeGreaterThan(toleranceDeltaE - 0.01);
-          expect(deltaE2000(target, labAt(best))).toBeCloseTo(deltaE, 2);
-          expect(marginV).toBeCloseTo(Math.min(best - low, high - best), 9);
-        }
-      }),
-    );
-  });
-
-  it('widens with the tolerance, and reports the best stretch first of all', () => {
-    const target = labAt(50);
-    const narrow = voltageWindow({ target, toleranceDeltaE: 1, growth });
-    const wide = voltageWindow({ target, toleranceDeltaE: 6, growth });
-    expect(narrow.stretches).toHaveLength(1);
-    expect(wide.stretches).toHaveLength(2);
-    expect(wide.lowestVoltageV).toBeLessThan(narrow.lowestVoltageV ?? NaN);
-    expect(wide.highestVoltageV).toBeGreaterThan(narrow.highestVoltageV ?? NaN);
-    expect(wide.bestVoltageV).toBeCloseTo(50, 1);
-    expect(wide.stretches.map(({ order }) => order)).toEqual([1, 2]);
-  });
-
-  it('has no window for a colour the film never has', () => {
-    const nothing = voltageWindow({ target: { L: 50, a: 0, b: 0 }, toleranceDeltaE: 2, growth });
-    expect(nothing).toMatchObject({
-      lowestVoltageV: null,
-      highestVoltageV: null,
-      bestVoltageV: null,
-      stretches: [],
-    });
-    expect(nothing.flags.join()).toMatch(/no voltage/);
-  });
-
-  it('says when the coupons cut it off, and when it is narrower than the law is known', () => {
-    const cut = voltageWindow({ target: labAt(99.5), toleranceDeltaE: 4, growth });
-    expect(cut.highestVoltageV).toBe(100);
-    expect(cut.flags.join()).toMatch(/cut off/);
-    const loose = {
-      ...growth,
-      uncertainty: {
-        covariance: [
-          [4, 0],
-          [0, 0.01],
-        ],
-        degreesOfFreedom: 4,
-      },
-    };
-    expect(voltageWindow({ target: labAt(22), toleranceDeltaE: 2, growth: loose }).flags.join()).toMatch(
-      /less exactly/,
-    );
-    expect(voltageWindow({ target: labAt(22), toleranceDeltaE: 2, growth }).flags).toEqual([]);
-  });
-
-  it('refuses a tolerance of nothing', () => {
-    expect(() => voltageWindow({ target: labAt(22), toleranceDeltaE: 0, growth })).toThrow(
-      expect.objectContaining({ argument: 'toleranceDeltaE', code: 'out-of-range' }),
-    );
-  });
-});
-
-describe('growth laws', () => {
-  it('pitfall 14: outside the coupons a thickness is flagged, never silent', () => {
-    expect(thicknessFromVoltage({ growth, voltageV: 100 }).flags).toEqual([]);
-    for (const voltageV of [9.9, 100.1]) {
-      expect(thicknessFromVoltage({ growth, voltageV }).flags.join()).toMatch(
-        /outside the range of 10 to 100 V/,
-      );
-    }
-    expect(() => thicknessFromVoltage({ growth, voltageV: -1 })).toThrow(
-      expect.objectContaining({ code: 'out-of-range' }),
-    );
-  });
-
-  it('the interval of a thickness is that of a regression: narrow among the coupons, wide beyond', () => {
-    // Straight line with variances 1 and 0.0004 and covariance -0.018; t(0.975, 6) = 2.4469 (Student).
-    const uncertainty = {
-      covariance: [
-        [1, -0.018],
-        [-0.018, 0.0004],
-      ],
-      degreesOfFreedom: 6,
-    };
-    const half = (voltageV: number) => {
-      const { intervalNm } = thicknessFromVoltage({ growth: { ...growth, uncertainty }, voltageV });
-      return ((intervalNm?.high ?? NaN) - (intervalNm?.low ?? NaN)) / 2;
-    };
-    expect(half(45)).toBeCloseTo(2.4469 * Math.sqrt(1 - 2 * 0.018 * 45 + 0.0004 * 45 ** 2), 3);
-    expect(half(45)).toBeLessThan(half(10));
-    expect(half(45)).toBeLessThan(half(100));
-  });
-
-  it.each([
-    { system: 'titanium', slopeNmPerV: 2.2, offsetNm: 2, highestVoltageV: 140 },
-    { system: 'niobium', slopeNmPerV: 3, offsetNm: 2, highestVoltageV: 65 },
-    { system: 'tantalum', slopeNmPerV: 1.75, offsetNm: 3.3, highestVoltageV: 100 },
-    { system: 'zirconium', slopeNmPerV: 2.35, offsetNm: 2, highestVoltageV: 30 },
-  ] as const)(
-    '$system starts from published figures',
-    ({ system, slopeNmPerV, offsetNm, highestVoltageV }) => {
-      const nominal = nominalGrowth({ system });
-      expect(nominal).toMatchObject({ offsetNm, highestVoltageV, regime: null, uncertainty: null });
-      expect(nominal.slopeNmPerV).toBeCloseTo(slopeNmPerV, 9);
-      expect(thicknessFromVoltage({ growth: nominal, voltageV: 10 }).flags.join()).toMatch(/published ratio/);
-    },
-  );
-
-  it('there is none for steel or aluminium: their films follow charge and time', () => {
-    for (const system of ['steel', 'aluminium'] as const) {
-      expect(() => nominalGrowth({ system })).toThrow(
-        expect.objectContaining({ argument: 'system', code: 'impossible' }),
-      );
-    }
   });
 });
