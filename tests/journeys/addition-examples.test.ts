@@ -156,11 +156,13 @@ test('A7 from 380 L: the masses that the record shows give the flake that room f
 test('a raise by one per cent is uncertain by a third of itself, and part of it is held back', async () => {
   const { typed, ...example } = named('A1, raised with flake');
   const plan = await enterExample({ ...example, typed: { ...typed, massFraction: 49 } });
-  const [, kg, plusMinus] =
-    /([\d.]+) kg ± ([\d.]+) kg/.exec(
-      (await factOf(plan, 'Stock in all').innerText()).replaceAll('\u00a0', ' '),
-    ) ?? [];
+  const certain = (await factOf(plan, 'How certain').innerText()).replaceAll('\u00a0', ' ');
   const [right, within] = raiseByOnePrinted.relative;
+  expectFigure(certain, '%', [100 * right, 100 * within]);
+  const [, kg, plusMinus] = /([\d.]+) ± ([\d.]+) kg/.exec(certain) ?? [];
   expect(Math.abs(Number(plusMinus) / 2 / Number(kg) - right)).toBeLessThan(within);
+  // Both to the same place, and no more than two figures of the uncertainty.
+  expect(kg?.split('.')[1]?.length).toBe(plusMinus?.split('.')[1]?.length);
+  expect(plusMinus?.replace('.', '')).toMatch(/^\d{2}$/);
   expect(await stepOf(plan, 'later').first().innerText()).toContain('Held back');
 });

@@ -53,12 +53,13 @@ export async function typeInto(field: Locator, text: string): Promise<void> {
   await field.pressSequentially(text);
 }
 
-/** The number that stands before a unit in a shown text, and half of its last digit. */
+/** The number that stands before a unit in a shown text, the one with most digits, and half of its last digit. */
 export function numberBefore(text: string, unit: string): { value: number; half: number } {
   const plain = text.replaceAll('\u202f', '').replaceAll('\u00a0', ' ');
-  const found = new RegExp(`([-−]?\\d+(?:\\.(\\d+))?) ${unit}(?![\\w/])`).exec(plain);
-  if (!found?.[1]) throw new Error(`no figure in ${unit} in: ${plain}`);
-  return { value: Number(found[1].replace('−', '-')), half: 0.5 * 10 ** -(found[2]?.length ?? 0) };
+  const found = [...plain.matchAll(new RegExp(`([-−]?\\d+(?:\\.(\\d+))?) ${unit}(?![\\w/])`, 'g'))];
+  const [finest] = found.sort(([, , one = ''], [, , other = '']) => other.length - one.length);
+  if (!finest?.[1]) throw new Error(`no figure in ${unit} in: ${plain}`);
+  return { value: Number(finest[1].replace('−', '-')), half: 0.5 * 10 ** -(finest[2]?.length ?? 0) };
 }
 
 /** A shown figure is the printed one, to the coarser of the two precisions. */

@@ -102,14 +102,15 @@ const inTwo = ([right, within]: Printed): Printed => [2 * right, 2 * within];
 
 async function expectAmount(row: Locator, amount: PrintedAmount): Promise<void> {
   const text = (await row.innerText()).replaceAll('\u00a0', ' ');
-  // The figure itself stands before ±, its unit behind.
+  // The figure itself stands before ±, its unit behind; what ± takes off it stands beside.
   const plain = text.replace(/ ± [\d.]+/, '');
+  const [plusMinus = ''] = /± [\d.]+ \S+/.exec(text) ?? [];
   if (plain.includes('mol/L')) {
     if (amount.molPerLitre) expectFigure(plain, 'mol/L', amount.molPerLitre);
     return;
   }
-  if (amount.uMassPercent) expectFigure(text, 'wt%', inTwo(amount.uMassPercent));
-  if (amount.uGramsPerLitre) expectFigure(text, 'g/L', inTwo(amount.uGramsPerLitre));
+  if (amount.uMassPercent) expectFigure(plusMinus, 'wt%', inTwo(amount.uMassPercent));
+  if (amount.uGramsPerLitre) expectFigure(plusMinus, 'g/L', inTwo(amount.uGramsPerLitre));
   if (amount.gramsPerLitre) expectFigure(plain, 'g/L', amount.gramsPerLitre);
   if (amount.massPercent) expectFigure(plain, 'wt%', amount.massPercent);
 }

@@ -95,6 +95,10 @@ test('an addition is planned from it, done by two, and ends with a confirming an
   await lena.getByRole('link', { name: 'Plan an addition from it' }).click();
   await lena.getByRole('heading', { name: 'The plan', exact: true }).waitFor();
   await lena.getByText('Caustic goes slowly into water').waitFor();
+  // Of the older lot less is left than the plan asks for.
+  const stock = lena.getByLabel('Stock', { exact: true });
+  const fuller = await stock.locator('option', { hasText: 'VK-2318' }).getAttribute('value');
+  await stock.selectOption(fuller);
   await lena.getByRole('button', { name: 'Save the plan' }).click();
   await lena.getByRole('link', { name: 'Do it now' }).click();
   await lena.getByRole('button', { name: 'As planned' }).first().waitFor();

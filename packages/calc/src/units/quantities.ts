@@ -41,6 +41,12 @@ export const QUANTITIES = {
   smallArea: { label: 'area', stored: 'mm2', metric: spanning('cm2', 2), us: spanning('in2', 3) },
   loadArea: { label: 'area of a load', stored: 'm2', metric: spanning('dm2', 1), us: spanning('ft2', 2) },
   volume: { label: 'volume', stored: 'L', metric: spanning('L', 1), us: spanning('gal', 2) },
+  meteredVolume: {
+    label: 'volume that is metered in or let off',
+    stored: 'L',
+    metric: { ...shown('L', 1), figures: 4 },
+    us: { ...shown('gal', 2), figures: 4 },
+  },
   partVolume: {
     label: 'volume of a part',
     stored: 'mm3',
@@ -75,6 +81,12 @@ export const QUANTITIES = {
     stored: 'gPerL',
     metric: spanning('gPerL', 1),
     us: spanning('ozPerGal', 2),
+  },
+  sampleDensity: {
+    label: 'density of a sample',
+    stored: 'kgPerM3',
+    metric: shown('gPerMl', 5),
+    us: shown('lbPerGal', 4),
   },
   density: { label: 'density', stored: 'kgPerM3', metric: shown('gPerMl', 4), us: shown('lbPerGal', 3) },
   metalDensity: {

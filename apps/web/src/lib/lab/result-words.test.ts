@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { limitsText, plusMinus, rangeText, resultText } from './result-words.ts';
+import { limitsText, rangeText, resultText, uncertainParts, uncertainResultText } from './result-words.ts';
 
 const none = { target: null, low: null, high: null, stopLow: null, stopHigh: null };
 
@@ -10,11 +10,31 @@ it('shows a result in the units of the person: 180.5 g/L are 24.10 oz/gal (NIST 
   expect(resultText({ value: 0, unit: 'judgement', system: 'us' })).toBe('not good');
 });
 
-it('says what is behind ± to the decimals of the result, however small it is', () => {
-  const how = { value: 710.4, standardUncertainty: 1.61, unit: 'gramsPerLitre' } as const;
-  expect(plusMinus({ ...how, system: 'metric' })).toBe('3.2');
-  expect(plusMinus({ ...how, value: 7.32, standardUncertainty: 0.07, system: 'metric' })).toBe('0.14');
-  expect(plusMinus({ ...how, value: 5.4, standardUncertainty: 0.05, unit: 'pH', system: 'us' })).toBe('0.10');
+it('says a result and two standard uncertainties to the same place', () => {
+  const how = { unit: 'gramsPerLitre', system: 'metric' } as const;
+  const text = (value: number, standardUncertainty: number | null) =>
+    uncertainResultText({ ...how, value, standardUncertainty });
+  expect(text(710.4, 1.61)).toBe('710.4\u00a0±\u00a03.2\u00a0g/L');
+  expect(text(7.32, 0.07)).toBe('7.32\u00a0±\u00a00.14\u00a0g/L');
+  expect(text(28.1, 0.1145)).toBe('28.10\u00a0±\u00a00.23\u00a0g/L');
+  expect(text(28.1, null)).toBe('28.1\u00a0g/L');
+  expect(uncertainResultText({ value: 5.4, standardUncertainty: 0.05, unit: 'pH', system: 'us' })).toBe(
+    '5.40\u00a0±\u00a00.10',
+  );
+  expect(uncertainResultText({ value: 1, standardUncertainty: 0.1, unit: 'judgement', system: 'us' })).toBe(
+    'good',
+  );
+});
+
+it('keeps the digits that ± takes off, for whoever reckons on', () => {
+  const how = { unit: 'gramsPerLitre', system: 'metric' } as const;
+  expect(uncertainParts({ ...how, value: 743.37, standardUncertainty: 5.87 })).toEqual({
+    figure: '743',
+    plusMinus: '12',
+    symbol: 'g/L',
+    exactly: '743.4\u00a0g/L',
+  });
+  expect(uncertainParts({ ...how, value: 7.32, standardUncertainty: 0.07 }).exactly).toBeNull();
 });
 
 it('says ranges with the sides they have', () => {

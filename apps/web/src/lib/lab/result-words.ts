@@ -1,6 +1,7 @@
 import { displayUnit, type Quantity, type SystemOfUnits, toDisplay } from '@huelot/calc';
 import type { BathState, ComponentUnit, Limits, ResultState, Solute } from '@huelot/contracts';
 import { groupDigits } from '../units/number.ts';
+import { withUncertainty } from '../units/uncertainty.ts';
 
 type Shown = { quantity: Quantity } | { symbol: string; decimals: number };
 
@@ -49,17 +50,46 @@ export function resultParts({ value, unit, system }: Asked): { figure: string; s
 }
 
 /**
- * What covers about 95 %, two standard uncertainties, to the decimals that the result itself is shown with.
+ * A result with what covers about 95 % of where it may lie, two standard uncertainties; `plusMinus` is null where
+ * nothing is uncertain, and `exactly` the result as it is shown alone where that has more digits.
  *
  * @example
- * plusMinus({ value: 710.4, standardUncertainty: 1.61, unit: 'gramsPerLitre', system: 'metric' }) // '3.2'
+ * uncertainParts({ value: 710.4, standardUncertainty: 1.61, unit: 'gramsPerLitre', system: 'metric' })
+ * // { figure: '710.4', plusMinus: '3.2', symbol: 'g/L', exactly: null }
  */
-export function plusMinus({ standardUncertainty, ...of }: Asked & { standardUncertainty: number }): string {
-  const decimals = resultParts(of).figure.split('.')[1]?.length ?? 0;
+export function uncertainParts({
+  standardUncertainty,
+  ...of
+}: Asked & { standardUncertainty: number | null | undefined }): {
+  figure: string;
+  plusMinus: string | null;
+  symbol: string;
+  exactly: string | null;
+} {
+  const alone = resultParts(of);
   const quantity = quantityOf(of.unit);
-  const twice = 2 * standardUncertainty;
-  const shown = quantity === null ? twice : toDisplay({ quantity, value: twice, system: of.system }).value;
-  return groupDigits(shown.toFixed(decimals));
+  const inUnit = (value: number) =>
+    quantity === null ? value : toDisplay({ quantity, value, system: of.system }).value;
+  const pair =
+    of.unit === 'judgement'
+      ? null
+      : withUncertainty({ value: inUnit(of.value), plusMinus: inUnit(2 * (standardUncertainty ?? 0)) });
+  if (pair === null) return { ...alone, plusMinus: null, exactly: null };
+  const finer = alone.figure.length > pair.figure.length;
+  return { ...pair, symbol: alone.symbol, exactly: finer ? resultText(of) : null };
+}
+
+/**
+ * The same in one piece of text.
+ *
+ * @example
+ * uncertainResultText({ value: 0.4905, standardUncertainty: 0.003, unit: 'massFraction', system: 'metric' })
+ * // '49.05 ± 0.60 wt%'
+ */
+export function uncertainResultText(of: Parameters<typeof uncertainParts>[0]): string {
+  const { figure, plusMinus, symbol } = uncertainParts(of);
+  const pair = plusMinus === null ? figure : `${figure}\u00a0±\u00a0${plusMinus}`;
+  return symbol === '' ? pair : `${pair}\u00a0${symbol}`;
 }
 
 /**

@@ -1,4 +1,5 @@
 import type { Instrument, TitrantLot } from '@huelot/contracts';
+import { withUncertainty } from '$lib/units/uncertainty.ts';
 
 export const instrumentKinds: Record<Instrument['kind'], string> = {
   burette: 'burette',
@@ -12,16 +13,15 @@ export const instrumentKinds: Record<Instrument['kind'], string> = {
 };
 
 /**
- * A strength with its standard uncertainty, written to two figures of the uncertainty.
+ * A strength with what covers about 95 % of where it may lie, two standard uncertainties.
  *
  * @example
- * strengthText({ eqPerLitre: 0.50123, standardUncertaintyEqPerLitre: 0.0007 }) // '0.50123 ± 0.00070 eq/L'
+ * strengthText({ eqPerLitre: 0.50123, standardUncertaintyEqPerLitre: 0.0007 }) // '0.5012 ± 0.0014 eq/L'
  */
 export function strengthText(
   of: Pick<TitrantLot['current'], 'eqPerLitre' | 'standardUncertaintyEqPerLitre'>,
 ): string {
-  const { eqPerLitre, standardUncertaintyEqPerLitre: uncertainty } = of;
-  if (uncertainty === 0) return `${eqPerLitre}\u00a0eq/L`;
-  const decimals = Math.min(6, Math.max(3, 1 - Math.floor(Math.log10(uncertainty))));
-  return `${eqPerLitre.toFixed(decimals)}\u00a0±\u00a0${uncertainty.toFixed(decimals)}\u00a0eq/L`;
+  const { eqPerLitre: value, standardUncertaintyEqPerLitre: uncertainty } = of;
+  const pair = withUncertainty({ value, plusMinus: 2 * uncertainty });
+  return `${pair ? `${pair.figure}\u00a0±\u00a0${pair.plusMinus}` : value}\u00a0eq/L`;
 }

@@ -1,7 +1,7 @@
 import { type SystemOfUnits, toDisplay } from '@huelot/calc';
 import type { ComponentUnit } from '@huelot/contracts';
 import { groupDigits } from '$lib/units/number.ts';
-import { quantityOf, resultText, unitSymbol } from '$lib/lab/result-words.ts';
+import { quantityOf, uncertainResultText, unitSymbol } from '$lib/lab/result-words.ts';
 
 /** How the figures of one component are drawn and written for one person. */
 export interface ComponentScale {
@@ -9,8 +9,8 @@ export interface ComponentScale {
   symbol: string;
   /** A stored figure in the unit shown, not rounded. */
   shown: (value: number) => number;
-  /** With its unit. */
-  text: (value: number) => string;
+  /** With its unit, and with what covers about 95 % where its standard uncertainty is given. */
+  text: (value: number, standardUncertainty?: number) => string;
   /** To three significant figures, for differences that the usual decimals would swallow. */
   fine: (value: number) => string;
 }
@@ -30,7 +30,7 @@ export function componentScale(how: { unit: ComponentUnit; system: SystemOfUnits
   return {
     symbol,
     shown,
-    text: (value) => resultText({ ...how, value }),
+    text: (value, standardUncertainty) => uncertainResultText({ ...how, value, standardUncertainty }),
     fine: (value) => groupDigits(String(Number(shown(value).toPrecision(3)))) + (symbol && `\u00a0${symbol}`),
   };
 }
