@@ -154,3 +154,45 @@ test('a hold from the beginning of an addition keeps its plan good, is not doubl
   expect(items).toMatchObject([{ id: last.id, release: { note: 'the bath was dumped' } }]);
   expect((await hold(of.bath.id)).statusCode).toBe(409);
 });
+
+test('a begun addition that is withdrawn releases its bath with the reason; one that was booked may not be withdrawn', async () => {
+  const of = await lab.equipLab(lena);
+  const planned = await lab.plan(lena, of);
+  await ok<BathHold>(hold(of.bath.id, { additionId: planned.id, reason: 'being added' }), 201);
+  const own = await ok<BathHold>(hold(of.bath.id), 201);
+  const withdraw = (id: number) => post(lena, `/additions/${id}/withdraw`, { reason: 'pump failed' });
+  const withdrawn = await ok<Addition>(withdraw(planned.id));
+  const note = `${planned.number} was withdrawn: nothing was added`;
+  expect(withdrawn).toMatchObject({ state: 'withdrawn', hold: { release: { note, temperatureC: null } } });
+  // What the lab holds by judgement stays held.
+  const { status } = await lab.pageOf(lena, of.bath.id);
+  expect(status.state).toBe('on-hold');
+  expect(status.reasons.join()).toContain(own.reason);
+  const history = await ok<{ items: { action: string; reason: string | null }[] }>(
+    lena({ url: `/api/history/bath/${of.bath.id}?limit=20` }),
+  );
+  expect(history.items).toContainEqual(expect.objectContaining({ action: 'released', reason: note }));
+
+  const again = await done(of, await lab.plan(lena, of));
+  expect((await withdraw(again.id)).json()).toMatchObject({ code: 'frozen' });
+  expect(again.hold?.release).toBeNull();
+});
+
+test('Today names each bath on hold once, with every reason, to lab and floor', async () => {
+  const of = await lab.equipLab(lena);
+  await ok<BathHold>(hold(of.bath.id, { reason: 'cloudy' }), 201);
+  await ok<BathHold>(hold(of.bath.id, { reason: 'smells of bearing oil' }), 201);
+  const held = async (ask: Ask) => {
+    type Today = { sections: { key: string; items: { href: string; title: string; detail: string }[] }[] };
+    const { sections } = await ok<Today>(ask({ url: '/api/today' }));
+    return sections.find(({ key }) => key === 'bathHolds')?.items;
+  };
+  const href = `/lab/baths/${of.bath.id}`;
+  for (const ask of [lena, omar]) {
+    expect((await held(ask))?.filter((one) => one.href === href)).toMatchObject([
+      { title: `${of.tank.code}, ${of.bath.number}`, detail: 'cloudy; smells of bearing oil' },
+    ]);
+  }
+  await lab.release(lena, of.bath.id);
+  expect((await held(omar))?.map((one) => one.href)).not.toContain(href);
+});

@@ -17,8 +17,8 @@ test('the search box finds a lot by its number, for those who may read it', asyn
 test('Today shows each role what it can act on', async () => {
   await releasedLots();
   const mine = await ok<{ sections: { key: string; total: number }[] }>(operator({ url: '/api/today' }));
-  expect(mine.sections.map(({ key }) => key)).toEqual(['steps']);
-  expect(mine.sections[0]?.total).toBeGreaterThan(0);
+  expect(mine.sections.map(({ key }) => key)).toEqual(['bathHolds', 'steps']);
+  expect(mine.sections[1]?.total).toBeGreaterThan(0);
   const planned = await ok<{ sections: { key: string }[] }>(planner({ url: '/api/today' }));
   expect(planned.sections.map(({ key }) => key)).toEqual(['holds', 'releases', 'shipments', 'deliveries']);
 });

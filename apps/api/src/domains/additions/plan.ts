@@ -6,7 +6,7 @@ import { nextNumber } from '../../db/numbers.ts';
 import { found, invalid, Refusal } from '../../refusal.ts';
 import { readAnalysis } from '../analyses/index.ts';
 import { record } from '../audit/index.ts';
-import { openBath, touchBath } from '../baths/index.ts';
+import { openBath, releaseWithdrawn, touchBath } from '../baths/index.ts';
 import { readLot } from '../chemicals/index.ts';
 import { computeAddition } from './compute.ts';
 import * as queries from './queries.ts';
@@ -142,7 +142,7 @@ const sameSteps = (some: readonly PlannedStep[], others: readonly PlannedStep[])
     );
   });
 
-/** Withdraws a planned addition. */
+/** Withdraws a planned addition, of which nothing was booked; a hold that it was begun with ends. */
 export async function withdrawAddition(
   db: Db,
   of: { actor: Actor; id: number; reason: string },
@@ -154,6 +154,7 @@ export async function withdrawAddition(
     const row = found(await queries.readAddition(tx.run, id), `addition ${id}`);
     if (row.state !== 'planned') throw new Refusal('frozen', `${row.number} is ${row.state} already.`);
     await writing.setWithdrawn(tx.run, { id, personId: actor.personId, reason });
+    await releaseWithdrawn(tx.run, { actor, addition: row, bath });
     await touchBath(tx.run, bath.id);
     await record(tx.run, actor, { kind: 'addition', id, number: row.number, action: 'withdrawn', reason });
     return viewAddition(tx.run, id);

@@ -48,6 +48,26 @@ export async function placeHold(
   });
 }
 
+/** A plan that was begun is withdrawn: nothing was added, so the hold that it put on the bath ends with it. */
+export async function releaseWithdrawn(
+  run: Run,
+  of: { actor: Actor; addition: { id: number; number: string }; bath: { id: number; number: string } },
+): Promise<void> {
+  const { actor, addition, bath } = of;
+  const hold = await holdQueries.readHoldOfAddition(run, addition.id);
+  if (hold === null || hold.releasedAt !== null) return;
+  const note = `${addition.number} was withdrawn: nothing was added`;
+  const figures = { temperatureC: null, mixedS: null, analysisId: null };
+  await holdQueries.setReleased(run, { id: hold.id, releasedById: actor.personId, ...figures, note });
+  await record(run, actor, {
+    kind: 'bath',
+    id: bath.id,
+    number: bath.number,
+    action: 'released',
+    reason: note,
+  });
+}
+
 /** Ends a hold. After an addition it is said how warm the bath is and how long it mixed; else why. */
 export async function releaseHold(
   db: Db,

@@ -1,5 +1,6 @@
 export { openBath } from './open-bath.ts';
 export { addHold, readHoldOfAddition, readHolds, readOpenHolds, toHold } from './hold-queries.ts';
+export { releaseWithdrawn } from './holds.ts';
 export { type BathRow, lockBath, readBath, toBath, touchBath } from './queries.ts';
 export { setBathSetup } from './setup.ts';
 export {

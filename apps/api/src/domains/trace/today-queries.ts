@@ -39,6 +39,14 @@ export const waiting = {
              to_char(h."placedAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"') as "when", true as "urgent", count(*) over ()::int as "total"
         from "lot" l join "lot_hold" h on h."lotId" = l."id" and h."releasedAt" is null
        where l."held" order by h."placedAt" limit ${mostWaiting}`),
+  bathHolds: (run: Run) =>
+    run<WaitingRow & { total: number }>(sql`
+      select '/lab/baths/' || b."id" as "href", concat(t."code", ', ', b."number") as "title",
+             string_agg(h."reason", '; ' order by h."fromAt", h."id") as "detail",
+             to_char(min(h."fromAt") at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"') as "when", true as "urgent", count(*) over ()::int as "total"
+        from "bath_hold" h join "bath" b on b."id" = h."bathId" join "tank" t on t."id" = b."tankId"
+       where h."releasedAt" is null
+       group by b."id", t."code" order by min(h."fromAt"), b."id" limit ${mostWaiting}`),
   checks: (run: Run, day: string) =>
     run<WaitingRow & { total: number }>(sql`
       select '/lots/' || l."id" as "href", l."number" as "title", concat_ws(', ', p."number", l."quantity" || ' pieces') as "detail",

@@ -14,6 +14,7 @@ interface Heading {
 /** Who sees which heading, in the order of the day. */
 const headings: Heading[] = [
   { key: 'holds', needs: 'lots.unhold', title: 'Lots on hold', empty: 'No lot is on hold.' },
+  { key: 'bathHolds', needs: 'steps.sign', title: 'Baths on hold', empty: 'No bath is on hold.' },
   {
     key: 'steps',
     needs: 'steps.sign',
