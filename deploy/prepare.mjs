@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { install } from './install.mjs';
+import { oneAtATime } from './one-at-a-time.mjs';
 import { inPackages, root, runQuietly, step } from './run-quietly.mjs';
 
 const everywhere = ['package.json', 'package-lock.json', 'packages/calc', 'packages/contracts'];
@@ -60,15 +61,29 @@ export async function orSay(work) {
   }
 }
 
-async function bringUpToDate({ title, inputs, output, make }) {
-  const stamps = path.join(root, 'node_modules', '.cache', 'huelot');
-  const stamp = path.join(stamps, output.replaceAll('/', '-'));
-  const now = fingerprint(inputs);
-  if (existsSync(path.join(root, output)) && existsSync(stamp) && readFileSync(stamp, 'utf8') === now) return;
-  rmSync(stamp, { force: true });
-  await step(title, make);
+const stamps = path.join(root, 'node_modules', '.cache', 'huelot');
+const stampOf = ({ output }) => path.join(stamps, output.replaceAll('/', '-'));
+
+async function bringUpToDate(product) {
+  if (isMadeFrom(product, fingerprint(product.inputs))) return;
   mkdirSync(stamps, { recursive: true });
-  writeFileSync(stamp, now);
+  await oneAtATime(path.join(stamps, 'build'), async () => {
+    // Whoever was before us may have made it.
+    const now = fingerprint(product.inputs);
+    if (isMadeFrom(product, now)) return;
+    rmSync(stampOf(product), { force: true });
+    await step(product.title, product.make);
+    writeFileSync(stampOf(product), now);
+  });
+}
+
+function isMadeFrom(product, sources) {
+  const stamp = stampOf(product);
+  return (
+    existsSync(path.join(root, product.output)) &&
+    existsSync(stamp) &&
+    readFileSync(stamp, 'utf8') === sources
+  );
 }
 
 const viteBuild = (workspace) =>
