@@ -41,10 +41,10 @@ const twice = <T>(make: () => T): [T, T] => [make(), make()];
  */
 function caustic({ acidTitrantId, buretteId }: Shelf): SimulatedBath {
   /** Through a quarter of a square metre under floating balls: made up. */
-  const carbonDioxideMolPerDay = 0.25;
-  const start =
+  const carbonDioxideMolPerDay = 0.5;
+  const totalKg =
     (litresOf('T6') * density({ solute: 'KOH', massFraction: 0.4995, temperatureC: 60 }).kgPerM3) / 1000;
-  let [kohKg, carbonateKg, totalKg] = [0.4995 * start, 8, start];
+  let [kohKg, carbonateKg] = [0.4995 * totalKg, 3];
   return {
     tank: 'T6',
     everyDays: 3.5,
@@ -88,7 +88,6 @@ function caustic({ acidTitrantId, buretteId }: Shelf): SimulatedBath {
       take: (decantedShare, addedKg) => {
         kohKg = kohKg * (1 - decantedShare) + 0.9 * addedKg;
         carbonateKg *= 1 - decantedShare;
-        totalKg = totalKg * (1 - decantedShare) + addedKg;
       },
     },
   };
@@ -139,7 +138,7 @@ function anodizing({ baseTitrantId, buretteId }: Shelf): SimulatedBath {
 function phosphate({ weakAcidTitrantId, buretteId }: Shelf): SimulatedBath {
   const litres = litresOf('T4');
   const { consumptionGPerM2 } = rates.families['interference-colour'].chemical;
-  let gramsPerLitre = 30.2;
+  let gramsPerLitre = 29.8;
   return {
     tank: 'T4',
     everyDays: 7,

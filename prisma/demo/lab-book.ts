@@ -28,12 +28,12 @@ export const shelf = {
       assayMassFraction: 0.9,
       impurityMassFraction: 0.005,
       hazards: ['corrosive'],
-      reorderPointKg: 15,
+      reorderPointKg: 40,
       pricePerKg: '2.40',
     }),
     receipts: [
-      { supplierLot: 'VK-2291', quantityKg: 25, pricePerKg: '2.40' },
-      { supplierLot: 'VK-2318', quantityKg: 25, pricePerKg: '2.85' },
+      { supplierLot: 'VK-2291', quantityKg: 75, pricePerKg: '2.40' },
+      { supplierLot: 'VK-2318', quantityKg: 50, pricePerKg: '2.85' },
     ],
   },
   acid: {
@@ -44,10 +44,10 @@ export const shelf = {
       assayMassFraction: 0.96,
       densityKgPerM3: 1835,
       hazards: ['corrosive'],
-      reorderPointKg: 20,
+      reorderPointKg: 40,
       pricePerKg: '0.62',
     }),
-    receipts: [{ supplierLot: '71-0448', quantityKg: 45, pricePerKg: '0.68' }],
+    receipts: [{ supplierLot: '71-0448', quantityKg: 90, pricePerKg: '0.68' }],
   },
   phosphate: {
     facts: chemical('TSP-12', 'Trisodium phosphate dodecahydrate', {

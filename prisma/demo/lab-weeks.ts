@@ -1,5 +1,5 @@
-import { massFractionFrom } from '@huelot/calc';
-import type { Analysis, PlannedStep } from '@huelot/contracts';
+import { density, massFractionFrom } from '@huelot/calc';
+import type { Analysis, NewBathSetup, PlannedStep, Solute } from '@huelot/contracts';
 import { sql, type Db } from '../../apps/api/src/db/client.ts';
 import { doAddition } from '../../apps/api/src/domains/additions/done.ts';
 import { planAddition } from '../../apps/api/src/domains/additions/plan.ts';
@@ -15,7 +15,7 @@ import type { Equipment } from './equipment.ts';
 import { DAY, HOUR } from './job.ts';
 import { holdSeal } from './lab-holds.ts';
 import { simulatedBaths, type SimulatedBath } from './lab-baths.ts';
-import { setups, type WatchedTank } from './lab-book.ts';
+import { setups, shelf as stock, type WatchedTank } from './lab-book.ts';
 import { sendOut } from './lab-report.ts';
 import { fillShelf, type Shelf } from './lab-shelf.ts';
 import type { Actors } from './people.ts';
@@ -134,12 +134,14 @@ async function add(
   if (solute === null || main === undefined) return;
   const watched = analysis.results.find(({ component }) => component === impurity?.component)?.value ?? 0;
   const inGrams = main.unit === 'gramsPerLitre';
-  const [found] = analysis.results;
-  // Both ends of the plan on one density: that of the solute alone, in which the target is given too.
-  const massFraction =
-    inGrams && found !== undefined
-      ? massFractionFrom({ solute, gramsPerLitre: found.value, temperatureC: 20 }).massFraction
-      : (found?.massFraction ?? 0);
+  const value = analysis.results[0]?.value ?? 0;
+  const before = inGrams
+    ? // Both ends of the plan on one density: that of the solute alone, in which the target is given too.
+      {
+        volumeL: fullVolumeL,
+        massFraction: massFractionFrom({ solute, gramsPerLitre: value, temperatureC: 20 }).massFraction,
+      }
+    : asItStands({ solute, setup: setups[bath.tank], massFraction: value, target: main.target ?? value });
   const plan = await story.at(due + HOUR, async () =>
     planAddition(db, {
       actor: actors.lena,
@@ -151,9 +153,8 @@ async function add(
         request: {
           type: 'strength',
           ...{ solute, fullVolumeL, freeboardL },
-          volumeL: fullVolumeL,
+          ...before,
           temperatureC: workingTemperatureC,
-          massFraction,
           targetMassFraction: inGrams ? null : main.target,
           targetGramsPerLitre: inGrams ? main.target : null,
           referenceTemperatureC: inGrams ? 20 : null,
@@ -184,7 +185,7 @@ async function add(
         finishedAt: when(115),
         temperatureBeforeC: workingTemperatureC,
         temperatureAfterC: workingTemperatureC + Math.round(plan.computed?.temperatureRiseK ?? 0),
-        volumeBeforeL: fullVolumeL,
+        volumeBeforeL: before.volumeL,
         volumeAfterL: plan.computed?.bathAfter?.volumeL ?? null,
         lines,
         checker: plan.needsSecondPerson ? { personId: actors.omar.personId, pin: '4070' } : null,
@@ -216,6 +217,23 @@ async function add(
         },
       }),
     );
+}
+
+/** A hot bath in the morning: so much water went overnight, and is not filled up, as the flake that is lacking will take. */
+function asItStands(of: {
+  solute: Solute;
+  setup: Pick<NewBathSetup, 'fullVolumeL' | 'workingTemperatureC'>;
+  massFraction: number;
+  target: number;
+}) {
+  const { solute, setup, massFraction, target } = of;
+  const { kgPerM3 } = density({ solute, massFraction, temperatureC: setup.workingTemperatureC });
+  const fullKg = (setup.fullVolumeL * kgPerM3) / 1000;
+  const evaporatedKg = ((target - massFraction) * fullKg) / stock.flake.facts.assayMassFraction;
+  return {
+    volumeL: setup.fullVolumeL - evaporatedKg,
+    massFraction: (massFraction * fullKg) / (fullKg - evaporatedKg),
+  };
 }
 
 function lineOf({ action, heldBack, kg, volumeL, chemicalLotId }: PlannedStep) {

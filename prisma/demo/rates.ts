@@ -52,7 +52,7 @@ export const rates: Rates = {
       stripPerM2: 14,
       chemical: {
         consumptionGPerM2: 90,
-        pricePerKg: 1.1,
+        pricePerKg: 0.8,
         dragOutLPerM2: 0.16,
         concentrationGPerL: 180,
         recoveryShare: 0.25,

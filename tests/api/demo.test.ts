@@ -242,10 +242,9 @@ describe('every record of the invented shop', () => {
 
 /**
  * The invented baths lose what the rates in force say that work takes, so that the stock must find it again. Not exactly:
- * the level that a bath stands at now differs from the first by up to the half of what was added, and carbonate takes
- * caustic by the day and not by the area. Twice as much or half as much is the most that this explains.
+ * what went since the last correction is not put in yet, which of a bath that was corrected twice is up to a third.
  */
-test('what the stock says of the chemicals fits the rates in force, within a factor of two', async () => {
+test('what the stock says of the chemicals fits the rates in force, within a factor of one and a half', async () => {
   const { card } = await read<{ card: RateCard }>('/rate-cards/current');
   const { families } = await read<{ families: StockRates[] }>('/rate-cards/from-stock');
   const costPerM2 = (of: FamilyRates['chemical']) =>
@@ -256,8 +255,8 @@ test('what the stock says of the chemicals fits the rates in force, within a fac
     return costPerM2(chemical) / costPerM2(card.rates.families[family].chemical);
   });
   expect(ratios).toHaveLength(3);
-  expect(Math.max(...ratios)).toBeLessThan(2);
-  expect(Math.min(...ratios)).toBeGreaterThan(1 / 2);
+  expect(Math.max(...ratios)).toBeLessThan(1.5);
+  expect(Math.min(...ratios)).toBeGreaterThan(1 / 1.5);
 });
 
 test('everybody of the invented shop can sign in, and finds what waits for them', async () => {
