@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { money, moneyDecimals } from './money.ts';
+import { amountsInWords, money, moneyDecimals } from './money.ts';
 
 it('writes an amount in its currency', () => {
   expect(money('1372.68', 'EUR')).toBe('€1,372.68');
@@ -15,6 +15,12 @@ it('shows the four places of a unit price', () => {
 it('keeps digits a float would lose', () => {
   expect(money('999999999999.99', 'EUR')).toBe('€999,999,999,999.99');
   expect(money('90071992547409.93', 'EUR')).toBe('€90,071,992,547,409.93');
+});
+
+it('writes the amounts of a sentence in their currency, and leaves its other figures', () => {
+  expect(amountsInWords('at ¤1372.6800 a piece; at 48 a piece costs ¤3.3398.', 'GBP')).toBe(
+    'at £1,372.68 a piece; at 48 a piece costs £3.3398.',
+  );
 });
 
 it('knows how a currency is counted (ISO 4217)', () => {

@@ -12,6 +12,15 @@ export function money(amount: string, currency: string): string {
 }
 
 /**
+ * A sentence of the costing, where `¤` stands for the currency, with its amounts as people read them.
+ *
+ * @example
+ * amountsInWords('takes the lot to ¤160.31', 'EUR') // 'takes the lot to €160.31'
+ */
+export const amountsInWords = (sentence: string, currency: string): string =>
+  sentence.replace(/¤(\d+(?:\.\d+)?)/g, (_, amount: string) => money(amount, currency));
+
+/**
  * The number of decimals the currency is counted in.
  *
  * @example

@@ -4,6 +4,7 @@ import { type PriceAmounts, priceAmounts } from './price-amounts.ts';
 /** A quantity at a step of the staircase, and the quantity beside it that is worth knowing. */
 export interface LoadWarning {
   code: 'next-piece-starts-a-load' | 'last-load-is-dear';
+  /** `¤` before an amount stands for the currency. */
   message: string;
   /** The other quantity, its loads and its price. */
   quantity: number;
@@ -24,7 +25,7 @@ export function loadWarnings(job: CompleteJob, price: PriceAmounts): LoadWarning
     const more = priceAmounts({ ...job, quantity: quantity + 1 });
     const message =
       `One piece more starts load ${more.count.loads} and takes the lot from ` +
-      `${price.priceTotal.toFixed(2)} to ${more.priceTotal.toFixed(2)}.`;
+      `¤${price.priceTotal.toFixed(2)} to ¤${more.priceTotal.toFixed(2)}.`;
     if (more.priceTotal > price.priceTotal) {
       warnings.push({ code: 'next-piece-starts-a-load', message, ...beside(more) });
     }
@@ -33,7 +34,7 @@ export function loadWarnings(job: CompleteJob, price: PriceAmounts): LoadWarning
     const fewer = priceAmounts({ ...job, quantity: fullBefore });
     const message =
       `${fullBefore} pieces fill ${fewer.count.loads} ${fewer.count.loads === 1 ? 'load' : 'loads'} at ` +
-      `${fewer.unitPrice.toFixed(4)} a piece; at ${quantity} a piece costs ${price.unitPrice.toFixed(4)}.`;
+      `¤${fewer.unitPrice.toFixed(4)} a piece; at ${quantity} a piece costs ¤${price.unitPrice.toFixed(4)}.`;
     if (fewer.unitPrice < price.unitPrice) {
       warnings.push({ code: 'last-load-is-dear', message, ...beside(fewer) });
     }

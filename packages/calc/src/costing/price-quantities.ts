@@ -9,7 +9,7 @@ export interface QuantityBreak extends PricedJob {
    * break: from there on the next break is cheaper. Null when that never happens, and at the last break.
    */
   nextBreakCheaperFrom: number | null;
-  /** The same in words, to put beside a printed list; empty when it never happens. */
+  /** The same in words, to put beside a printed list, `¤` for the currency; empty when it never happens. */
   nextBreakMessage: string;
 }
 
@@ -52,7 +52,7 @@ function nextBreak(
   return {
     nextBreakCheaperFrom: from,
     nextBreakMessage:
-      `From ${from} pieces on, ${next.quantity} pieces for ${next.priceTotal.toFixed(2)} cost less ` +
-      `than ${unitPrice.toFixed(4)} each.`,
+      `From ${from} pieces on, ${next.quantity} pieces for ¤${next.priceTotal.toFixed(2)} cost less ` +
+      `than ¤${unitPrice.toFixed(4)} each.`,
   };
 }

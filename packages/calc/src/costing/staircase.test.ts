@@ -7,7 +7,7 @@ describe('warnings of the staircase', () => {
     expect(priceJob(changedJob({ quantity: 47 })).warnings).toEqual([
       {
         code: 'next-piece-starts-a-load',
-        message: 'One piece more starts load 2 and takes the lot from 138.69 to 160.31.',
+        message: 'One piece more starts load 2 and takes the lot from ¤138.69 to ¤160.31.',
         quantity: 48,
         loads: 2,
         priceTotal: 160.31,
@@ -20,7 +20,7 @@ describe('warnings of the staircase', () => {
     expect(priceJob(changedJob({ quantity: 48 })).warnings).toEqual([
       {
         code: 'last-load-is-dear',
-        message: '47 pieces fill 1 load at 2.9509 a piece; at 48 a piece costs 3.3398.',
+        message: '47 pieces fill 1 load at ¤2.9509 a piece; at 48 a piece costs ¤3.3398.',
         quantity: 47,
         loads: 1,
         priceTotal: 138.69,
@@ -49,7 +49,7 @@ describe('break lists', () => {
   it('says from where the next break is cheaper', () => {
     const [first] = priceQuantities({ job: EXAMPLE_JOB, quantities: [25, 47] });
     expect(first?.nextBreakMessage).toBe(
-      'From 28 pieces on, 47 pieces for 138.69 cost less than 4.9584 each.',
+      'From 28 pieces on, 47 pieces for ¤138.69 cost less than ¤4.9584 each.',
     );
   });
 
