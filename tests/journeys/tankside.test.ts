@@ -1,7 +1,7 @@
-import type { Browser } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { launchBrowser } from '../support/browser.ts';
-import { enter, openShop, type Shop } from './shop-in-a-browser.ts';
+import { enter, openShop, type Shop, sizes } from './shop-in-a-browser.ts';
 
 let browser: Browser;
 let shop: Shop;
@@ -12,6 +12,38 @@ beforeAll(async () => {
 afterAll(async () => {
   await browser.close();
   await shop.close();
+});
+
+/** What lies under the message that a step was signed, and what moved when it came. */
+async function signAndLook(page: Page) {
+  const [message, title] = [page.getByText(/^Step \d+ signed$/), page.getByRole('heading', { level: 1 })];
+  const before = await title.boundingBox();
+  await page.getByLabel(/^Temperature \(/).fill('58');
+  await page.getByRole('button', { name: /^Sign as/ }).click();
+  await message.waitFor();
+  const after = await title.boundingBox();
+  const covered = await message.evaluate((element) => {
+    const { left, top, right, bottom } = element.getBoundingClientRect();
+    const others = [...document.querySelectorAll('h1, h2, p, button, a, input, li')].filter(
+      (one) => !one.contains(element) && !element.contains(one) && one.checkVisibility(),
+    );
+    return others.flatMap((one) => {
+      const box = one.getBoundingClientRect();
+      const apart = box.right <= left || box.left >= right || box.bottom <= top || box.top >= bottom;
+      return apart ? [] : [one.textContent];
+    });
+  });
+  return { covered, movedPx: (after?.y ?? NaN) - (before?.y ?? NaN) };
+}
+
+test('the message that a step was signed covers nothing and moves nothing', async () => {
+  const lots = await shop.db.prisma.lot.findMany({ where: { status: 'released', held: false }, take: 2 });
+  for (const [at, size] of (['tablet', 'desk'] as const).entries()) {
+    const page = await enter({ browser, shop, name: 'omar', size });
+    await page.goto(`${shop.url}/tankside/${lots[at]?.id}`);
+    expect(await signAndLook(page), `${sizes[size].width} px`).toEqual({ covered: [], movedPx: 0 });
+    await page.context().close();
+  }
 });
 
 test('a sign-off made while the network is down is kept and sent once when it is back', async () => {
