@@ -1,3 +1,4 @@
+import { signedInCookie } from '@huelot/contracts';
 import { launchBrowser } from '../support/browser.ts';
 
 /**
@@ -8,7 +9,10 @@ export async function frameMs(of: { url: string; token: string; page: string }):
   const browser = await launchBrowser();
   try {
     const context = await browser.newContext({ viewport: { width: 1440, height: 900 } });
-    await context.addCookies([{ name: 'huelot', value: of.token, url: of.url }]);
+    await context.addCookies([
+      { name: 'huelot', value: of.token, url: of.url },
+      { name: signedInCookie, value: '1', url: of.url },
+    ]);
     const page = await context.newPage();
     await page.goto(`${of.url}${of.page}`);
     const plot = page.getByRole('slider').first();

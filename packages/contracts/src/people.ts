@@ -42,6 +42,9 @@ export const Me = z
   .meta({ id: 'Me' });
 export type Me = z.output<typeof Me>;
 
+/** A cookie beside the sign-in, which scripts cannot read: while it is there, asking as who is signed in makes sense. */
+export const signedInCookie = 'huelot-signed-in';
+
 export const getMe = reading({
   path: '/me',
   access: 'signed-in',

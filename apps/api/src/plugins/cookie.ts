@@ -1,4 +1,5 @@
 import cookie from '@fastify/cookie';
+import { signedInCookie } from '@huelot/contracts';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import fp from 'fastify-plugin';
 
@@ -12,18 +13,16 @@ const nameOf = (app: FastifyInstance) => (isSecure(app) ? '__Host-huelot' : 'hue
 export const readToken = (request: FastifyRequest): string | null =>
   request.cookies[nameOf(request.server)] ?? null;
 
-/** Hands the browser a token; scripts cannot read it, other sites cannot send it. */
+/** Hands the browser a token; scripts cannot read it, other sites cannot send it. What they can read is that it is there. */
 export function giveToken(reply: FastifyReply, token: string, maxAgeS: number): void {
-  reply.setCookie(nameOf(reply.server), token, {
-    path: '/',
-    httpOnly: true,
-    sameSite: 'lax',
-    secure: isSecure(reply.server),
-    maxAge: maxAgeS,
-  });
+  const of = { path: '/', sameSite: 'lax', secure: isSecure(reply.server), maxAge: maxAgeS } as const;
+  reply.setCookie(nameOf(reply.server), token, { ...of, httpOnly: true });
+  reply.setCookie(signedInCookie, '1', of);
 }
 
 /** Takes the token back. */
 export function takeToken(reply: FastifyReply): void {
-  reply.clearCookie(nameOf(reply.server), { path: '/', secure: isSecure(reply.server) });
+  const of = { path: '/', secure: isSecure(reply.server) };
+  reply.clearCookie(nameOf(reply.server), of);
+  reply.clearCookie(signedInCookie, of);
 }

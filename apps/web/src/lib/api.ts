@@ -1,4 +1,4 @@
-import { Problem, type Endpoint } from '@huelot/contracts';
+import { Problem, signedInCookie, type Endpoint } from '@huelot/contracts';
 import type { z } from 'zod';
 import { connection } from './connection.svelte.ts';
 import { ApiProblem } from './problem.ts';
@@ -45,6 +45,7 @@ export async function api<E extends Endpoint>(
   endpoint: E,
   ...[given]: Arguments<E>
 ): Promise<z.output<E['reply']>> {
+  if (endpoint.access !== 'anyone' && !mayBeSignedIn()) throw nobody();
   const call = (given ?? {}) as AnyCall;
   const headers = new Headers({ accept: 'application/json' });
   if (call.version !== undefined) headers.set('if-match', `"${call.version}"`);
@@ -118,6 +119,18 @@ export function upload<E extends Endpoint>(
     });
     given.signal?.addEventListener('abort', () => request.abort());
     request.send(given.form);
+  });
+}
+
+/** Without the cookie the server could only refuse, and the browser would report that as a fault of the page. */
+const mayBeSignedIn = () => document.cookie.split('; ').includes(`${signedInCookie}=1`);
+
+function nobody(): ApiProblem {
+  connection.signedOut();
+  return new ApiProblem({
+    code: 'not-signed-in',
+    status: 401,
+    detail: 'Sign in first; your sign-in may have ended.',
   });
 }
 
