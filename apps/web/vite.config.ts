@@ -4,5 +4,6 @@ import { defineConfig } from 'vite';
 export default defineConfig({
   plugins: [sveltekit()],
   build: { manifest: true },
-  server: { proxy: { '/api': 'http://localhost:4070' } },
+  // The host stays as the browser named it: the service refuses writes whose origin is another one.
+  server: { proxy: { '/api': { target: 'http://localhost:4070', changeOrigin: false } } },
 });
