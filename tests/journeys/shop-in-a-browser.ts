@@ -117,6 +117,8 @@ export async function expectHandy(page: Page): Promise<void> {
 export async function expectAccessible(page: Page): Promise<void> {
   const { violations } = await new AxeBuilder({ page })
     .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'])
+    // No page has a frame of another origin, so none needs a blank page opened to gather its findings in.
+    .setLegacyMode()
     .analyze();
   const told = violations.map(
     ({ id, nodes }) =>
