@@ -7,7 +7,9 @@ import {
   titanium,
   within,
 } from '../../../reference/optics/fitted-ladders.ts';
-import { trueThickness } from '../../../reference/optics/simulated-ladder.ts';
+import { seeded } from '../../../reference/optics/seeded.ts';
+import { simulatedLadder, trueThickness } from '../../../reference/optics/simulated-ladder.ts';
+import { deltaE2000 } from '../../colour/index.ts';
 import { filmModel } from '../film-model.ts';
 import { titaniumSystem } from '../systems.ts';
 import { fitFilmGrowth } from './fit-film-growth.ts';
@@ -92,6 +94,51 @@ describe('a ladder without noise', () => {
     const fit = fitFilmGrowth({ coupons: exactLadder(steep, eightRungs), system: 'titanium', regime });
     expect(fit.growth.slopeNmPerV).toBeCloseTo(3.1, 3);
     expect(fit.flags.join()).toMatch(/outside the published 1.5 to 2.8/);
+    const flat = { ...straight, slopeNmPerV: 1.3 };
+    const low = fitFilmGrowth({ coupons: exactLadder(flat, eightRungs), system: 'titanium', regime });
+    expect(low.growth.slopeNmPerV).toBeCloseTo(1.3, 3);
+    expect(low.flags.join()).toMatch(/outside the published 1.5 to 2.8/);
+  });
+
+  it('nor does curvature come in where coupons cannot show it: three fix a line', () => {
+    const bowed = { offsetNm: 2, slopeNmPerV: 2.5, curvatureNmPerV2: -0.0055 };
+    const fit = fitFilmGrowth({ coupons: exactLadder(bowed, [20, 50, 80]), system: 'titanium', regime });
+    expect(fit.growth.curvatureNmPerV2).toBe(0);
+    expect(fit.intervals?.curvatureNmPerV2).toBeNull();
+  });
+});
+
+describe('a ladder that scatters', () => {
+  const random = seeded(12);
+  const coupons = simulatedLadder({ model: titanium, growth: straight, voltagesV: eightRungs, random });
+  const fit = () => fitFilmGrowth({ coupons, system: 'titanium', regime });
+
+  it('has intervals of Student’s t times the standard errors: t(0.975, 6) = 2.4469', () => {
+    const { growth, intervals } = fit();
+    expect(growth.uncertainty?.degreesOfFreedom).toBe(6);
+    for (const [k, interval, value] of [
+      [0, intervals?.offsetNm, growth.offsetNm],
+      [1, intervals?.slopeNmPerV, growth.slopeNmPerV],
+    ] as const) {
+      const half = 2.4469 * Math.sqrt(growth.uncertainty?.covariance[k]?.[k] ?? NaN);
+      expect((interval?.high ?? NaN) - value).toBeCloseTo(half, 3);
+      expect(value - (interval?.low ?? NaN)).toBeCloseTo(half, 3);
+    }
+    expect(intervals?.curvatureNmPerV2).toBeNull();
+  });
+
+  it('is told coupon by coupon and altogether', () => {
+    const { coupons: fitted, residualDeltaE, unexplainedDeltaE, growth } = fit();
+    const square = (values: number[]) =>
+      Math.sqrt(values.reduce((total, value) => total + value ** 2, 0) / values.length);
+    expect(residualDeltaE).toBeCloseTo(square(fitted.map(({ deltaE }) => deltaE)), 9);
+    expect(unexplainedDeltaE).toBeCloseTo(square(fitted.map(({ ownDeltaE }) => ownDeltaE)), 9);
+    expect(unexplainedDeltaE).toBeLessThan(residualDeltaE);
+    for (const [i, coupon] of fitted.entries()) {
+      const shown = titanium.labAt(growth.offsetNm + growth.slopeNmPerV * coupon.voltageV);
+      expect(coupon.deltaE).toBeCloseTo(deltaE2000(coupons[i]?.lab ?? shown, shown), 1);
+      expect(deltaE2000(coupon.predicted, shown)).toBeLessThan(0.02);
+    }
   });
 });
 
@@ -104,6 +151,7 @@ describe('wrong constants', () => {
     const fit = fitFilmGrowth({ coupons, system: 'titanium', regime });
     expect(fit.verdict).toBe('wrong constants or surface');
     expect(fit.unexplainedDeltaE).toBeGreaterThan(3);
+    expect(fit.flags.join()).not.toMatch(/mixed regimes/);
   });
 
   it('coupons of two baths, each a colour of the film but on no one curve, are refused with that hint', () => {
@@ -122,12 +170,37 @@ describe('alternatives', () => {
     expect(fit.alternatives.length).toBeGreaterThan(0);
     const residuals = fit.alternatives.map(({ residualDeltaE }) => residualDeltaE);
     expect(residuals).toEqual(residuals.toSorted((a, b) => a - b));
+    expect(fit.alternatives.length).toBeLessThanOrEqual(4);
     for (const alternative of fit.alternatives) {
       expect(alternative.residualDeltaE).toBeGreaterThan(fit.residualDeltaE);
-      expect(alternative.orders).toHaveLength(3);
+      const { offsetNm, slopeNmPerV } = alternative;
+      expect(alternative.orders).toEqual(
+        [40, 70, 100].map(
+          (voltageV) => Math.floor(titanium.halfWavesAt(Math.max(0, offsetNm + slopeNmPerV * voltageV))) + 1,
+        ),
+      );
       const thickest = alternative.offsetNm + alternative.slopeNmPerV * 100;
       expect(Math.abs(thickest - trueThickness(straight, 100))).toBeGreaterThan(20);
     }
+  });
+
+  it('far up the orders, where colours fade, a rival within 0.5 dE00 leaves the order uncertain', () => {
+    const fitOf = (seed: number) => {
+      const random = seeded(seed);
+      const voltagesV = [400, 420, 440];
+      const coupons = simulatedLadder({ model: titanium, growth: straight, voltagesV, random });
+      const { verdict, residualDeltaE, alternatives } = fitFilmGrowth({
+        coupons,
+        system: 'titanium',
+        regime,
+      });
+      return { verdict, lead: (alternatives[0]?.residualDeltaE ?? NaN) - residualDeltaE };
+    };
+    const [close, clear] = [fitOf(9), fitOf(8)];
+    expect(close.lead).toBeLessThan(0.5);
+    expect(close.verdict).toBe('order uncertain');
+    expect(clear.lead).toBeGreaterThan(0.5);
+    expect(clear.verdict).toBe('good');
   });
 
   it('no alternative needs a growth far beyond what is published', () => {
@@ -164,10 +237,22 @@ describe('refusals', () => {
     [{ ...given, system: 'aluminium' as const }, 'system', 'impossible'],
     [{ ...given, system: 'gold' as 'titanium' }, 'system', 'unknown'],
     [{ ...given, regime: { ...regime, temperatureC: NaN } }, 'regime.temperatureC', 'not-finite'],
+    [{ ...given, regime: { ...regime, temperatureC: -20.1 } }, 'regime.temperatureC', 'out-of-range'],
+    [{ ...given, regime: { ...regime, temperatureC: 200.1 } }, 'regime.temperatureC', 'out-of-range'],
     [{ ...given, regime: { ...regime, holdS: -1 } }, 'regime.holdS', 'out-of-range'],
     [{ ...given, angleDeg: 90 }, 'angleDeg', 'out-of-range'],
     [{ ...given, voidFraction: -1 }, 'voidFraction', 'out-of-range'],
   ])('$1, $2', (input, argument, code) => {
     expect(() => fitFilmGrowth(input)).toThrow(expect.objectContaining({ argument, code }));
+  });
+
+  it('says how many voltages there were', () => {
+    const fit =
+      (...voltagesV: number[]) =>
+      () =>
+        fitFilmGrowth({ ...given, coupons: exactLadder(straight, voltagesV) });
+    expect(fit(20, 20, 20)).toThrow('1 different voltage;');
+    expect(fit(20, 40, 20)).toThrow('2 different voltages;');
+    expect(fitFilmGrowth({ ...given, regime: { ...regime, temperatureC: -20 } }).verdict).toBe('good');
   });
 });

@@ -47,6 +47,29 @@ describe('matchColour', () => {
     );
   });
 
+  it('gives every voltage that passes, several of one order too, and of the others the best of its order', () => {
+    const target = { L: 50, a: 0, b: 0 };
+    const voltages = (toleranceDeltaE: number) =>
+      matchColour({ target, growth, coupons: [], toleranceDeltaE })
+        .candidates.filter(({ order }) => order === 1)
+        .map(({ voltageV }) => Number(voltageV.toFixed(1)));
+    expect(voltages(30)).toEqual([10, 14.4, 24.7]);
+    expect(voltages(22)).toEqual([14.4, 24.7]);
+    expect(voltages(1)).toEqual([24.7]);
+  });
+
+  it('refuses other constants than the growth was fitted with, of the film or of the metal', () => {
+    const target = labAt(30);
+    for (const system of [
+      { film: 'TiO2_Siefke2016', substrate: 'Ti_Johnson1974' },
+      { film: 'TiO2_Franta2015', substrate: 'Ti_Palm2018' },
+    ] as const)
+      expect(() => matchColour({ target, growth, coupons: [], system })).toThrow(
+        expect.objectContaining({ argument: 'system', code: 'impossible' }),
+      );
+    expect(matchColour({ target, growth, coupons: [], system: 'titanium' }).candidates).not.toEqual([]);
+  });
+
   it('gives blue in its first and second order, the second less alike and steeper', () => {
     const { candidates, flags } = matchColour({ target: labAt(21.8), growth, coupons: [] });
     const [first, second] = candidates.filter(({ order }) => order <= 2);

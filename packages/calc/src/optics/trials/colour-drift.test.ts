@@ -10,7 +10,7 @@ const at = { temperatureC: 50, voltageV: 2.2, timeS: 480 };
 /** A line that nature is made to follow here: colour by strength in wt%, and by the other settings. */
 const law = (strength: number, of: Partial<typeof at> = {}) => ({
   L: 40 + 0.4 * (strength - 50) + 0.2 * ((of.temperatureC ?? 50) - 50),
-  a: 8 - 0.5 * (strength - 50),
+  a: 8 - 0.5 * (strength - 50) + 2 * Math.log2((of.timeS ?? 480) / 480),
   b: -30 - 1.5 * (strength - 50) + 8 * ((of.voltageV ?? 2.2) - 2.2),
 });
 const trial = (strength: number, of: Partial<StrengthTrial> = {}): StrengthTrial => ({
@@ -44,6 +44,13 @@ describe('where trials support it', () => {
     expect(colour?.deltaE).toBeCloseTo(deltaE2000(law(50), law(48)), 9);
     expect(colour?.isTold).toBe(true);
     expect(support).toMatchObject({ near: 7, coloured: 7, strengths: { low: 46, high: 52 } });
+  });
+
+  it('is not tinted by a coloured trial of another outcome', () => {
+    const dark = trial(49, { temperatureC: 55, outcome: 'dark', lab: { L: 12, a: 0, b: 0 } });
+    const { colour, support } = drift({ trials: [...ladder, dark] });
+    expect(support).toMatchObject({ near: 8, coloured: 7 });
+    expect(colour?.deltaE).toBeCloseTo(deltaE2000(law(50), law(48)), 9);
   });
 
   it('does not draw the difference towards nothing, as a mean over neighbours would', () => {

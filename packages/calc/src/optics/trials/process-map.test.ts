@@ -89,6 +89,32 @@ describe('what a map makes of trials', () => {
     expect(point.thicknessNm).toBeCloseTo(40, 9);
     const spread = Math.sqrt((deltaE2000(middle, straw) ** 2 + deltaE2000(middle, blue) ** 2) / 2);
     expect(point.spreadDeltaE).toBeCloseTo(spread, 9);
+    expect(point.flags.join()).not.toMatch(/single/);
+  });
+
+  it('a trial without a thickness or a colour does not count as one of nothing', () => {
+    const bare: ProcessTrial = { ...at, outcome: 'interference' };
+    const measured: ProcessTrial = { ...bare, lab: blue, thicknessNm: 50 };
+    expect(processMap({ trials: [bare, measured, bare], at })).toMatchObject({
+      lab: blue,
+      spreadDeltaE: null,
+      thicknessNm: 50,
+    });
+    expect(processMap({ trials: [bare], at })).toMatchObject({
+      lab: null,
+      spreadDeltaE: null,
+      thicknessNm: null,
+    });
+  });
+
+  it('of two outcomes as likely it claims the less', () => {
+    const trials: ProcessTrial[] = [
+      { ...at, outcome: 'dark' },
+      { ...at, outcome: 'none' },
+    ];
+    const { class: found, flags } = processMap({ trials, at });
+    expect(found).toBe('none');
+    expect(flags.join()).toMatch(/disagree/);
   });
 
   it('nearer trials count for more', () => {
@@ -181,6 +207,8 @@ describe('what a map makes of trials', () => {
       'out-of-range',
     ],
     [{ at: { ...at, temperatureC: NaN } }, 'at.temperatureC', 'not-finite'],
+    [{ at: { ...at, temperatureC: -21 } }, 'at.temperatureC', 'out-of-range'],
+    [{ at: { ...at, temperatureC: 301 } }, 'at.temperatureC', 'out-of-range'],
     [{ at: { ...at, voltageV: -1 } }, 'at.voltageV', 'out-of-range'],
   ])('refuses %o', (change, argument, code) => {
     expect(() => processMap({ trials: [], at, ...change })).toThrow(
@@ -223,6 +251,8 @@ describe('withdrawalTrials', () => {
     [{ bands: [] }, 'bands', 'malformed'],
     [{ intervalS: 0 }, 'intervalS', 'out-of-range'],
     [{ stepMm: NaN }, 'stepMm', 'not-finite'],
+    [{ stepMm: 0 }, 'stepMm', 'out-of-range'],
+    [{ stepMm: 10_001 }, 'stepMm', 'out-of-range'],
     [{ bands: [null, { outcome: 'grey' as 'dark' }] }, 'bands[1].outcome', 'unknown'],
     [{ setting: { ...setting, massFraction: 50 } }, 'bands[0].massFraction', 'out-of-range'],
   ])('refuses %o', (change, argument, code) => {

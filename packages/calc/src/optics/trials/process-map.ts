@@ -83,11 +83,7 @@ export function processMap(given: { trials: readonly ProcessTrial[]; at: Process
     class: likeliest,
     probabilities,
     ...colour,
-    thicknessNm: weightedMean(
-      alike.flatMap(({ thicknessNm, weight }) =>
-        thicknessNm === undefined ? [] : { value: thicknessNm, weight },
-      ),
-    ),
+    thicknessNm: meanThickness(alike),
     nearest,
     support,
     flags: [
@@ -116,22 +112,24 @@ export const distanceBetween = (trial: ProcessSetting, at: ProcessSetting): numb
 const total = (weighted: readonly { weight: number }[]): number =>
   weighted.reduce((sum, { weight }) => sum + weight, 0);
 
-function weightedMean(values: readonly { value: number; weight: number }[]): number | null {
-  if (values.length === 0) return null;
-  return values.reduce((sum, { value, weight }) => sum + value * weight, 0) / total(values);
+/** Of one value at least. */
+const weightedMean = (values: readonly { value: number; weight: number }[]): number =>
+  values.reduce((sum, { value, weight }) => sum + value * weight, 0) / total(values);
+
+function meanThickness(trials: readonly { thicknessNm?: number; weight: number }[]): number | null {
+  const measured = trials.flatMap(({ thicknessNm: value, weight }) =>
+    value === undefined ? [] : { value, weight },
+  );
+  return measured.length === 0 ? null : weightedMean(measured);
 }
 
 function meanColour(
   coloured: readonly { lab: Lab; weight: number }[],
 ): Pick<ProcessMapPoint, 'lab' | 'spreadDeltaE'> {
-  const mean = (part: keyof Lab) =>
-    weightedMean(coloured.map(({ lab, weight }) => ({ value: lab[part], weight })));
-  const [L, a, b] = [mean('L'), mean('a'), mean('b')];
-  if (L === null || a === null || b === null) return { lab: null, spreadDeltaE: null };
-  const lab = { L, a, b };
+  if (coloured.length === 0) return { lab: null, spreadDeltaE: null };
+  const mean = (of: (lab: Lab) => number) =>
+    weightedMean(coloured.map(({ lab, weight }) => ({ value: of(lab), weight })));
+  const lab = { L: mean(({ L }) => L), a: mean(({ a }) => a), b: mean(({ b }) => b) };
   if (coloured.length === 1) return { lab, spreadDeltaE: null };
-  const square = weightedMean(
-    coloured.map((each) => ({ value: ciede2000(lab, each.lab) ** 2, weight: each.weight })),
-  );
-  return { lab, spreadDeltaE: Math.sqrt(square ?? NaN) };
+  return { lab, spreadDeltaE: Math.sqrt(mean((each) => ciede2000(lab, each) ** 2)) };
 }
