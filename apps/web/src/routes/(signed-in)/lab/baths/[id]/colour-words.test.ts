@@ -18,9 +18,9 @@ describe('why a colour is untested', () => {
     );
   });
 
-  it('names the alloy that was ordered, where no coupon was made of it', () => {
+  it('says that coupons of another alloy do not count, where one was ordered', () => {
     expect(gapWords({ ...bare, alloy: 'Niobium, commercial', gap: 'no-series' }, of).why).toBe(
-      'No approved coupons of Niobium, commercial in mild salt electrolyte; another alloy may take another colour.',
+      'No approved coupons of this alloy in mild salt electrolyte; another may take another colour.',
     );
   });
 

@@ -19,7 +19,10 @@ export function gapWords(
       return { why: '', todo: '' };
     case 'no-series':
       return {
-        why: `No approved coupons of ${alloy ?? baseMetals.map((metal) => baseMetalNames[metal]).join(' or ')} in ${contentsNames[of.contents]}${alloy === null ? '' : '; another alloy may take another colour'}.`,
+        why:
+          alloy === null
+            ? `No approved coupons of ${baseMetals.map((metal) => baseMetalNames[metal]).join(' or ')} in ${contentsNames[of.contents]}.`
+            : `No approved coupons of this alloy in ${contentsNames[of.contents]}; another may take another colour.`,
         todo: 'Make coupons at several strengths on both sides of the target, enter them as a series and have it approved.',
       };
     case 'no-setting':
