@@ -110,12 +110,18 @@ export const rateGroups: readonly RateGroup[] = [
 /** The unit a price stands in: `EUR/h`. */
 export const priceUnit = (per: string) => `${session.currency}/${per}`;
 
+/** As it was typed: a price of a kilowatt hour has more decimals than the currency, but none has fewer. */
+export function priceFigure(value: number): string {
+  const typed = String(value);
+  const decimals = typed.split('.')[1]?.length ?? 0;
+  return groupDigits(decimals < 2 ? value.toFixed(2) : typed);
+}
+
 /** A figure of a card as the person reads it. */
 export function rateText(field: RateField, rates: object): string {
   const value = Number(valueAt(rates, field.path));
-  // As it was typed: a price of a kilowatt hour has more decimals than the currency.
   return 'price' in field.as
-    ? `${groupDigits(String(value))}\u00a0${priceUnit(field.as.price)}`
+    ? `${priceFigure(value)}\u00a0${priceUnit(field.as.price)}`
     : shown.quantity(field.as.quantity, value);
 }
 
