@@ -220,6 +220,7 @@ export {
   expressFinding,
   judgeResult,
   type LabUnit,
+  type LevelRequest,
   type PlanProgress,
   type ResultLimits,
   type ResultState,
@@ -228,7 +229,12 @@ export {
   type SampleMethod,
   type SampleReadings,
   type StatusPlan,
+  type StockLot,
+  type StrengthRequest,
   type WatchedComponent,
+  writtenAddition,
+  type WrittenStep,
+  writtenTopUp,
 } from './lab/index.ts';
 export {
   boilingPoint,

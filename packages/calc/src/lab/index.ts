@@ -5,3 +5,11 @@ export { type SampleAnalysis, type SampleFinding } from './findings.ts';
 export { judgeResult, type ResultLimits, type ResultState } from './judge-result.ts';
 export { type PlanProgress, type StatusPlan } from './plan-progress.ts';
 export { type LabUnit, type SampleMethod, type SampleReadings } from './readings.ts';
+export {
+  type LevelRequest,
+  type StockLot,
+  type StrengthRequest,
+  writtenAddition,
+  writtenTopUp,
+  type WrittenStep,
+} from './written-plan.ts';

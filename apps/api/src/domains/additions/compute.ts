@@ -1,17 +1,5 @@
-import {
-  type AdditionCaution,
-  type AdditionStep,
-  CALC_VERSION,
-  CalcError,
-  planAddition,
-  topUpEvaporation,
-} from '@huelot/calc';
-import {
-  type AdditionRequest,
-  cautionsOfAddition,
-  type ComputedAddition,
-  type PlannedStep,
-} from '@huelot/contracts';
+import { CALC_VERSION, CalcError, writtenAddition, writtenTopUp } from '@huelot/calc';
+import { type AdditionRequest, cautionsOfAddition, type ComputedAddition } from '@huelot/contracts';
 import { invalid } from '../../refusal.ts';
 import type { LotRow } from '../chemicals/index.ts';
 
@@ -41,34 +29,13 @@ function byStrength(
       'request.chemicalLotId',
       `${lot.chemicalCode} brings ${lot.solute ?? 'no solute on file'}, not ${request.solute}`,
     );
-  const { targetMassFraction, targetGramsPerLitre, referenceTemperatureC, coldestTemperatureC } = request;
-  const plan = planAddition({
-    solute: request.solute,
-    volumeL: request.volumeL,
-    fullVolumeL: request.fullVolumeL,
-    freeboardL: request.freeboardL,
-    temperatureC: request.temperatureC,
-    massFraction: request.massFraction,
-    fillToMark: request.fillToMark,
-    stock: {
-      form: lot.form,
-      massFraction: lot.assayMassFraction,
-      impurityMassFraction: Math.min(lot.impurityMassFraction, 1 - lot.assayMassFraction),
-      ...(lot.form === 'liquid' && lot.densityKgPerM3 !== null ? { densityKgPerM3: lot.densityKgPerM3 } : {}),
-    },
-    ...(targetMassFraction === null ? {} : { targetMassFraction }),
-    ...(targetGramsPerLitre === null ? {} : { targetGramsPerLitre }),
-    ...(referenceTemperatureC === null ? {} : { referenceTemperatureC }),
-    ...(coldestTemperatureC === null ? {} : { coldestTemperatureC }),
-    ...(request.impurity === null ? {} : { impurity: request.impurity }),
-    ...(request.uncertainty === null ? {} : { uncertainty: request.uncertainty }),
-  });
+  const { plan, steps } = writtenAddition({ request, lot });
   if (!plan.possible) throw invalid('request.targetMassFraction', plan.explanation);
   const short = plan.stock.kg - lot.balanceKg;
   return {
     computed: {
       calcVersion: CALC_VERSION,
-      steps: plan.steps.map((step) => plannedStep(step, lot.id)),
+      steps,
       bathBefore: plan.bathBefore,
       bathAfter: plan.bathAfter,
       temperatureRiseK: plan.temperatureRiseK,
@@ -83,50 +50,18 @@ function byStrength(
   };
 }
 
-const plannedStep = (step: AdditionStep, chemicalLotId: number): PlannedStep => ({
-  action: step.action,
-  chemicalLotId: step.action === 'add-stock' ? chemicalLotId : null,
-  kg: step.kg,
-  volumeL: step.volumeL,
-  portions: step.portions,
-  riseK: step.riseK,
-  expectedRiseK: step.expectedRiseK,
-  heldBack: step.heldBack,
-  note: '',
-});
-
-const waterCautions: readonly AdditionCaution[] = ['current-off', 'protect-yourself', 'water-into-strong'];
-
 function byLevel(request: Extract<AdditionRequest, { type: 'level' }>): ComputedWithCautions {
-  const { solute, volumeL, fullVolumeL, temperatureC, massFractionWhenFull } = request;
-  const known = solute !== null && massFractionWhenFull !== null;
-  const topUp = known
-    ? topUpEvaporation({ solute, volumeL, fullVolumeL, temperatureC, massFractionWhenFull })
-    : { waterKg: Math.max(0, fullVolumeL - volumeL), waterL: Math.max(0, fullVolumeL - volumeL), flags: [] };
-  const step = (action: PlannedStep['action'], kg: number, litres: number | null): PlannedStep => ({
-    action,
-    chemicalLotId: null,
-    kg,
-    volumeL: litres,
-    portions: 1,
-    riseK: null,
-    heldBack: false,
-    note: '',
-  });
+  const { steps, flags, cautions } = writtenTopUp(request);
   return {
     computed: {
       calcVersion: CALC_VERSION,
-      steps: [
-        step('add-water', topUp.waterKg, topUp.waterL),
-        step('mix-and-cool', 0, null),
-        step('analyse', 0, null),
-      ],
+      steps,
       bathBefore: null,
       bathAfter: null,
       temperatureRiseK: null,
       uncertain: false,
-      flags: topUp.flags,
+      flags,
     },
-    cautions: cautionsOfAddition(waterCautions),
+    cautions: cautionsOfAddition(cautions),
   };
 }

@@ -1,11 +1,4 @@
-import {
-  type AdditionPlan,
-  type AdditionStep,
-  bleedAndFeed,
-  CalcError,
-  planAddition,
-  topUpEvaporation,
-} from '@huelot/calc';
+import { type AdditionPlan, bleedAndFeed, CalcError, writtenAddition, writtenTopUp } from '@huelot/calc';
 import { AdditionRequest, cautionsOfAddition, type ChemicalLot, type PlannedStep } from '@huelot/contracts';
 import type { TypedRequest } from './plan-form.ts';
 
@@ -45,32 +38,11 @@ function byStrength(
   lot: ChemicalLot | undefined,
 ): LivePlan {
   if (lot === undefined) return { state: 'incomplete' };
-  const { targetMassFraction, targetGramsPerLitre, referenceTemperatureC, coldestTemperatureC } = request;
-  const plan = planAddition({
-    solute: request.solute,
-    volumeL: request.volumeL,
-    fullVolumeL: request.fullVolumeL,
-    freeboardL: request.freeboardL,
-    temperatureC: request.temperatureC,
-    massFraction: request.massFraction,
-    fillToMark: request.fillToMark,
-    stock: {
-      form: lot.form,
-      massFraction: lot.assayMassFraction,
-      impurityMassFraction: Math.min(lot.impurityMassFraction, 1 - lot.assayMassFraction),
-      ...(lot.form === 'liquid' && lot.densityKgPerM3 !== null ? { densityKgPerM3: lot.densityKgPerM3 } : {}),
-    },
-    ...(targetMassFraction === null ? {} : { targetMassFraction }),
-    ...(targetGramsPerLitre === null ? {} : { targetGramsPerLitre }),
-    ...(referenceTemperatureC === null ? {} : { referenceTemperatureC }),
-    ...(coldestTemperatureC === null ? {} : { coldestTemperatureC }),
-    ...(request.impurity === null ? {} : { impurity: request.impurity }),
-    ...(request.uncertainty === null ? {} : { uncertainty: request.uncertainty }),
-  });
+  const { plan, steps } = writtenAddition({ request, lot });
   if (!plan.possible) return { state: 'refused', words: plan.explanation, flags: plan.flags };
   return {
     state: 'known',
-    steps: plan.steps.map((step) => plannedStep(step, lot.id)),
+    steps,
     cautions: cautionsOfAddition(plan.cautions),
     flags: plan.flags,
     plan,
@@ -88,46 +60,7 @@ function exchangeOf(
   return { share: decant.volumeL / volumeL, volumes, feedL };
 }
 
-const plannedStep = (step: AdditionStep, lotId: number): PlannedStep => ({
-  action: step.action,
-  chemicalLotId: step.action === 'add-stock' ? lotId : null,
-  kg: step.kg,
-  volumeL: step.volumeL,
-  portions: step.portions,
-  riseK: step.riseK,
-  expectedRiseK: step.expectedRiseK,
-  heldBack: step.heldBack,
-  note: '',
-});
-
 function byLevel(request: Extract<AdditionRequest, { type: 'level' }>): LivePlan {
-  const { solute, volumeL, fullVolumeL, temperatureC, massFractionWhenFull } = request;
-  const missingL = Math.max(0, fullVolumeL - volumeL);
-  const topUp =
-    solute !== null && massFractionWhenFull !== null
-      ? topUpEvaporation({ solute, volumeL, fullVolumeL, temperatureC, massFractionWhenFull })
-      : { waterKg: missingL, waterL: missingL, massFractionNow: null, flags: [] };
-  const step = (action: PlannedStep['action'], kg: number, litres: number | null): PlannedStep => ({
-    action,
-    chemicalLotId: null,
-    kg,
-    volumeL: litres,
-    portions: 1,
-    riseK: null,
-    heldBack: false,
-    note: '',
-  });
-  return {
-    state: 'known',
-    steps: [
-      step('add-water', topUp.waterKg, topUp.waterL),
-      step('mix-and-cool', 0, null),
-      step('analyse', 0, null),
-    ],
-    cautions: cautionsOfAddition(['current-off', 'protect-yourself', 'water-into-strong']),
-    flags: topUp.flags,
-    plan: null,
-    massFractionNow: topUp.massFractionNow,
-    exchange: null,
-  };
+  const { cautions, ...topUp } = writtenTopUp(request);
+  return { state: 'known', ...topUp, cautions: cautionsOfAddition(cautions), plan: null, exchange: null };
 }
