@@ -1,9 +1,10 @@
 import { z } from 'zod';
 import { AnalysisReason, AnalysisResult, AnalysisSummary } from './analysis-records.ts';
-import { AnalysisRequest, Bath, BathSetup } from './baths.ts';
+import { BathSetup } from './bath-setups.ts';
+import { AnalysisRequest, Bath } from './baths.ts';
 import { Solute } from './chemicals.ts';
 import { reading, writing } from './http.ts';
-import { ComponentKey, ComponentUnit, ResultState } from './lab-scalars.ts';
+import { ComponentKey, ComponentUnit, ResultState, TemperatureC } from './lab-scalars.ts';
 import { Instrument } from './instruments.ts';
 import { AnalysisMethod, Dilution, HydrometerScale, SampleBasis, SecondReading } from './methods.ts';
 import { TitrantLot } from './titrants.ts';
@@ -11,7 +12,6 @@ import { Csv, Day, Id, Instant, Line, listQuery, page, PathId, Positive, Quantit
 
 const Ml = Quantity(1000);
 const Amount = Positive(10_000);
-const TemperatureC = z.number().min(-20).max(150);
 const Replicates = <T extends z.ZodRawShape>(shape: T) => z.array(z.strictObject(shape)).min(1).max(4);
 const sample = {
   /** Whether `amount` of a flask is mL pipetted or g weighed. */

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { BathComponent } from './baths.ts';
+import { BathComponent } from './bath-setups.ts';
 import { reading, writing } from './http.ts';
 import { ComponentKey } from './lab-scalars.ts';
 import { Csv, Day, Id, Instant, Line, PathId } from './scalars.ts';

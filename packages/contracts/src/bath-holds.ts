@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { TemperatureC } from './lab-scalars.ts';
 import { reading, writing } from './http.ts';
 import { Id, Instant, Line, listQuery, page, PathId, Quantity, Text } from './scalars.ts';
 
@@ -46,7 +47,7 @@ export const releaseBathHold = writing({
   summary: 'Release a bath: after an addition with its temperature and mixing time, else with the reason',
   params: { id: PathId },
   body: z.strictObject({
-    temperatureC: z.number().min(-20).max(150).nullable(),
+    temperatureC: TemperatureC.nullable(),
     mixedS: Quantity(30 * 86_400).nullable(),
     /** The analysis of the bath that it is released on. */
     analysisId: Id.nullable(),

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { BaseMetal } from './compatibility.ts';
 import { NoBody, Nothing, reading, writing } from './http.ts';
-import { ComponentKey } from './lab-scalars.ts';
+import { ComponentKey, TemperatureC } from './lab-scalars.ts';
 import {
   Csv,
   Day,
@@ -68,7 +68,7 @@ const seriesFields = {
   /** What gives the bath its strength: a component that such baths are watched for. */
   component: ComponentKey,
   unit: StrengthUnit,
-  referenceTemperatureC: z.number().min(-20).max(150).nullable(),
+  referenceTemperatureC: TemperatureC.nullable(),
   /** How every coupon was prepared: grinding, cleaning, heat treatment. */
   preparation: Text(2000),
   notes: Text(4000),

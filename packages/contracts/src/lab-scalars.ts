@@ -29,3 +29,6 @@ export type Limits = z.output<typeof Limits>;
 /** How one result stands in the limits that were in force. */
 export const ResultState = z.enum(['in-range', 'watch', 'stop', 'no-limits']);
 export type ResultState = z.output<typeof ResultState>;
+
+/** Of a bath, a sample or the liquor added. */
+export const TemperatureC = z.number().min(-20).max(150);

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { AnalysisResult } from './analysis-records.ts';
 import { reading, writing } from './http.ts';
-import { ComponentKey, ComponentUnit } from './lab-scalars.ts';
+import { ComponentKey, ComponentUnit, TemperatureC } from './lab-scalars.ts';
 import { Csv, Instant, Line, PathId, Quantity } from './scalars.ts';
 
 /** Which column of a notebook holds what. */
@@ -23,7 +23,7 @@ export const NotebookMapping = z.strictObject({
         unit: ComponentUnit,
         /** Written in per cent, it is divided by 100. */
         isPercent: z.boolean(),
-        referenceTemperatureC: z.number().min(-20).max(150).nullable(),
+        referenceTemperatureC: TemperatureC.nullable(),
         standardUncertainty: Quantity(1e6).nullable(),
       }),
     )
