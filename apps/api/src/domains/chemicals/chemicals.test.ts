@@ -80,6 +80,40 @@ it('stock is the sum of its movements; below the reorder point it says so', asyn
   ]);
 });
 
+it('what has fallen under its reorder point waits on Today for the lab, what is nearest to nothing first', async () => {
+  type Today = { sections: { key: string; items: object[] }[] };
+  const toOrder = async (ask: Ask) =>
+    (await ask({ url: '/api/today' })).json<Today>().sections.find(({ key }) => key === 'toOrder')?.items;
+  const low = (await add(facts('T1'))).json<Chemical>();
+  await receive(lena, low.id, { quantityKg: 12.5 });
+  const none = (await add(facts('T2'))).json<Chemical>();
+  const enough = (await add(facts('T3'))).json<Chemical>();
+  await receive(lena, enough.id, { quantityKg: 50 });
+  await add(facts('T4', { reorderPointKg: null }));
+  const items = await toOrder(lena);
+  expect(items?.[0]).toMatchObject({ urgent: true });
+  const ofTheseFour = (items as { href: string; title: string }[]).filter(({ title }) =>
+    title.startsWith('T'),
+  );
+  expect(ofTheseFour).toEqual([
+    {
+      href: `/lab/chemicals/${none.id}`,
+      title: 'T2 Chemical T2',
+      detail: '0 kg left, to be ordered below 50 kg',
+      when: null,
+      urgent: true,
+    },
+    {
+      href: `/lab/chemicals/${low.id}`,
+      title: 'T1 Chemical T1',
+      detail: '12.5 kg left, to be ordered below 50 kg',
+      when: null,
+      urgent: false,
+    },
+  ]);
+  expect(await toOrder(omar)).toBeUndefined();
+});
+
 it('a lot is received once under its number, keeps its own assay, and is not usable in quarantine', async () => {
   const chemical = (await add(facts('D1'))).json<Chemical>();
   const received = {

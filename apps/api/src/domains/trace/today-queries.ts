@@ -47,6 +47,21 @@ export const waiting = {
         from "bath_hold" h join "bath" b on b."id" = h."bathId" join "tank" t on t."id" = b."tankId"
        where h."releasedAt" is null
        group by b."id", t."code" order by min(h."fromAt"), b."id" limit ${mostWaiting}`),
+  toOrder: (run: Run) =>
+    run<WaitingRow & { total: number }>(sql`
+      select '/lab/chemicals/' || c."id" as "href", concat(c."code", ' ', c."name") as "title",
+             concat(trim_scale(round(s."kg"::numeric, 1)), ' kg left, to be ordered below ',
+                    trim_scale(round(c."reorderPointKg"::numeric, 1)), ' kg') as "detail",
+             null as "when", s."kg" <= 0 as "urgent", count(*) over ()::int as "total"
+        from "chemical" c
+        cross join lateral (
+          select coalesce(sum(m."balanceKg"), 0) as "kg"
+            from "chemical_lot" l
+            cross join lateral (
+              select "balanceKg" from "stock_movement" where "lotId" = l."id" order by "id" desc limit 1) m
+           where l."chemicalId" = c."id" and l."status" = 'open') s
+       where c."archivedAt" is null and s."kg" < c."reorderPointKg"
+       order by s."kg" / nullif(c."reorderPointKg", 0), c."code" limit ${mostWaiting}`),
   checks: (run: Run, day: string) =>
     run<WaitingRow & { total: number }>(sql`
       select '/lots/' || l."id" as "href", l."number" as "title", concat_ws(', ', p."number", l."quantity" || ' pieces') as "detail",

@@ -16,6 +16,12 @@ const headings: Heading[] = [
   { key: 'holds', needs: 'lots.unhold', title: 'Lots on hold', empty: 'No lot is on hold.' },
   { key: 'bathHolds', needs: 'steps.sign', title: 'Baths on hold', empty: 'No bath is on hold.' },
   {
+    key: 'toOrder',
+    needs: 'lab.write',
+    title: 'Chemicals to order',
+    empty: 'Every chemical is above its reorder point.',
+  },
+  {
     key: 'steps',
     needs: 'steps.sign',
     title: 'Steps ready at the tanks',
