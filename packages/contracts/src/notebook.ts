@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { AnalysisResult } from './analysis-records.ts';
 import { reading, writing } from './http.ts';
 import { ComponentKey, ComponentUnit, TemperatureC } from './lab-scalars.ts';
-import { Csv, Instant, Line, PathId, Quantity } from './scalars.ts';
+import { Csv, Instant, isStorable, Line, PathId, Quantity, unstorable } from './scalars.ts';
 
 /** Which column of a notebook holds what. */
 export const NotebookMapping = z.strictObject({
@@ -37,7 +37,7 @@ const body = z.strictObject({
     .string()
     .min(1, 'must not be empty')
     .max(1_500_000, 'must be at most 1.5 million characters: import it in parts')
-    .refine((text) => !text.includes('\0'), 'must not contain the NUL character'),
+    .refine(isStorable, unstorable),
   mapping: NotebookMapping,
 });
 

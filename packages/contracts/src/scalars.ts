@@ -21,13 +21,14 @@ export const Version = z.int().positive();
 
 /** Text that may not be empty, trimmed. */
 export const Line = (max = 200) =>
-  z.string().trim().min(1, 'must not be empty').max(max).refine(hasNoNul, nul);
+  z.string().trim().min(1, 'must not be empty').max(max).refine(isStorable, unstorable);
 /** Text that may be empty and may have several lines. */
-export const Text = (max = 4000) => z.string().max(max).refine(hasNoNul, nul);
+export const Text = (max = 4000) => z.string().max(max).refine(isStorable, unstorable);
 
-const nul = 'must not contain the NUL character';
-function hasNoNul(value: string): boolean {
-  return !value.includes('\0');
+export const unstorable = 'must not contain the NUL character, or half of a character';
+/** What the database keeps as text: NUL would end it, and half of a pair of code units is no character. */
+export function isStorable(value: string): boolean {
+  return !value.includes('\0') && !/\p{Surrogate}/u.test(value);
 }
 
 /** A finite number of at least 0 and at most `max`. */
@@ -58,7 +59,7 @@ export const SystemOfUnits = z.enum(['metric', 'us']);
 
 /** The part of a list after `after`; `next` is absent on the last page. */
 export const listQuery = {
-  search: z.string().trim().max(200).refine(hasNoNul, nul).optional(),
+  search: z.string().trim().max(200).refine(isStorable, unstorable).optional(),
   after: z.string().max(500).optional(),
   limit: z.coerce.number().int().min(1).max(200).optional(),
 };

@@ -3,7 +3,7 @@ import { AnalysisSummary } from './analysis-records.ts';
 import { reading } from './http.ts';
 import { Lot } from './lots.ts';
 import { StepKind, StepQuantity } from './steps.ts';
-import { Count, Day, Id, Instant, PathId, listQuery, page } from './scalars.ts';
+import { Count, Day, Id, Instant, isStorable, listQuery, page, PathId, unstorable } from './scalars.ts';
 import { Traveler } from './travelers.ts';
 
 /** Something that happened to a lot, with words and links. */
@@ -181,12 +181,7 @@ export const searchNumbers = reading({
   access: 'signed-in',
   summary: 'Any number or name, among the records the person may read',
   query: {
-    q: z
-      .string()
-      .trim()
-      .min(1)
-      .max(100)
-      .refine((text) => !text.includes('\0'), 'must not contain the NUL character'),
+    q: z.string().trim().min(1).max(100).refine(isStorable, unstorable),
   },
   reply: z.object({ items: z.array(FoundRecord) }),
 });

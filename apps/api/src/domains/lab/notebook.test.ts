@@ -133,9 +133,18 @@ describe('faults of a notebook', () => {
     expect(await db.prisma.analysis.count({ where: { bathId: of.bath.id } })).toBe(0);
   });
 
+  it('are not made by cutting a long note: it is cut between characters', async () => {
+    const long = `${'n'.repeat(999)}😀`;
+    const reply = await send('', notebook(`06.01.2026;Paul;49,8;;${long}`));
+    expect(reply.statusCode, reply.body).toBe(201);
+    const kept = await db.prisma.analysis.findFirstOrThrow({ where: { bathId: of.bath.id } });
+    expect(kept.notes).toBe('n'.repeat(999));
+  });
+
   it.each([
     ['a column that is not there', heads, { sampledAt: 'Date' }, 'mapping.sampledAt'],
     ['nothing below the heads', heads, {}, 'csv'],
+    ['half of a character', notebook('05.01.2026;Paul;49,8;12,5;\ud83d'), {}, 'csv'],
     ['a quote that never closes', notebook('05.01.2026;"Paul;49,8;12,5;'), {}, 'csv'],
   ])('say so of %s', async (...[, csv, more, path]) => {
     const reply = await send('', csv, more);

@@ -81,8 +81,8 @@ export function readNotebook(
       {
         line,
         sampledAt,
-        analyst: cell(at.analyst).slice(0, 100),
-        notes: cell(at.notes).slice(0, 1000),
+        analyst: cut(cell(at.analyst), 100),
+        notes: cut(cell(at.notes), 1000),
         readings: { kind: 'plain', values },
       },
     ];
@@ -103,6 +103,9 @@ function parsed(csv: string, { separator }: NotebookMapping): string[][] {
     throw error;
   }
 }
+
+/** Cut to a length, without half of a pair at its end. */
+const cut = (text: string, most: number) => text.slice(0, most).replace(/\p{Surrogate}$/u, '');
 
 const shown = (text: string) => (text === '' ? 'an empty cell' : `“${text.slice(0, 40)}”`);
 
