@@ -72,6 +72,19 @@ describe('labFromReadings', () => {
     }
   });
 
+  it.each([
+    [380, 780, false],
+    [385, 780, true],
+    [380, 775, true],
+  ])('says of a spectrum from %d to %d nm whether it ends early: %s', (first, last, early) => {
+    const flat = wavelengthsNm.map(() => 0.2);
+    const cut = sampled(flat, { first, last, step: 5 });
+    const whole = { wavelengthsNm, reflectance: flat };
+    // One that is cut among whole ones is enough.
+    const { flags } = labFromReadings({ readings: [whole, cut] });
+    expect(flags.join().includes('ends inside')).toBe(early);
+  });
+
   it.each([10, 20])('interpolates a cubic exactly from readings every %d nm', (step) => {
     const cubic = (nm: number) => 0.5 + 0.3 * ((nm - 580) / 200) ** 3 - 0.1 * ((nm - 580) / 200);
     const measured = Array.from({ length: 400 / step + 1 }, (_, i) => 380 + step * i);
@@ -91,6 +104,8 @@ describe('labFromReadings', () => {
     expect(flagsFor(lab, { specular: 'excluded' }).join()).toMatch(/specular/);
     expect(flagsFor(whole, { illuminant: 'D50', observerDeg: 10 })).toEqual([]);
     expect(flagsFor(whole, { specular: 'excluded' })).toHaveLength(1);
+    const mixed = labFromReadings({ readings: [lab, whole], conditions: { illuminant: 'D50' } });
+    expect(mixed.flags.join()).toMatch(/D50, 2 degree/);
     expect(flagsFor(lab, { illuminant: 'D65', observerDeg: 2, specular: 'included' })).toEqual([]);
   });
 });
@@ -112,6 +127,27 @@ describe('refusals', () => {
     [[{ L: 101, C: 1, h: 0 }], 'readings[0].L', 'out-of-range'],
     [[{ L: 50, C: 1, h: 400 }], 'readings[0].h', 'out-of-range'],
     [[{ X: 20, Y: -1, Z: 20 }], 'readings[0].Y', 'out-of-range'],
+    [[{ L: -1, a: 0, b: 0 }], 'readings[0].L', 'out-of-range'],
+    [[{ L: 101, a: 0, b: 0 }], 'readings[0].L', 'out-of-range'],
+    [[{ L: 50, a: 201, b: 0 }], 'readings[0].a', 'out-of-range'],
+    [[{ L: 50, a: -201, b: 0 }], 'readings[0].a', 'out-of-range'],
+    [[{ L: 50, a: -200, b: 201 }], 'readings[0].b', 'out-of-range'],
+    [[{ L: 50, a: 200, b: -201 }], 'readings[0].b', 'out-of-range'],
+    [
+      [{ ...spectrum, wavelengthsNm: spectrum.wavelengthsNm.map((nm) => (nm === 400 ? 199 : nm)) }],
+      'readings[0].wavelengthsNm[0]',
+      'out-of-range',
+    ],
+    [
+      [{ ...spectrum, wavelengthsNm: spectrum.wavelengthsNm.map((nm) => (nm === 700 ? 2501 : nm)) }],
+      'readings[0].wavelengthsNm[30]',
+      'out-of-range',
+    ],
+    [
+      [{ ...spectrum, wavelengthsNm: spectrum.wavelengthsNm.map((nm) => (nm === 550 ? 540 : nm)) }],
+      'readings[0].wavelengthsNm',
+      'malformed',
+    ],
     [[{ ...spectrum, reflectance: [0.2] }], 'readings[0].reflectance', 'malformed'],
     [
       [{ ...spectrum, reflectance: spectrum.reflectance.map(() => 20) }],

@@ -55,4 +55,35 @@ describe('quotedJob', () => {
     expect(job.charges.certificateCost).toBe(0);
     expect(job.rates.expediteShare).toBe(0.25);
   });
+
+  test('takes no other setting for a temperature, and none that is not set', () => {
+    const settings = [
+      { quantity: 'voltageV', target: 90 },
+      { quantity: 'temperatureC', target: null },
+      { quantity: 'temperatureC', target: 55 },
+    ];
+    const steps = without.steps.map((step, at) => (at === 0 ? { ...step, settings } : step));
+    expect(quotedJob({ ...without, steps }).process.temperatureRiseK).toBe(35);
+    expect(quotedJob(without).process.temperatureRiseK).toBe(0);
+  });
+
+  test('masks the features that were counted, each as was chosen', () => {
+    const options = { ...without.options, maskingFeatures: 3 };
+    expect(quotedJob({ ...without, options }).part.masks).toEqual([
+      { label: 'masked features', count: 3, ...without.options.masking },
+    ]);
+    expect(quotedJob({ ...without, options: { ...options, maskingFeatures: 0 } }).part.masks).toEqual([]);
+  });
+
+  test('work without current has no charge, no voltage, no limit and no supply that loses any', () => {
+    const steps = without.steps.map((step) => ({ ...step, electrical: null }));
+    const { process, limits } = quotedJob({ ...without, steps, supply: null });
+    expect(process).toMatchObject({
+      peakAPerM2: 0,
+      chargeCPerM2: 0,
+      averageVoltageV: 0,
+      rectifierEfficiency: 1,
+    });
+    expect(limits.maxCurrentA).toBeNull();
+  });
 });
