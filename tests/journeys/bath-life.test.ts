@@ -105,8 +105,14 @@ describe.each([
     await lena.getByRole('button', { name: 'It is done' }).click();
     await lena.getByText('A confirming analysis is asked for', { exact: true }).waitFor();
     await passed(lena, 'make-up-done');
-    const { number } = await bathOf('T6');
+    const madeUp = (await lena.locator('h1 + .tag').textContent())?.trim() ?? '';
+    const { id, number } = await bathOf('T6');
     expect(number).not.toBe(old.number);
+    // Two requests wait now: that of the fill and that of its make-up.
+    await lena.goto(`${shop.url}/lab/baths/${id}`);
+    await lena.getByText('the fill waits for its first analysis').waitFor();
+    await lena.getByText(`${madeUp} waits for its confirming analysis`).waitFor();
+    await passed(lena, 'made-up');
     await lena.goto(`${shop.url}/today`);
     await lena
       .getByRole('region', { name: /^Baths on hold/ })

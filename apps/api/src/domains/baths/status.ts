@@ -159,7 +159,7 @@ const heldWords = ({ addition, reason, placedBy }: BathHold): string =>
 
 function wordsOf({ why, addition, note, askedBy }: AnalysisRequest): string {
   const more = note.trim() === '' ? '' : `: ${note.trim()}`;
-  if (why === 'after-addition')
+  if (addition !== null || why === 'after-addition')
     return `${addition?.number ?? 'an addition'} waits for its confirming analysis${more}`;
   if (why === 'make-up') return `the fill waits for its first analysis${more}`;
   return `${askedBy} asks for an analysis${more}`;
