@@ -98,7 +98,7 @@ describe('expected heat', () => {
     const inside = dissolution({ ...kohFlake, stockKg: 10, bath: koh });
     expect(inside.flags).toEqual(['expected heat of KOH is an estimate: 48 ± 4 kJ/mol at 50 wt%']);
     for (const past of [
-      dissolution({ ...kohFlake, stockKg: 10, bath: { ...koh, massFraction: 0.5 } }),
+      dissolution({ ...kohFlake, stockKg: 10, bath: { ...koh, massFraction: 0.53 } }),
       dissolution({ ...solidNaoh, stockKg: 10, bath: { ...koh, massFraction: 0.425 } }),
       dissolution({ solute: 'NaOH', stock: { form: 'liquid', massFraction: 0.5 }, stockKg: 10, bath: water }),
       dissolution({
@@ -129,6 +129,56 @@ describe('expected heat', () => {
           const stock = { form, massFraction: strength };
           const { riseK, expectedRiseK } = dissolution({ solute, stock, stockKg, bath });
           expect(expectedRiseK ?? 0).toBeLessThanOrEqual((riseK ?? NaN) + 1e-9);
+        },
+      ),
+    );
+  });
+});
+
+describe('water into strong liquor', () => {
+  const stock = { form: 'solid', massFraction: 0.9 } as const;
+  const diluted = (solute: 'KOH' | 'NaOH' | 'H2SO4', massFraction: number, waterKg: number) =>
+    dissolution({ solute, stock, stockKg: 0, waterKg, bath: { kg: 100, massFraction, temperatureC: 25 } });
+
+  it('NaOH from 40 to 20 wt%: its integral heat at 8.88 mol of water less that at 3.33, by hand', () => {
+    // 1 kmol: 3.33 lies between 3 and 4 mol of water (28.87, 34.43), 8.88 between 5 and 10 (37.74, 42.51), straight in 1/r.
+    const between = (r: number, [r0, h0, r1, h1]: [number, number, number, number]) =>
+      h0 + ((h1 - h0) * (1 / r - 1 / r0)) / (1 / r1 - 1 / r0);
+    const mol = 40_000 / 39.9971;
+    const [before, after] = [60_000 / 18.0153 / mol, 160_000 / 18.0153 / mol];
+    const kJ = mol * (between(after, [5, 37.74, 10, 42.51]) - between(before, [3, 28.87, 4, 34.43]));
+    const found = diluted('NaOH', 0.4, 100);
+    expect(found.kJ).toBeCloseTo(kJ, 0);
+    expect(found.expectedKJ).toBeCloseTo(kJ, 0);
+    expect(found.riseK).toBeGreaterThan(10);
+    expect(found.riseK).toBeLessThan(20);
+    expect(found.flags.join()).toMatch(/estimate/);
+  });
+
+  it('KOH of 50 wt% warms as it is thinned, a weak bath hardly at all', () => {
+    expect(diluted('KOH', 0.5, 50).riseK).toBeGreaterThan(3);
+    expect(diluted('KOH', 0.05, 5).riseK).toBeLessThan(0.5);
+    expect(diluted('KOH', 0.4, 0)).toMatchObject({ kJ: 0, riseK: 0, flags: [] });
+  });
+
+  it('past the tables, and of the acid, it says that it is not counted', () => {
+    for (const found of [diluted('NaOH', 0.5, 50), diluted('H2SO4', 0.3, 50)]) {
+      expect(found).toMatchObject({ kJ: 0, expectedKJ: null });
+      expect(found.flags.join()).toMatch(/not on file and not counted/);
+    }
+  });
+
+  it('together with stock, what is expected never passes what is said to be the most', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0, max: 0.4, noNaN: true }),
+        fc.double({ min: 0, max: 200, noNaN: true }),
+        fc.double({ min: 0, max: 30, noNaN: true }),
+        (massFraction, waterKg, stockKg) => {
+          const bath = { kg: 400, massFraction, temperatureC: 40 };
+          const { kJ, expectedKJ } = dissolution({ solute: 'KOH', stock, stockKg, waterKg, bath });
+          expect(expectedKJ ?? 0).toBeLessThanOrEqual((kJ ?? NaN) + 1e-6);
+          expect(kJ).toBeGreaterThanOrEqual(0);
         },
       ),
     );

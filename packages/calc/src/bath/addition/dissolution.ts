@@ -18,14 +18,16 @@ export interface Dissolution {
 }
 
 /**
- * Heat and temperature rise when a stock is mixed into a bath. At most, which is what warnings go by: the heat of
- * infinite dilution, less what a liquid stock has given off already, nothing lost to the tank or the air, cold stock
- * and water not credited. Expected: what is dissolved afterwards has given off its integral heat at the new strength;
- * taken off is what the bath, with the water in it, and a liquid stock had given off at theirs. In a strong bath that
- * is a third less, since what stands in it takes up heat as it gets stronger. The water of a solid counts as free.
+ * Heat and temperature rise when stock and water are mixed into a bath. At most, which is what warnings go by: the heat
+ * of infinite dilution, less what a liquid stock has given off already, and what the bath gives off as the water thins
+ * it; nothing lost to the tank or the air, cold stock and water not credited. Expected: what is dissolved afterwards has
+ * given off its integral heat at the new strength; taken off is what the bath and a liquid stock had given off at
+ * theirs. In a strong bath stock brings a third less, since what stands in it takes up heat as it gets stronger. The
+ * water of a solid counts as free.
  *
- * At most for KOH, NaOH and H2SO4, null and flagged for the others; expected for KOH to 50 wt% and NaOH to 42.5 wt%,
- * flagged as the estimate it is, null past them. Integral heats of 25 °C at every temperature. Masses from 0, mass
+ * At most for KOH, NaOH and H2SO4, null and flagged for the others; expected for KOH to 53 wt% and NaOH to 42.5 wt%,
+ * flagged as the estimate it is, null past them; so is what water does to the bath, which past them counts as nothing
+ * and is flagged. Integral heats of 25 °C at every temperature. Masses from 0, mass
  * fractions 0 to 1, temperatureC -20 to 200; flagged as {@link heatCapacity}.
  * Source: Parker 1965 for the caustics, textbook values from memory for the acid; integral heats of KOH derived from
  * Balej 1985, of NaOH from memory; dT = Q/((m + x) cp(w*, t)).
@@ -62,16 +64,16 @@ export function dissolution(given: {
 
   const waterPerMol = ((1 - strength) / molarMass.H2O) * (molarMass[solute] / strength);
   const alreadyGiven = given.stock.form === 'liquid' ? interpolate(table.given, waterPerMol) : 0;
-  const kJ =
+  const ofStock =
     stockKg === 0 || strength === 0
       ? 0
       : ((1000 * stockKg * strength) / molarMass[solute]) * (table.infinite - alreadyGiven);
-  const expected = expectedHeat(solute, [
-    { kg: bathKg + stockKg + waterKg, soluteKg: bathKg * before + stockKg * strength },
-    { kg: bathKg + waterKg, soluteKg: bathKg * before },
-    given.stock.form === 'liquid' ? { kg: stockKg, soluteKg: stockKg * strength } : { kg: 0, soluteKg: 0 },
-  ]);
-  const expectedKJ = kJ === 0 ? 0 : expected;
+  const bath = { kg: bathKg, soluteKg: bathKg * before };
+  const stock = given.stock.form === 'liquid' ? { kg: stockKg, soluteKg: stockKg * strength } : NOTHING;
+  const mixture = { kg: bathKg + stockKg + waterKg, soluteKg: bath.soluteKg + stockKg * strength };
+  const expectedKJ = heatGiven(solute, mixture, [bath, stock]);
+  const ofDilution = waterKg === 0 ? 0 : heatGiven(solute, { ...bath, kg: bathKg + waterKg }, [bath]);
+  const kJ = ofStock + (ofDilution ?? 0);
   const totalKg = bathKg + stockKg + waterKg;
   if (totalKg === 0) return { kJ, riseK: 0, expectedKJ, expectedRiseK: 0, flags: [] };
   const massFraction = Math.min(1, (bathKg * before + stockKg * strength) / totalKg);
@@ -87,6 +89,9 @@ export function dissolution(given: {
       ...(expectedKJ === null || kJ === 0
         ? []
         : [`expected heat of ${solute} is an estimate: ${integralHeat[solute]?.estimate}`]),
+      ...(ofDilution === null
+        ? [`the heat of water on the ${solute} of the bath is not on file and not counted: add it slowly`]
+        : []),
     ],
   };
 }
@@ -96,18 +101,21 @@ interface Liquid {
   soluteKg: number;
 }
 
-/** Heat given off in the mixture, less that in its parts; null where one of them is past the table. */
-function expectedHeat(solute: Solute, [mixture, ...parts]: readonly [Liquid, ...Liquid[]]): number | null {
+const NOTHING: Liquid = { kg: 0, soluteKg: 0 };
+
+/** Heat given off in a mixture, less that in its parts, water being none; null where one of them is past the table. */
+function heatGiven(solute: Solute, mixture: Liquid, parts: readonly Liquid[]): number | null {
+  const given = [mixture, ...parts].map((liquid) => integralHeatOf(solute, liquid));
+  return given.reduce((left, part) => (left === null || part === null ? null : left - part));
+}
+
+function integralHeatOf(solute: Solute, { kg, soluteKg }: Liquid): number | null {
+  const mol = (1000 * soluteKg) / molarMass[solute];
+  if (mol === 0) return 0;
   const table = integralHeat[solute];
-  if (!table) return null;
-  const [strongest = 0] = table.points.at(-1) ?? [];
-  const givenOff = ({ kg, soluteKg }: Liquid): number | null => {
-    const mol = (1000 * soluteKg) / molarMass[solute];
-    const perMolOfWater = mol / ((1000 * (kg - soluteKg)) / molarMass.H2O);
-    if (mol === 0) return 0;
-    return perMolOfWater > strongest ? null : mol * interpolate(table.points, perMolOfWater);
-  };
-  return parts
-    .map(givenOff)
-    .reduce((left, part) => (left === null || part === null ? null : left - part), givenOff(mixture));
+  const [strongest = 0] = table?.points.at(-1) ?? [];
+  const perMolOfWater = mol / ((1000 * (kg - soluteKg)) / molarMass.H2O);
+  return table === undefined || perMolOfWater > strongest
+    ? null
+    : mol * interpolate(table.points, perMolOfWater);
 }

@@ -137,7 +137,8 @@ function planOf(request: CheckedRequest, amounts: AdditionAmounts, flags: string
     cautions: cautionsFor(request, { steps, riseK: heat.riseK }),
     flags: [
       ...flags,
-      ...(amounts.stockKg > 0 ? heat.flags : []),
+      // Of a salt nothing is on file, and water on it is no news.
+      ...(amounts.stockKg > 0 || heat.riseK !== null ? heat.flags : []),
       ...(aboveMark ? ['ends above the mark, within the freeboard'] : []),
       ...(uncertain
         ? ['the correction is uncertain by more than a fifth: give part of it and analyse again']

@@ -92,10 +92,10 @@ describe('warmth', () => {
     expect(given?.portions).toBe(1);
   });
 
-  it('nothing but stock warms the bath', () => {
+  it('stock and water warm the bath, mixing and waiting do not', () => {
     const { steps } = planned({ ...a2, volumeL: 500, stock: flake, freeboardL: 20 });
     expect(steps.map(({ action, riseK }) => [action, (riseK ?? NaN) > 0])).toEqual([
-      ['add-water', false],
+      ['add-water', true],
       ['add-stock', true],
       ['mix-and-cool', false],
       ['analyse', false],
@@ -108,7 +108,11 @@ describe('flags', () => {
     const quiet = { ...a2, volumeL: 500, freeboardL: 20, coldestTemperatureC: 20 };
     expect(planned(quiet).flags).toEqual([]);
     const lowered = { ...a1, volumeL: 380, massFraction: 0.51, fillToMark: false, uncertainty: exact };
-    expect(planned(lowered).flags).toEqual([]);
+    // Of what water does to strong caustic there are only estimates.
+    expect(planned(lowered).flags).toEqual([
+      'heat capacity of KOH extrapolated: its source ends at 46.53 wt%',
+      'expected heat of KOH is an estimate: 48 ± 4 kJ/mol at 50 wt%',
+    ]);
   });
 
   it('of the density at the stronger of the two strengths, before or after', () => {

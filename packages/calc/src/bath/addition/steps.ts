@@ -76,8 +76,7 @@ export function additionSteps(
   const step = (action: AdditionStep['action'], kg: number, heldBack: boolean): void => {
     const before = contents;
     contents = after(request, contents, { action, kg });
-    const { riseK, expectedRiseK } =
-      action === 'add-stock' ? stockRise(request, before, kg) : { riseK: 0, expectedRiseK: 0 };
+    const { riseK, expectedRiseK } = riseOf(request, before, { action, kg });
     steps.push({
       action,
       kg,
@@ -143,14 +142,18 @@ function after(
   return { kg: kg + done.kg, soluteKg, impurityKg };
 }
 
-function stockRise(
+/** What stock or water warms the contents by; taking out, mixing and waiting warm nothing. */
+function riseOf(
   { solute, stock, temperatureC }: CheckedRequest,
   contents: Contents,
-  stockKg: number,
-): Dissolution {
-  // Stock never goes into an empty tank.
-  const massFraction = contents.soluteKg / contents.kg;
-  return dissolution({ solute, stock, stockKg, bath: { kg: contents.kg, massFraction, temperatureC } });
+  { action, kg }: { action: AdditionStep['action']; kg: number },
+): Pick<Dissolution, 'riseK' | 'expectedRiseK'> {
+  // Stock never goes into an empty tank, and water into one is only water.
+  if ((action !== 'add-stock' && action !== 'add-water') || contents.kg === 0)
+    return { riseK: 0, expectedRiseK: 0 };
+  const bath = { kg: contents.kg, massFraction: contents.soluteKg / contents.kg, temperatureC };
+  const given = action === 'add-stock' ? { stockKg: kg } : { stockKg: 0, waterKg: kg };
+  return dissolution({ solute, stock, bath, ...given });
 }
 
 function litres(

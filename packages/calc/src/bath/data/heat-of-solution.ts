@@ -26,12 +26,13 @@ export interface IntegralHeat {
  * Heat given off up to a strength, for what is to be expected. Between the points straight in mol per mol of water,
  * which is molality: so goes the heat of dilution of a strong electrolyte.
  * KOH: infinite dilution by Parker 1965 (P); 50 wt%, 3.11 mol of water per mol, derived from the slope of the water
- * activity of Balej 1985, scaled as the same treatment of NaOH stands to its table (D). The line puts the last
+ * activity of Balej 1985, scaled as the same treatment of NaOH stands to its table (D); the line is carried on to
+ * 53 wt%, about where KOH is saturated at 20 °C, since baths are run at 50. It puts the last
  * increment into 50 wt% at 57.61 - 2 (57.61 - 48) = 38.4 kJ/mol; the same derivation has 39 +-5.
  * NaOH: textbook table from memory, its own infinite dilution included (M); it ends at 42.5 wt%.
  */
 export const integralHeat: Readonly<Partial<Record<string, IntegralHeat>>> = {
-  KOH: { points: [[0, 57.61], [1 / 3.11, 48]], evidence: 'D', estimate: '48 ± 4 kJ/mol at 50 wt%' },
+  KOH: { points: [[0, 57.61], [1 / 3.11, 48], [1 / 2.76, 46.78]], evidence: 'D', estimate: '48 ± 4 kJ/mol at 50 wt%' },
   NaOH: {
     points: [[0, 42.89], [1 / 100, 42.34], [1 / 50, 42.51], [1 / 20, 42.84], [1 / 10, 42.51], [1 / 5, 37.74], [1 / 4, 34.43], [1 / 3, 28.87]],
     evidence: 'M',

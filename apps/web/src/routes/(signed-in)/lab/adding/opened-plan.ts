@@ -71,7 +71,7 @@ export const openedRise = (plan: AdditionPlan, { request, lot }: From): OpenedFi
   return {
     label: 'Warming if all were added at once',
     formula: [
-      'at most  ΔT = x · p · |ΔH∞| / (M · m* · c_p)',
+      'at most  ΔT = (x · p · |ΔH∞| / M + what water does to the bath) / (m* · c_p)',
       'expected  ΔT = (n* · |ΔH*| − n · |ΔH|) / (m* · c_p)',
     ].join('\n'),
     inputs: [
@@ -83,9 +83,9 @@ export const openedRise = (plan: AdditionPlan, { request, lot }: From): OpenedFi
       },
       { label: 'Mass afterwards, m*', value: shown.quantity('mass', plan.bathAfter.kg), origin: 'computed' },
       {
-        label: 'Heat given off at most, x · p · |ΔH∞| / M',
+        label: 'Heat given off at most',
         value: kilojoules(heat?.kJ),
-        origin: 'heat at infinite dilution',
+        origin: 'heat at infinite dilution, and of thinning the bath',
       },
       {
         label: 'Heat to expect, n* · |ΔH*| − n · |ΔH|',
@@ -101,6 +101,6 @@ export const openedRise = (plan: AdditionPlan, { request, lot }: From): OpenedFi
     source:
       'Infinite dilution: Parker 1965 for the caustics, textbook values for sulfuric acid. Integral heats: for KOH derived from the water activity of Balej 1985, for NaOH a textbook table from memory.',
     limits:
-      'Portions and warnings go by the most: nothing is lost to tank and air, and cold stock is not credited. What water does to the bath that it goes into is not in it.',
+      'Portions and warnings go by the most: nothing is lost to tank and air, and cold stock is not credited. What water does to a bath stronger than the tables, or to one of acid, is not in it.',
   };
 };

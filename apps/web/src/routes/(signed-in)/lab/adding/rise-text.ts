@@ -22,3 +22,6 @@ export function riseText(of: { riseK: number; expectedRiseK?: number | null | un
   });
   return `about ${Number(value.toPrecision(figures))}\u00a0${symbol}, ${most}`;
 }
+
+/** Whether a warming is known and would be noticed: a tenth of a kelvin. */
+export const worthSaying = (riseK: number | null): riseK is number => riseK !== null && riseK >= 0.1;
