@@ -5,6 +5,8 @@ const isolate = false;
 
 export default defineConfig({
   test: {
+    // Tests wait for PostgreSQL and browsers as much as they compute: every processor gets a worker.
+    maxWorkers: '100%',
     projects: [
       'apps/web/vitest.config.ts',
       { test: { name: 'calc', isolate, include: ['packages/calc/**/*.test.ts'] } },
