@@ -26,11 +26,13 @@ const laws = {
   'as steep as is searched': { offsetNm: 2, slopeNmPerV: 3.6, curvatureNmPerV2: 0 },
 };
 describe.each(Object.entries(laws))('a straight ladder, %s', (_, law) => {
-  const ladder = ladderOf(law);
-  const starts = startingCurves(ladder, 'straight');
+  const found = () => {
+    const ladder = ladderOf(law);
+    return { ladder, starts: startingCurves(ladder, 'straight') };
+  };
 
   it('has a start near the truth at every rung', () => {
-    const near = starts.filter((curve) =>
+    const near = found().starts.filter((curve) =>
       eightRungs.every(
         (voltageV) => Math.abs(thicknessOn(curve, voltageV) - trueThickness(law, voltageV)) < 6,
       ),
@@ -39,6 +41,7 @@ describe.each(Object.entries(laws))('a straight ladder, %s', (_, law) => {
   });
 
   it('comes best first, and no neighbour on the grid is better', () => {
+    const { ladder, starts } = found();
     const misses = starts.map((curve) => missOf(ladder, curve));
     expect(misses).toEqual(misses.toSorted((a, b) => a - b));
     // 4 nm of offset, and of thickness at the highest voltage.
@@ -65,10 +68,10 @@ const bows = [
   { offsetNm: 2, slopeNmPerV: 1.6, curvatureNmPerV2: 0.006 },
 ];
 describe.each(bows)('a ladder bowed by $curvatureNmPerV2 nm/V²', (law) => {
-  const starts = startingCurves(ladderOf(law), 'bowed');
+  const found = () => startingCurves(ladderOf(law), 'bowed');
 
   it('has a start near the truth at every rung, among the best five', () => {
-    const near = starts
+    const near = found()
       .slice(0, 5)
       .filter((curve) =>
         eightRungs.every(
@@ -79,7 +82,7 @@ describe.each(bows)('a ladder bowed by $curvatureNmPerV2 nm/V²', (law) => {
   });
 
   it('offers no curve that turns over', () => {
-    expect(starts.every((curve) => curve.length === 3 && isMonotonic(curve, 100))).toBe(true);
+    expect(found().every((curve) => curve.length === 3 && isMonotonic(curve, 100))).toBe(true);
   });
 });
 
