@@ -46,7 +46,7 @@ export async function keepBaths(
     await story.at(since + (at + 1) * HOUR, () =>
       setBathSetup(db, { actor: actors.lena, bathId: id, version, input: setups[bath.tank] }),
     );
-    baths.push({ bath, id, due: since + DAY + at * HOUR });
+    baths.push({ bath, id, due: morningOf(since + 2 * DAY) + at * 0.2 * HOUR });
   }
   for (;;) {
     const next = baths.reduce((first, one) => (one.due < first.due ? one : first));
@@ -54,7 +54,7 @@ export async function keepBaths(
     if (next.due > Date.now() - 9 * HOUR) break;
     await analyseAndAdd(lab, next);
     const from = next.due;
-    next.due += next.bath.everyDays * DAY + chance.between(-1, 1) * HOUR;
+    next.due = morningOf(from + next.bath.everyDays * DAY) + chance.between(0, 3) * HOUR;
     const between = { bathId: next.id, since: new Date(from), until: new Date(next.due) };
     const [booked] = await readUse(db.run, [between]);
     if (booked === undefined) throw new Error('every asked stretch has an answer');
@@ -71,6 +71,9 @@ export async function keepBaths(
   await story.settle();
   await rememberStates(db);
 }
+
+/** Five o'clock UTC of the day, when the early shift begins: an addition with its confirming analysis then ends by daylight. */
+const morningOf = (time: number): number => Math.floor(time / DAY) * DAY + 5 * HOUR;
 
 async function analyseAndAdd(
   lab: Lab,
