@@ -18,21 +18,33 @@ const { runTests } = await import('./support/run-tests.mjs');
 
 const tool = (name, args) => ({ program: `node_modules/${name}`, args });
 
+/** Checks after one another, beside others. */
+async function oneByOne(checks) {
+  const results = [];
+  for (const [title, work] of checks) results.push(await check(title, work));
+  return results;
+}
+
 const results = [
   await check('browser', installBrowser),
-  await check('formatting', tool('prettier/bin/prettier.cjs', ['--check', '--log-level', 'warn', '.'])),
-  await check('types', tool('typescript/bin/tsc', ['-p', 'tsconfig.json'])),
-  await check(
-    'types of calc alone',
-    tool('typescript/bin/tsc', ['-p', 'packages/calc/tsconfig.json', '--noEmit']),
-  ),
+  // First, because it writes what the linter of the pages reads.
   await check('types of pages', { program: 'tests/support/check-pages.mjs', args: [] }),
-  // The pages apart: one process over everything needs more memory than Node gives it.
-  ...(await Promise.all([
-    check('lint', tool('eslint/bin/eslint.js', ['.', '--ignore-pattern', 'apps/web'])),
-    check('lint of pages', tool('eslint/bin/eslint.js', ['apps/web'])),
-  ])),
-  await check('import directions', { program: 'tests/boundaries.mjs', args: [] }),
+  ...(
+    await Promise.all([
+      // A process of its own: over everything at once the linter needs more memory than Node gives it.
+      check('lint of pages', tool('eslint/bin/eslint.js', ['apps/web'])),
+      oneByOne([
+        ['formatting', tool('prettier/bin/prettier.cjs', ['--check', '--log-level', 'warn', '.'])],
+        ['types', tool('typescript/bin/tsc', ['-p', 'tsconfig.json'])],
+        [
+          'types of calc alone',
+          tool('typescript/bin/tsc', ['-p', 'packages/calc/tsconfig.json', '--noEmit']),
+        ],
+        ['lint', tool('eslint/bin/eslint.js', ['.', '--ignore-pattern', 'apps/web'])],
+        ['import directions', { program: 'tests/boundaries.mjs', args: [] }],
+      ]),
+    ])
+  ).flat(),
   await check('build', { program: 'deploy/build.mjs', args: [] }),
   // What people do in a browser and what breaks under load run alone, so that nothing but themselves slows them.
   await runTests('unit, database and API tests', ['calc', 'contracts', 'web', 'api']),
