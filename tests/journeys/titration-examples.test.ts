@@ -111,6 +111,7 @@ async function expectAmount(row: Locator, amount: PrintedAmount): Promise<void> 
   }
   if (amount.uMassPercent) expectFigure(plusMinus, 'wt%', inTwo(amount.uMassPercent));
   if (amount.uGramsPerLitre) expectFigure(plusMinus, 'g/L', inTwo(amount.uGramsPerLitre));
+  if (amount.uPercent) expectFigure(/standard uncertainty .*?%/.exec(text)?.[0] ?? '', '%', amount.uPercent);
   if (amount.gramsPerLitre) expectFigure(plain, 'g/L', amount.gramsPerLitre);
   if (amount.massPercent) expectFigure(plain, 'wt%', amount.massPercent);
 }

@@ -12,6 +12,8 @@ export interface PrintedAmount {
   massPercent?: Printed;
   uGramsPerLitre?: Printed;
   uMassPercent?: Printed;
+  /** Standard uncertainty, per cent of the amount. */
+  uPercent?: Printed;
 }
 type PrintedAnalysis = Readonly<Record<string, PrintedAmount>>;
 
@@ -21,12 +23,14 @@ export const t1Printed = {
     gramsPerLitre: printed('743.4'),
     massPercent: printed('48.4'),
     uGramsPerLitre: printed('5.9'),
+    uPercent: printed('0.79'),
   },
   K2CO3: {
     molPerLitre: exactly(0.35),
     gramsPerLitre: printed('48.4'),
     massPercent: printed('3.15'),
     uGramsPerLitre: printed('5.9'),
+    uPercent: printed('12'),
   },
   totalAlkali: { molPerLitre: exactly(13.95), gramsPerLitre: printed('782.7') },
 } as const satisfies PrintedAnalysis;
