@@ -1,19 +1,11 @@
 /** Who may import whom. Each rule is the sentence that a violation prints. */
 
-const test = '\\.test\\.ts$';
-const domain = '^apps/api/src/domains/([^/]+)/';
-
-/** The floors of the API's domains; each imports only from its own floor and those below. */
-const floors = [
-  ['people', 'audit'],
-  ['setup', 'customers', 'materials', 'tanks', 'rates', 'files', 'chemicals', 'methods', 'baths'],
-  ['parts', 'recipes', 'analyses', 'additions', 'coupons'],
-  ['quotations'],
-  ['orders'],
-  ['lots', 'travelers'],
-  ['inspection', 'trace', 'today', 'lab'],
-];
-const folder = (names) => `^apps/api/src/domains/(${names.join('|')})/`;
+const test = '\\.test\\.ts$|^apps/web/src/test/';
+/** The wings of API and contracts, the lowest first; each imports only from itself and those before it. */
+const wings = ['core', 'catalog', 'lab', 'colour', 'sales', 'production', 'quality', 'workspace'];
+const inWing = (names, src = 'apps/api/src') => `^${src}/(?:${names.join('|')})/`;
+/** A room of a wing: its folder is the first group. */
+const room = `^apps/api/src/((?:${wings.join('|')})/[^/]+)/`;
 
 const forbid = (comment, from, to) => ({
   name: comment.replace(/[^a-z0-9]+/gi, '-').toLowerCase(),
@@ -61,6 +53,35 @@ module.exports = {
     ),
 
     forbid(
+      "Routes hold SvelteKit's own files only.",
+      { path: '^apps/web/src/routes/', pathNot: '/\\+[^/]+$' },
+      {},
+    ),
+    forbid(
+      'A route imports no file of a route.',
+      { path: '^apps/web/src/' },
+      { path: '^apps/web/src/routes/' },
+    ),
+    forbid(
+      'Only routes and features import features.',
+      { path: '^apps/web/src/', pathNot: '^apps/web/src/(lib/features|routes)/' },
+      { path: '^apps/web/src/lib/features/' },
+    ),
+    forbid(
+      'lib/ui imports no form, no chart and nothing of the shell.',
+      { path: '^apps/web/src/lib/ui/' },
+      { path: '^apps/web/src/lib/(forms|charts|shell)/' },
+    ),
+    {
+      ...forbid(
+        'Features import each other without circles.',
+        { path: '^apps/web/src/lib/features/[^/]+$' },
+        { circular: true },
+      ),
+      scope: 'folder',
+    },
+
+    forbid(
       'Only queries and db/ know Prisma or pg.',
       { path: '^apps/api/src/', pathNot: [test, '/[a-z-]*queries\\.ts$', '^apps/api/src/(db|generated)/'] },
       { path: ['^apps/api/src/generated/', '^node_modules/(@prisma|pg|pg-copy-streams)/'] },
@@ -69,61 +90,58 @@ module.exports = {
       'Only routes, plugins, http/ and the process itself know Fastify.',
       {
         path: '^apps/api/src/',
-        pathNot: [test, '/routes\\.ts$', '^apps/api/src/(plugins|http)/', '^apps/api/src/(app|serve)\\.ts$'],
+        pathNot: [
+          test,
+          '/[a-z-]*routes\\.ts$',
+          '^apps/api/src/(plugins|http|process)/',
+          '^apps/api/src/app\\.ts$',
+        ],
       },
       { path: '^node_modules/(@fastify|fastify|fastify-plugin|fastify-type-provider-zod)/' },
     ),
     forbid(
       'Only documents know the PDF library.',
-      { path: '^apps/api/src/', pathNot: [test, '^apps/api/src/documents/'] },
+      {
+        path: '^apps/api/src/',
+        pathNot: [test, '^apps/api/src/documents/', '^apps/api/src/demo/lab-report'],
+      },
       {
         path: '^node_modules/pdfkit/',
       },
     ),
     forbid(
-      'Routes are the top of a domain: only the app imports them.',
-      { path: '^apps/api/src/', pathNot: [test, '^apps/api/src/app\\.ts$'] },
-      {
-        path: `${domain}routes\\.ts$`,
-      },
+      'Routes are the top of a room: only the list of their wing and the app import them.',
+      { path: '^apps/api/src/', pathNot: [test, '^apps/api/src/(app|[a-z]+/routes)\\.ts$'] },
+      { path: '/[a-z-]*routes\\.ts$' },
     ),
     forbid(
-      'Queries are the bottom of a domain: they import no use case and no route of it.',
-      { path: `${domain}[a-z-]*queries\\.ts$` },
-      {
-        path: `^apps/api/src/domains/$1/`,
-        pathNot: '/[a-z-]*queries\\.ts$',
-      },
+      'Queries are the bottom of a room: they import no use case and no route of it.',
+      { path: `${room}[a-z-]*queries\\.ts$` },
+      { path: '^apps/api/src/$1/', pathNot: '/[a-z-]*queries\\.ts$' },
     ),
     forbid(
-      'A domain is imported through its index.ts.',
-      { path: '^apps/api/src/', pathNot: [test, '^apps/api/src/app\\.ts$', domain] },
-      {
-        path: domain,
-        pathNot: '/index\\.ts$',
-      },
+      'A room is imported through its index.ts.',
+      { path: '^apps/api/src/', pathNot: [test, room, '^apps/api/src/(app|[a-z]+/routes)\\.ts$'] },
+      { path: room, pathNot: '/index\\.ts$' },
     ),
     forbid(
-      'A domain imports another through its index.ts.',
-      { path: domain },
-      {
-        path: domain,
-        pathNot: ['^apps/api/src/domains/$1/', '/index\\.ts$'],
-      },
+      'A room imports another through its index.ts.',
+      { path: room, pathNot: test },
+      { path: room, pathNot: ['^apps/api/src/$1/', '/index\\.ts$'] },
     ),
-    ...floors
-      .slice(0, -1)
-      .map((names, floor) =>
+    ...['apps/api/src', 'packages/contracts/src'].flatMap((src) =>
+      ['kernel', ...wings.slice(0, -1)].map((wing, index) =>
         forbid(
-          `${names.join(', ')} import no domain of a floor above.`,
-          { path: folder(names) },
-          { path: folder(floors.slice(floor + 1).flat()) },
+          `${wing} of ${src} imports no wing above it.`,
+          { path: inWing([wing], src), pathNot: test },
+          { path: inWing(wings.slice(index), src) },
         ),
       ),
+    ),
     forbid(
-      'Every domain stands on a floor: name it in .dependency-cruiser.cjs.',
-      { path: domain, pathNot: folder(floors.flat()) },
-      {},
+      'The floor carries the wings: db, http, shared, documents and plugins import none but people and audit.',
+      { path: '^apps/api/src/(db|http|shared|documents)/', pathNot: test },
+      { path: inWing(wings) },
     ),
 
     forbid(

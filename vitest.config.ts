@@ -11,6 +11,7 @@ export default defineConfig({
       'apps/web/vitest.config.ts',
       { test: { name: 'calc', isolate, include: ['packages/calc/**/*.test.ts'] } },
       { test: { name: 'contracts', isolate, include: ['packages/contracts/**/*.test.ts'] } },
+      { test: { name: 'docs', include: ['tests/docs/**/*.test.ts'] } },
       {
         test: {
           name: 'api',
@@ -35,6 +36,7 @@ export default defineConfig({
           name: 'journeys',
           isolate,
           include: ['tests/journeys/**/*.test.ts'],
+          setupFiles: ['tests/support/keep-pictures.ts'],
           globalSetup: [
             'tests/support/built-global.ts',
             'tests/support/database-global.ts',

@@ -5,7 +5,13 @@ import { install } from './install.mjs';
 import { oneAtATime } from './one-at-a-time.mjs';
 import { inPackages, root, runQuietly, step } from './run-quietly.mjs';
 
-const everywhere = ['package.json', 'package-lock.json', 'packages/calc', 'packages/contracts'];
+const everywhere = [
+  'package.json',
+  'package-lock.json',
+  'packages/calc',
+  'packages/contracts',
+  'deploy/shipped-packages.mjs',
+];
 
 /** What is made, from what, and how. */
 const products = {

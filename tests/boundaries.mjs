@@ -3,14 +3,14 @@ import path from 'node:path';
 import { cruise } from 'dependency-cruiser';
 
 /** Looking at fewer modules than this means that the tool did not see the code, not that the code is right. */
-const MIN_MODULES = { 'packages/calc': 60, 'packages/contracts': 15, 'apps/api': 60, 'apps/web': 40 };
+const MIN_MODULES = { 'packages/calc': 220, 'packages/contracts': 80, 'apps/api': 330, 'apps/web': 680 };
 
 const root = path.resolve(import.meta.dirname, '..');
 process.chdir(root);
 const ruleSet = createRequire(import.meta.url)('../.dependency-cruiser.cjs');
 
 const { output } = await cruise(
-  [...Object.keys(MIN_MODULES).map((folder) => `${folder}/src`), 'prisma/demo'],
+  Object.keys(MIN_MODULES).map((folder) => `${folder}/src`),
   {
     ruleSet,
     validate: true,

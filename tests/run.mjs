@@ -47,7 +47,7 @@ const results = [
   ).flat(),
   await check('build', { program: 'deploy/build.mjs', args: [] }),
   // What people do in a browser and what breaks under load run alone, so that nothing but themselves slows them.
-  await runTests('unit, database and API tests', ['calc', 'contracts', 'web', 'api']),
+  await runTests('unit, database and API tests', ['calc', 'contracts', 'web', 'docs', 'api']),
   await runTests('browser tests', ['journeys']),
   await runTests('fault tests', ['faults']),
 ];

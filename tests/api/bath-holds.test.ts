@@ -1,4 +1,4 @@
-import type { Addition, BathHold, Tank, Traveler } from '@huelot/contracts';
+import type { Addition, BathHold, StepOverride, Tank, Traveler } from '@huelot/contracts';
 import { beforeAll, expect, test } from 'vitest';
 import type { Ask } from '../support/app.ts';
 import * as lab from '../support/lab.ts';
@@ -18,22 +18,22 @@ beforeAll(async () => {
   await lab.givePin(db, [planner.personId, omar.personId], '4711');
 });
 
-const hold = (bathId: number, more: object = {}) =>
-  post(lena, `/baths/${bathId}/holds`, { additionId: null, reason: 'cloudy since the morning', ...more });
-const release = (id: number, more: object = {}) =>
+const hold = (bathId: number, extra: object = {}) =>
+  post(lena, `/baths/${bathId}/holds`, { additionId: null, reason: 'cloudy since the morning', ...extra });
+const release = (id: number, extra: object = {}) =>
   post(lena, `/bath-holds/${id}/release`, {
     temperatureC: null,
     mixedS: null,
     analysisId: null,
     note: '',
-    ...more,
+    ...extra,
   });
 const issues = (reply: { json: <T>() => T }) =>
   reply.json<{ issues: { path: string }[] }>().issues.map(({ path }) => path);
-const done = async (of: lab.EquippedLab, planned: Addition) =>
+const done = async (options: lab.EquippedLab, planned: Addition) =>
   lab.post<Addition>(
     lena,
-    `/api/additions/${planned.id}/done`,
+    `/api/additions/${planned.id}/complete`,
     lab.asPlanned(planned, { checker: { personId: omar.personId, pin: '4711' } }),
   );
 
@@ -55,15 +55,17 @@ test('a bath on hold by judgement takes a planner’s word and reason at the tan
   const refused = await post(operator, url, body);
   expect(refused.json()).toMatchObject({ code: 'override-needed', current: { state: 'on-hold' } });
 
-  const permitters = await ok<{ items: { id: number }[] }>(operator({ url: '/api/permitters' }));
+  const permitters = await ok<{ items: { id: number }[] }>(operator({ url: '/api/override-approvers' }));
   const signers = await ok<{ items: { id: number }[] }>(operator({ url: '/api/signers' }));
   expect(permitters.items.map(({ id }) => id)).toContain(planner.personId);
   expect(permitters.items.map(({ id }) => id)).not.toContain(omar.personId);
   expect(signers.items.map(({ id }) => id)).not.toContain(planner.personId);
   const override = { reason: 'seen by eye, clear again', by: { personId: planner.personId, pin: '4711' } };
   const byOperator = { ...override, by: { ...override.by, personId: omar.personId } };
-  expect((await post(operator, url, { ...body, override: byOperator })).statusCode).toBe(403);
-  const signed = await ok<Traveler>(post(operator, url, { ...body, override }), 201);
+  const overrides = `/steps/${traveler.steps[0]?.id ?? 0}/overrides`;
+  expect((await post(operator, overrides, byOperator)).statusCode).toBe(403);
+  const given = await ok<StepOverride>(post(operator, overrides, override), 201);
+  const signed = await ok<Traveler>(post(operator, url, { ...body, overrideId: given.id }), 201);
   expect(signed.steps[0]?.signOff).toMatchObject({
     bathState: 'on-hold',
     bathReasons: words,
@@ -109,7 +111,9 @@ test('an addition that mixes in holds the bath from its start; the confirming an
   const mixed = { temperatureC: 61, mixedS: 2400 };
   expect(issues(await release(id, { ...mixed, analysisId: foreign.id }))).toEqual(['analysisId']);
   expect(issues(await release(id, { ...mixed, analysisId: off.id }))).toEqual(['analysisId']);
-  const released = await ok<BathHold>(release(id, { ...mixed, analysisId: right.id }));
+  const released = await ok<BathHold>(
+    release(id, { ...mixed, analysisId: right.id, note: 'stirred by hand, sampled at once' }),
+  );
   expect(released.release).toMatchObject({ ...mixed, analysis: { number: right.number } });
   const { status, holds } = await lab.pageOf(lena, of.bath.id);
   expect(status.state).toBe('in-range');
@@ -174,7 +178,7 @@ test('a begun addition that is withdrawn releases its bath with the reason; one 
   expect(history.items).toContainEqual(expect.objectContaining({ action: 'released', reason: note }));
 
   const again = await done(of, await lab.plan(lena, of));
-  expect((await withdraw(again.id)).json()).toMatchObject({ code: 'frozen' });
+  expect((await withdraw(again.id)).json()).toMatchObject({ code: 'immutable' });
   expect(again.hold?.release).toBeNull();
 });
 

@@ -1,8 +1,10 @@
 import type {
   AnalysisMethod,
+  LoadPlan,
   LotTrace,
   NewBathSetup,
   listReadySteps,
+  StepOverride,
   Tank,
   Traveler,
 } from '@huelot/contracts';
@@ -12,7 +14,7 @@ import type { Ask } from '../support/app.ts';
 import { givePin, kohSetup, pageOf, putSetup } from '../support/lab.ts';
 import { good, mainLine, ok, post, signOff } from '../support/main-line.ts';
 
-const { db, as, operator, planner, quality, releasedLots, opened, shop } = await mainLine();
+const { db, as, operator, planner, quality, acceptedOrder, releasedLots, opened, shop } = await mainLine();
 let lena: Ask & { personId: number };
 let bathId = 0;
 let method: AnalysisMethod;
@@ -107,10 +109,12 @@ test('how a bath stands is on tanks, ready steps and travelers; a stop takes a w
   const refused = await post(operator, url, body);
   expect(refused.json()).toMatchObject({ status: 409, code: 'override-needed', current: { state: 'stop' } });
   const own = { reason: 'cleaning only, checked by water break', by: null };
-  expect((await post(operator, url, { ...body, override: own })).statusCode).toBe(403);
+  const overrides = `/steps/${traveler.steps[0]?.id ?? 0}/overrides`;
+  expect((await post(operator, overrides, own)).statusCode).toBe(403);
   await givePin(db, [quality.personId, operator.personId], '4711');
   const by = { personId: quality.personId, pin: '4711' };
-  const signed = await ok<Traveler>(post(operator, url, { ...body, override: { ...own, by } }), 201);
+  const given = await ok<StepOverride>(post(operator, overrides, { ...own, by }), 201);
+  const signed = await ok<Traveler>(post(operator, url, { ...body, overrideId: given.id }), 201);
   expect(signed.steps[0]?.signOff).toMatchObject({
     bathState: 'stop',
     bathReasons: ['alkalinity is below its stop limit: 35 g/L, limit 40 g/L'],
@@ -152,8 +156,33 @@ test('an analysis that was asked for makes a bath overdue until it is made', asy
   const today = await ok<{ sections: { key: string; items: { title: string; urgent: boolean }[] }[] }>(
     lena({ url: '/api/today' }),
   );
-  expect(today.sections[0]).toMatchObject({ key: 'lab', items: [{ urgent: true }] });
+  // Whoever may override sees the stopped baths first; one that is only overdue is not among them.
+  expect(today.sections.slice(0, 2)).toMatchObject([
+    { key: 'stoppedBaths', items: [] },
+    { key: 'lab', items: [{ urgent: true }] },
+  ]);
   await found(60);
   expect((await pageOf(lena, bathId)).status.overdue).toBe(false);
   expect((await post(lena, `/analysis-requests/${asked.id}/close`, { reason: 'done' })).statusCode).toBe(409);
+});
+
+test('a stopped bath was neither on the planner’s Today nor a concern at release', async () => {
+  await found(35);
+  interface Today {
+    sections: { key: string; items: { href: string; detail: string }[] }[];
+  }
+  for (const ask of [planner, lena]) {
+    const { sections } = await ok<Today>(ask({ url: '/api/today' }));
+    expect(sections.find(({ key }) => key === 'stoppedBaths')?.items).toMatchObject([
+      { href: `/lab/baths/${bathId}`, detail: expect.stringContaining('below its stop limit') as string },
+    ]);
+  }
+  const order = await acceptedOrder();
+  const plan = await ok<LoadPlan>(planner({ url: `/api/order-lines/${order.lines[0]?.id}/load-plan` }));
+  expect(plan.steps[0]?.tanks).toMatchObject([
+    {
+      id: cleanTank,
+      concerns: [expect.stringMatching(/^bath is stopped: .*35 g\/L, limit 40 g\/L/) as string],
+    },
+  ]);
 });

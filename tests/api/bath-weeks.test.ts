@@ -123,7 +123,7 @@ async function follow(run: Run, analysis: Analysis, when: string): Promise<void>
     finishedAt: when,
     checker: { personId: second.personId, pin: '4070' },
   });
-  await post<Addition>(lab, `/api/additions/${planned.id}/done`, actuals);
+  await post<Addition>(lab, `/api/additions/${planned.id}/complete`, actuals);
   for (const { action, kg } of actuals.lines) {
     if (action === 'decant') run.tank = takeOut(run.tank, kg);
     if (action === 'add-water') run.tank = { ...run.tank, waterKg: run.tank.waterKg + kg };

@@ -18,7 +18,7 @@ beforeAll(async () => {
   await lab.givePin(db, [omar.personId], '4711');
 });
 
-const receipt = (supplierLot: string, more: object) => ({
+const receipt = (supplierLot: string, extra: object) => ({
   supplierLot,
   receivedAt: new Date().toISOString(),
   quantityKg: 100,
@@ -27,7 +27,7 @@ const receipt = (supplierLot: string, more: object) => ({
   expiresOn: null,
   quarantined: false,
   notes: '',
-  ...more,
+  ...extra,
 });
 
 test('what a lot cost is the cost of the addition that takes it, and is told to who may see rates only', async () => {
@@ -42,7 +42,7 @@ test('what a lot cost is the cost of the addition that takes it, and is told to 
   const checker = { personId: omar.personId, pin: '4711' };
   const done = await lab.post<Addition>(
     lena,
-    `/api/additions/${planned.id}/done`,
+    `/api/additions/${planned.id}/complete`,
     lab.asPlanned(planned, { checker }),
   );
   expect(done.done).toMatchObject({ cost: null, lines: [{ cost: null }] });
@@ -55,7 +55,7 @@ test('what a lot cost is the cost of the addition that takes it, and is told to 
   expect((await page(estimator)).life.chemicals).toMatchObject([{ cost: seen.done?.cost }]);
   expect((await page(estimator)).additions).toMatchObject([{ cost: seen.done?.cost }]);
   const cost = seen.done?.cost ?? 'none';
-  for (const url of ['/api/additions', '/api/additions/export']) {
+  for (const url of ['/api/additions', '/api/additions.csv']) {
     expect((await lena({ url })).body, url).not.toContain(cost);
     expect((await estimator({ url })).body, url).toContain(cost);
   }
@@ -63,22 +63,22 @@ test('what a lot cost is the cost of the addition that takes it, and is told to 
     lena({ url: `/api/chemicals/${of.chemical.id}` }),
   );
   expect([chemical.pricePerKg, ...lots.map(({ pricePerKg }) => pricePerKg)]).toEqual([null, null, null]);
-  for (const url of [`/api/chemicals/${of.chemical.id}`, '/api/chemicals/export'])
+  for (const url of [`/api/chemicals/${of.chemical.id}`, '/api/chemicals.csv'])
     expect((await estimator({ url })).body, url).toContain('2.4');
-  expect((await lena({ url: '/api/chemicals/export' })).body).not.toContain('2.4');
+  expect((await lena({ url: '/api/chemicals.csv' })).body).not.toContain('2.4');
 });
 
 test('the lab changes a chemical without losing a price that it cannot see; the history says no figure', async () => {
   const of = await lab.equipLab(lena);
   const url = `/api/chemicals/${of.chemical.id}`;
   const stored = async () => (await ok<{ chemical: Chemical }>(estimator({ url }))).chemical;
-  const change = async (more: object) => {
+  const change = async (extra: object) => {
     const { chemical } = await ok<{ chemical: Chemical }>(lena({ url }));
     const { code, name, formula, solute, form, assayMassFraction, impurityMassFraction } = chemical;
     const { densityKgPerM3, hazards, supplier, reorderPointKg, sdsFileId, notes, pricePerKg } = chemical;
     const payload = {
       ...{ code, name, formula, solute, form, assayMassFraction, impurityMassFraction, densityKgPerM3 },
-      ...{ hazards, supplier, reorderPointKg, sdsFileId, notes, pricePerKg, archived: false, ...more },
+      ...{ hazards, supplier, reorderPointKg, sdsFileId, notes, pricePerKg, archived: false, ...extra },
     };
     const headers = { 'if-match': `"${chemical.version}"` };
     return ok<Chemical>(lena({ method: 'PUT', url, headers, payload }));
@@ -98,7 +98,7 @@ test('the stock says what chemicals of a line of work cost and how much goes, an
   const card = await ok<{ card: RateCard }>(owner({ url: '/api/rate-cards/current' }));
   const before = await ok<z.output<typeof getStockRates.reply>>(owner(asked));
   const caustic = before.families.find(({ family }) => family === 'caustic-colour');
-  expect(caustic).toMatchObject({ areaM2: 0, chemical: null, why: 'nothing was treated meanwhile' });
+  expect(caustic).toMatchObject({ areaM2: 0, chemical: null, why: 'nothing was treated in this period' });
   const flake = caustic?.uses.find(({ receipts }) =>
     receipts.some(({ supplierLot }) => supplierLot === 'P-1'),
   );
@@ -130,7 +130,7 @@ test('the stock says what chemicals of a line of work cost and how much goes, an
     );
   const sign = { bathId: of.bathId, personId: omar.personId };
   await signedIn({ ...sign, stepId: traveler.steps[0]?.id ?? 0, pieces: 1 });
-  expect(await causticNow()).toMatchObject({ why: 'too little was treated meanwhile to tell' });
+  expect(await causticNow()).toMatchObject({ why: 'too little was treated in this period to tell' });
   await signedIn({ ...sign, stepId: traveler.steps[1]?.id ?? 0, pieces: 24_000 });
   const found = await causticNow();
   const kg = of.lines[0]?.kg ?? 0;
@@ -147,12 +147,22 @@ test('the stock says what chemicals of a line of work cost and how much goes, an
 });
 
 /** Signs a step of the main line in a bath of another line of work. */
-const signedIn = (of: { stepId: number; bathId: number; personId: number; pieces: number }) =>
+const signedIn = ({
+  stepId,
+  bathId,
+  personId,
+  pieces,
+}: {
+  stepId: number;
+  bathId: number;
+  personId: number;
+  pieces: number;
+}) =>
   db.pool.query(
     `insert into "step_sign_off" ("stepId", "lotId", "partId", "materialId", "recipeRevisionId", "stepKind", "personId", "doneAt",
        "bathId", "countIn", "countOut", "rejectCount", "outside", "reason", "note")
      select s."id", l."id", l."partId", p."materialId", t."recipeRevisionId", s."kind", $3, now(), $2, $4::int, $4::int, 0, false, '', ''
        from "traveler_step" s join "traveler" t on t."id" = s."travelerId" join "lot" l on l."id" = t."lotId"
        join "part" p on p."id" = l."partId" where s."id" = $1`,
-    [of.stepId, of.bathId, of.personId, of.pieces],
+    [stepId, bathId, personId, pieces],
   );

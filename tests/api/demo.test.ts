@@ -12,7 +12,7 @@ import type {
   StockRates,
 } from '@huelot/contracts';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { loadDemo, type DemoPerson } from '../../prisma/demo/load.ts';
+import { loadDemo, type DemoPerson } from '../../apps/api/src/demo/load.ts';
 import { testApp, type Ask, type TestApp } from '../support/app.ts';
 
 let demo: TestApp;
@@ -49,13 +49,20 @@ async function readList<Item extends { id: number | string; kind?: string }>(
 }
 
 /** The history of a record: something happened to it, all of it in the past, in the order of the story. */
-async function readHistory(of: string): Promise<void> {
-  const entries = await readList<AuditEntry>(`/history/${of}`, 50);
-  expect(entries, of).not.toHaveLength(0);
+async function readHistory(text: string): Promise<void> {
+  const entries = await readList<AuditEntry>(`/history/${text}`, 50);
+  expect(entries, text).not.toHaveLength(0);
   const instants = entries.map(({ at }) => Date.parse(at)).toReversed();
-  expect(instants, of).toEqual(instants.toSorted((one, other) => one - other));
-  expect(instants.at(-1), of).toBeLessThan(Date.now());
+  expect(instants, text).toEqual(instants.toSorted((one, other) => one - other));
+  expect(instants.at(-1), text).toBeLessThan(Date.now());
 }
+
+test('the audit trail of the demo was not in the order of its times', async () => {
+  const { rows } = await demo.db.pool.query<{ at: Date }>('select "at" from "audit_entry" order by "id"');
+  const instants = rows.map(({ at }) => at.getTime());
+  expect(instants.length).toBeGreaterThan(500);
+  expect(instants).toEqual(instants.toSorted((one, other) => one - other));
+});
 
 describe('every record of the invented shop', () => {
   test.each(['customer', 'material', 'tank', 'rack'] as const)(
@@ -66,7 +73,7 @@ describe('every record of the invented shop', () => {
       for (const { id } of items) {
         await read(`/${kind}s/${id}`);
         await readHistory(`${kind}/${id}`);
-        if (kind === 'customer') await read(`/quotation-sheet/${id}`);
+        if (kind === 'customer') await read(`/customers/${id}/quotation-sheet`);
         if (kind === 'tank') {
           for (const bath of await readList(`/tanks/${id}/baths`)) await readHistory(`bath/${bath.id}`);
         }
@@ -247,9 +254,14 @@ describe('every record of the invented shop', () => {
 test('what the stock says of the chemicals fits the rates in force, within a factor of one and a half', async () => {
   const { card } = await read<{ card: RateCard }>('/rate-cards/current');
   const { families } = await read<{ families: StockRates[] }>('/rate-cards/from-stock');
-  const costPerM2 = (of: FamilyRates['chemical']) =>
-    (of.consumptionGPerM2 + of.dragOutLPerM2 * of.concentrationGPerL * (1 - of.recoveryShare)) *
-    of.pricePerKg;
+  const costPerM2 = ({
+    consumptionGPerM2,
+    dragOutLPerM2,
+    concentrationGPerL,
+    recoveryShare,
+    pricePerKg,
+  }: FamilyRates['chemical']) =>
+    (consumptionGPerM2 + dragOutLPerM2 * concentrationGPerL * (1 - recoveryShare)) * pricePerKg;
   const ratios = families.map(({ family, chemical, why }) => {
     if (chemical === null) throw new Error(`${family}: ${why}`);
     return costPerM2(chemical) / costPerM2(card.rates.families[family].chemical);

@@ -14,13 +14,50 @@ test('the search box finds a lot by its number, for those who may read it', asyn
   expect(orders).toEqual([]);
 });
 
+test('the search box knew no contacts, materials, short numbers or scanned addresses', async () => {
+  const find = async (words: string) => {
+    const { items } = await ok<{ items: { kind: string; href: string; title: string }[] }>(
+      planner({ url: `/api/search?q=${encodeURIComponent(words)}` }),
+    );
+    return items;
+  };
+  const [lot] = await releasedLots();
+  const traveler = await db.prisma.traveler.findFirstOrThrow({ where: { lotId: lot?.id ?? 0 } });
+  const bare = (lot?.number ?? '').replace(/^\D+0*/, '');
+  expect((await find(bare)).map(({ href }) => href)).toContain(`/lots/${lot?.id}`);
+  expect((await find(`l${bare}`))[0]?.href).toBe(`/lots/${lot?.id}`);
+  const [scanned] = await find(`https://shop.example/t/${traveler.number}/1`);
+  expect(scanned?.href).toBe(`/travelers/${traveler.id}`);
+
+  const customer = await db.prisma.customer.findFirstOrThrow();
+  await db.prisma.customerContact.create({
+    data: { customerId: customer.id, position: 9, name: 'Mira Lindqvist', email: 'mira@customer.example' },
+  });
+  for (const words of ['mira', 'mira@customer']) {
+    const [contact] = await find(words);
+    expect(contact).toMatchObject({ kind: 'contact', href: `/customers/${customer.id}` });
+    expect(contact?.title).toContain(customer.name);
+  }
+  const material = await db.prisma.material.findFirstOrThrow();
+  expect(await find(material.name)).toContainEqual(
+    expect.objectContaining({ kind: 'material', href: `/materials/${material.id}` }),
+  );
+});
+
 test('Today shows each role what it can act on', async () => {
   await releasedLots();
   const mine = await ok<{ sections: { key: string; total: number }[] }>(operator({ url: '/api/today' }));
   expect(mine.sections.map(({ key }) => key)).toEqual(['bathHolds', 'steps']);
   expect(mine.sections[1]?.total).toBeGreaterThan(0);
   const planned = await ok<{ sections: { key: string }[] }>(planner({ url: '/api/today' }));
-  expect(planned.sections.map(({ key }) => key)).toEqual(['holds', 'releases', 'shipments', 'deliveries']);
+  expect(planned.sections.map(({ key }) => key)).toEqual([
+    'stoppedBaths',
+    'holds',
+    'bathHolds',
+    'releases',
+    'shipments',
+    'deliveries',
+  ]);
 });
 
 test.each(['orders', 'lots'])(
@@ -56,7 +93,7 @@ test.each(['quotations', 'orders', 'lots'])(
     const rowsOf = async (query: string) => {
       const reply = await planner({ url: `/api/${list}.csv${query}` });
       expect(reply.headers['content-type']).toContain('text/csv');
-      return parse<Record<string, string>>(reply.body, { columns: true });
+      return parse<Record<string, string>>(reply.body, { columns: true, bom: true });
     };
     const { items } = await ok<{ items: { number: string; customer: { name: string } }[] }>(
       planner({ url: `/api/${list}?limit=200` }),
@@ -74,12 +111,12 @@ test.each(['quotations', 'orders', 'lots'])(
 );
 
 test('the search of as-run settings leaves as CSV with every hit, and its formulas defused', async () => {
+  await db.prisma.customer.update({ where: { id: shop.customerId }, data: { name: '=1+1' } });
   const [lot] = await releasedLots();
   await signAll(lot?.id ?? 0);
-  await db.prisma.customer.update({ where: { id: shop.customerId }, data: { name: '=1+1' } });
   const reply = await quality({ url: '/api/trace.csv?stepKind=colour' });
   expect(reply.headers['content-type']).toContain('text/csv');
-  const rows = parse<Record<string, string>>(reply.body, { columns: true });
+  const rows = parse<Record<string, string>>(reply.body, { columns: true, bom: true });
   expect(rows).toHaveLength(await db.prisma.stepSignOff.count({ where: { stepKind: 'colour' } }));
   expect(rows[0]).toMatchObject({ lot: lot?.number, customer: "'=1+1", voltageV: '30' });
 });

@@ -1,4 +1,4 @@
-import type { Quotation } from '@huelot/contracts';
+import type { AuditEntry, Quotation } from '@huelot/contracts';
 import { expect, test } from 'vitest';
 import { mainLine, ok, post } from '../support/main-line.ts';
 
@@ -30,7 +30,7 @@ test('a sent revision is frozen by the service and by the database', async () =>
     payload: draft([48]),
     headers: { 'if-match': `"${quotation.version}"` },
   };
-  expect((await estimator(change)).json()).toMatchObject({ status: 409, code: 'frozen' });
+  expect((await estimator(change)).json()).toMatchObject({ status: 409, code: 'immutable' });
   await expect(
     db.pool.query(`update quotation_revision set terms = 'x' where id = ${quotation.shown.id}`),
   ).rejects.toMatchObject({ code: 'HU001' });
@@ -100,4 +100,50 @@ test.each([
   expect(reply.statusCode, reply.body).toBe(422);
   expect(reply.json<{ issues: { path: string }[] }>().issues[0]?.path).toBe(path);
   expect(await db.prisma.quotation.count()).toBe(before);
+});
+
+test('the history of a draft said that it changed, not from what to what', async () => {
+  const made = await ok<Quotation>(
+    post(estimator, '/quotations', { customerId: shop.customerId, ...draft([48]) }),
+    201,
+  );
+  const [line] = draft([48, 96]).lines;
+  const payload = {
+    ...draft([48]),
+    leadTimeDays: 12,
+    internalNotes: 'rush',
+    lines: [
+      {
+        ...line,
+        options: { ...line?.options, labour: { ...line?.options.labour, rackS: 30 }, packing: 'foam' },
+      },
+    ],
+  };
+  const changed = await ok<Quotation>(
+    estimator({
+      method: 'PUT',
+      url: `/api/quotations/${made.id}`,
+      payload,
+      headers: { 'if-match': `"${made.version}"` },
+    }),
+  );
+  const historyFor = async (ask: typeof estimator) =>
+    (await ok<{ items: AuditEntry[] }>(ask({ url: `/api/history/quotation/${made.id}` }))).items[0]?.changes;
+  const history = await historyFor(estimator);
+  expect(history).toContainEqual({ field: 'leadTimeDays', old: 10, new: 12 });
+  expect(history).toContainEqual({ field: 'internalNotes', old: 'ours', new: 'rush' });
+  const [was, now] = [made, changed].map(({ shown }) =>
+    Object.fromEntries(shown.lines[0]?.breaks.map((price) => [price.quantity, price.totalPrice]) ?? []),
+  );
+  expect(was?.['48']).not.toBe(now?.['48']);
+  expect(history?.find(({ field }) => field === 'lines')).toMatchObject({
+    old: [{ packing: '', priceOf: was }],
+    new: [{ packing: 'foam', priceOf: now }],
+  });
+  expect(history?.find(({ field }) => field === 'internalChoices')).toMatchObject({
+    old: [{ labour: { rackS: 18 } }],
+    new: [{ labour: { rackS: 30 } }],
+  });
+  // The planner sees no rates, and no choices that rates show in.
+  expect((await historyFor(planner))?.map(({ field }) => field)).toEqual(['leadTimeDays', 'lines']);
 });

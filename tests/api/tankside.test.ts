@@ -1,6 +1,6 @@
 import type { Lot, LotTrace, Traveler } from '@huelot/contracts';
 import { expect, test } from 'vitest';
-import { hashSecret } from '../../apps/api/src/domains/people/secrets.ts';
+import { hashSecret } from '../../apps/api/src/core/people/secrets.ts';
 import { good, mainLine, ok, post, reading, signOff } from '../support/main-line.ts';
 
 const { db, as, operator, quality, releasedLots, opened, signAll } = await mainLine();
@@ -79,7 +79,7 @@ test('a resend after a lost answer changes nothing and answers the same', async 
     { ...body, note: 'other words' },
     headers,
   );
-  expect(other.json()).toMatchObject({ status: 409, code: 'conflict' });
+  expect(other.json()).toMatchObject({ status: 422, code: 'key-reused' });
 });
 
 test('a reading outside its limits needs a reason, and holds the lot until quality lets it go', async () => {
@@ -99,8 +99,8 @@ test('a reading outside its limits needs a reason, and holds the lot until quali
   expect((await post(operator, `/steps/${steps[1]?.id}/sign-off`, signOff(24, []))).json()).toMatchObject({
     code: 'on-hold',
   });
-  expect((await post(operator, `/lots/${lotId}/release-hold`, { reason: 'fine' })).statusCode).toBe(403);
-  await ok(post(quality, `/lots/${lotId}/release-hold`, { reason: 'colour unaffected, coupon compared' }));
+  expect((await post(operator, `/lots/${lotId}/hold/release`, { reason: 'fine' })).statusCode).toBe(403);
+  await ok(post(quality, `/lots/${lotId}/hold/release`, { reason: 'colour unaffected, coupon compared' }));
   await ok(post(operator, `/steps/${steps[1]?.id}/sign-off`, signOff(24, [])), 201);
 });
 
@@ -112,7 +112,7 @@ test('counts reconcile from step to step; rework goes round on a linked traveler
     post(
       operator,
       `/steps/${steps[0]?.id}/sign-off`,
-      signOff(24, good[1] ?? [], { countOut: 23, rejectCount: 1 }),
+      signOff(24, good[1] ?? [], { countOut: 23, rejectCount: 1, countReason: 'fell off its hook' }),
     ),
     201,
   );

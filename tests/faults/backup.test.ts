@@ -45,7 +45,7 @@ test('a backup needs no running service and leaves none', async () => {
   expect(databaseServers(service.dataDir)).toEqual([]);
   const { status, stderr } = command(['restore', backupIn(shelf)], service.dataDir);
   expect(status).toBe(1);
-  expect(stderr).toMatch('There is a record in this database already');
+  expect(stderr).toMatch('This database is not empty');
 });
 
 test.each([

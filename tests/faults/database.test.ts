@@ -1,8 +1,8 @@
 import { renameSync } from 'node:fs';
 import { expect, test } from 'vitest';
-import { findBinaries } from '../../apps/api/src/db/embedded-binaries.ts';
-import { openPlace } from '../../apps/api/src/db/embedded-place.ts';
-import { connectionString, end, initialise, launch } from '../../apps/api/src/db/embedded-start.ts';
+import { findBinaries } from '../../apps/api/src/db/embedded/binaries.ts';
+import { openPlace } from '../../apps/api/src/db/embedded/paths.ts';
+import { connectionString, end, initialise, launch } from '../../apps/api/src/db/embedded/start.ts';
 import { signal } from '../support/processes.ts';
 import { temporaryFolder } from './places.ts';
 import { databaseServers, Service, until } from './service.ts';

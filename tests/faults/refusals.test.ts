@@ -1,7 +1,7 @@
 import { existsSync, writeFileSync } from 'node:fs';
 import { createServer, type AddressInfo } from 'node:net';
 import { expect, onTestFinished, test } from 'vitest';
-import { startEmbedded } from '../../apps/api/src/db/embedded.ts';
+import { startEmbedded } from '../../apps/api/src/db/embedded/index.ts';
 import { query } from '../support/database-server.ts';
 import { freePort, temporaryFolder } from './places.ts';
 import { databaseServers, Service } from './service.ts';

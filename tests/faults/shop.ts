@@ -1,11 +1,19 @@
+import { randomBytes } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { buildApp } from '../../apps/api/src/app.ts';
-import { openDatabase } from '../../apps/api/src/db/client.ts';
-import { startEmbedded } from '../../apps/api/src/db/embedded.ts';
+import type { Role } from '@huelot/contracts';
+import { openDatabase, type Db } from '../../apps/api/src/db/client.ts';
+import { startEmbedded } from '../../apps/api/src/db/embedded/index.ts';
+import { openPlace } from '../../apps/api/src/db/embedded/paths.ts';
+import { runningServer } from '../../apps/api/src/db/embedded/postmaster.ts';
+import { connectionString } from '../../apps/api/src/db/embedded/start.ts';
 import { migrate } from '../../apps/api/src/db/migrate.ts';
+import { addPerson } from '../../apps/api/src/core/people/queries.ts';
+import { openSignIn } from '../../apps/api/src/core/people/sign-in.ts';
 import { releaseManyLots, type Floor, type SignOff } from '../support/many-lots.ts';
 import type { Service } from './service.ts';
+import { testSecrets } from '../support/secrets.ts';
 
 /** What a browser would send again and again. */
 export type Cookie = string;
@@ -41,11 +49,14 @@ async function cookieOf(answer: Response): Promise<Cookie> {
 
 export function post(
   service: Service,
-  request: { path: string; body: object; cookie?: Cookie },
+  request: { path: string; body: object; cookie?: Cookie; key?: string | undefined },
 ): Promise<Response> {
   return fetch(service.url + request.path, {
     method: 'POST',
-    headers: { 'content-type': 'application/json', cookie: request.cookie ?? '' },
+    headers: {
+      ...{ 'content-type': 'application/json', cookie: request.cookie ?? '' },
+      ...keyHeader(request),
+    },
     body: JSON.stringify(request.body),
   });
 }
@@ -61,8 +72,33 @@ export const customer = (name: string) => ({
   addresses: [],
 });
 
-export const addCustomer = (service: Service, of: { name: string; cookie: Cookie }): Promise<Response> =>
-  post(service, { path: '/api/customers', body: customer(of.name), cookie: of.cookie });
+const keyHeader = ({ key }: { key?: string | undefined }): Record<string, string> =>
+  key === undefined ? {} : { 'idempotency-key': key };
+
+export const addCustomer = (
+  service: Service,
+  { name, ...sender }: { name: string; cookie: Cookie; key?: string },
+): Promise<Response> => post(service, { path: '/api/customers', body: customer(name), ...sender });
+
+/** Sends a drawing, which nobody else sends: its content begins with its name. */
+export function upload(
+  service: Service,
+  {
+    name,
+    cookie,
+    bytes = 200_000,
+    ...more
+  }: { name: string; cookie: Cookie; bytes?: number | Buffer<ArrayBuffer>; key?: string },
+): Promise<Response> {
+  const form = new FormData();
+  const content = typeof bytes === 'number' ? randomBytes(bytes) : bytes;
+  form.set('file', new Blob([`%PDF-1.7 ${name}\n`, content]), `${name}.pdf`);
+  return fetch(`${service.url}/api/files`, {
+    method: 'POST',
+    headers: { cookie, ...keyHeader(more) },
+    body: form,
+  });
+}
 
 /** The names of all customers, read as the export gives them. */
 export async function customerNames(service: Service, cookie: Cookie): Promise<Set<string>> {
@@ -72,15 +108,26 @@ export async function customerNames(service: Service, cookie: Cookie): Promise<S
 }
 
 /** A floor of lots to sign in a data folder, left as a stopped service leaves it. */
-export async function prepareFloor(dataDir: string): Promise<Floor> {
+export async function prepareFloor(dataDir: string, lots = 200): Promise<Floor> {
   const embedded = await startEmbedded({ dataDir });
-  await migrate(embedded.connectionString);
-  const db = openDatabase(embedded);
-  const app = await buildApp({ db, publicUrl: 'http://localhost', version: '0.0.0-test' });
-  const floor = await releaseManyLots(app, { db, lots: 200 });
+  const floor = await prepareFloorIn(embedded.connectionString, lots);
+  await embedded.stop();
+  return floor;
+}
+
+/** Such a floor in an empty database. */
+export async function prepareFloorIn(url: string, lots = 40): Promise<Floor> {
+  await migrate(url);
+  const db = openDatabase({ connectionString: url });
+  const app = await buildApp({
+    db,
+    publicUrl: 'http://localhost',
+    version: '0.0.0-test',
+    secrets: testSecrets,
+  });
+  const floor = await releaseManyLots(app, { db, lots });
   await app.close();
   await db.close();
-  await embedded.stop();
   return floor;
 }
 
@@ -104,3 +151,20 @@ export const clusterFile = (service: Service, name: string) =>
 /** The number of the database server's process. */
 export const postmasterOf = (service: Service): number =>
   Number(readFileSync(clusterFile(service, 'postmaster.pid'), 'utf8').split('\n')[0]);
+
+/** How to reach the embedded database of a running service. */
+export function databaseOf({ dataDir }: Service): string {
+  const place = openPlace(dataDir);
+  return connectionString(place, runningServer(place.cluster)?.port ?? 0);
+}
+
+/** A new person with these roles, signed in, who has just given the credential again. */
+export async function signInAnew(db: Db, { name, roles }: { name: string; roles: Role[] }): Promise<Cookie> {
+  const person = await addPerson(db, { name, displayName: name, email: null, roles, passwordHash: null });
+  const token = await openSignIn(db, person, { address: '127.0.0.1', agent: 'test' });
+  await db.prisma.signIn.updateMany({
+    where: { personId: person.id },
+    data: { provedAt: new Date(), provedWith: 'password' },
+  });
+  return `huelot=${token}`;
+}

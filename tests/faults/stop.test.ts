@@ -37,21 +37,24 @@ const stops: Record<string, (service: Service) => void> = {
   'Ctrl-C': (service) => process.kill(-service.pid, 'SIGINT'),
 };
 
-test.each(Object.keys(stops))('%s finishes the request in flight, then stops the database', async (how) => {
-  const service = await Service.start();
-  const finish = await halfWritten(service, { name: 'written-1-1', cookie: await becomeOwner(service) });
-  stops[how]?.(service);
-  await sleep(500);
-  expect(service.isRunning).toBe(true);
-  expect(await service.health()).toBe(0);
+test.each(Object.keys(stops))(
+  '%s finishes the request in flight, then stops the database',
+  async (options) => {
+    const service = await Service.start();
+    const finish = await halfWritten(service, { name: 'written-1-1', cookie: await becomeOwner(service) });
+    stops[options]?.(service);
+    await sleep(500);
+    expect(service.isRunning).toBe(true);
+    expect(await service.health()).toBe(0);
 
-  expect(await finish()).toMatch(/^HTTP\/1.1 201 /);
-  expect(await service.ended()).toBe(0);
-  expect(databaseServers(service.dataDir)).toEqual([]);
+    expect(await finish()).toMatch(/^HTTP\/1.1 201 /);
+    expect(await service.ended()).toBe(0);
+    expect(databaseServers(service.dataDir)).toEqual([]);
 
-  const again = await Service.start({ dataDir: service.dataDir });
-  expect(await customerNames(again, await signIn(again))).toEqual(new Set(['written-1-1']));
-});
+    const again = await Service.start({ dataDir: service.dataDir });
+    expect(await customerNames(again, await signIn(again))).toEqual(new Set(['written-1-1']));
+  },
+);
 
 test('a second signal, later, ends it at once, and the database stops all the same', async () => {
   const service = await Service.start();

@@ -96,13 +96,15 @@ const stepOf = (within: Locator, what: string) =>
   within.getByRole('listitem').filter({ has: ada.getByText(what, { exact: true }) });
 
 async function expectWarming(plan: Locator, right: NonNullable<EnteredAddition['warmsK']>): Promise<void> {
-  const [about = '', most = ''] = (await factOf(plan, 'Warms, all at once').innerText()).split('at most');
+  const [about = '', most = ''] = (
+    await factOf(plan, 'Temperature rise, if added at once').innerText()
+  ).split('at most');
   if (right.about) expectFigure(about, 'K', right.about);
   expectFigure(most, 'K', right.most);
 }
 
 async function expectHeat(plan: Locator, right: readonly [number, number]): Promise<void> {
-  await factOf(plan, 'Warms, all at once').getByRole('button').click();
+  await factOf(plan, 'Temperature rise, if added at once').getByRole('button').click();
   const row = ada.getByRole('dialog').getByRole('row').filter({ hasText: 'Heat given off at most' });
   expectFigure(await row.innerText(), 'kJ', right);
   await ada.getByRole('dialog').getByRole('button', { name: 'Close' }).click();
@@ -156,7 +158,7 @@ test('A7 from 380 L: the masses that the record shows give the flake that room f
 test('a raise by one per cent is uncertain by a third of itself, and part of it is held back', async () => {
   const { typed, ...example } = named('A1, raised with flake');
   const plan = await enterExample({ ...example, typed: { ...typed, massFraction: 49 } });
-  const certain = (await factOf(plan, 'How certain').innerText()).replaceAll('\u00a0', ' ');
+  const certain = (await factOf(plan, 'Uncertainty').innerText()).replaceAll('\u00a0', ' ');
   const [right, within] = raiseByOnePrinted.relative;
   expectFigure(certain, '%', [100 * right, 100 * within]);
   const [, kg, plusMinus] = /([\d.]+) ± ([\d.]+) kg/.exec(certain) ?? [];

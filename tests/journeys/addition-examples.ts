@@ -20,15 +20,15 @@ interface Raise {
   stock: EnteredAddition['stock'];
 }
 /** A request in shares of mass, as it is typed. */
-const typedAs = (of: Raise) => ({
+const typedAs = (options: Raise) => ({
   kind: 'chemical' as const,
-  setup: { solute: of.solute, fullVolumeL: of.fullVolumeL, freeboardL: of.freeboardL },
-  stock: of.stock,
+  setup: { solute: options.solute, fullVolumeL: options.fullVolumeL, freeboardL: options.freeboardL },
+  stock: options.stock,
   typed: {
-    volumeL: of.volumeL,
-    temperatureC: of.temperatureC,
-    massFraction: percent(of.massFraction),
-    targetMassFraction: percent(of.targetMassFraction),
+    volumeL: options.volumeL,
+    temperatureC: options.temperatureC,
+    massFraction: percent(options.massFraction),
+    targetMassFraction: percent(options.targetMassFraction),
   },
 });
 const { a1, a2, a3, a4, a5, a6, a8, a9, madeUpAtOnce } = request;
@@ -45,8 +45,8 @@ const acid = (freeboardL: number) => ({
 });
 
 /** A bath of so many kilograms, to which so many are added. */
-const litresOf = (of: { solute: Solute; massFraction: number; temperatureC: number; kg: number }) =>
-  Number(((1000 * of.kg) / density(of).kgPerM3).toFixed(4));
+const litresOf = (options: { solute: Solute; massFraction: number; temperatureC: number; kg: number }) =>
+  Number(((1000 * options.kg) / density(options).kgPerM3).toFixed(4));
 const soluteKg = a8.bath.kg * a8.bath.massFraction + a8.stockKg * a8.stock.massFraction;
 const warmed = {
   ...a1,
@@ -65,7 +65,7 @@ export const additionExamples: readonly EnteredAddition[] = [
     name: 'A1, raised with flake',
     ...typedAs(a1),
     facts: [
-      ['Stock in all', 'kg', source.a1Printed.stockKg],
+      ['Stock, total', 'kg', source.a1Printed.stockKg],
       ['Stands at', 'L', source.a1Printed.afterL],
     ],
     record: [
@@ -80,8 +80,8 @@ export const additionExamples: readonly EnteredAddition[] = [
       stock: { ...a2.stock, densityKgPerM3: source.a2Printed.stockKgPerM3 },
     }),
     facts: [
-      ['Stock in all', 'kg', source.a2Printed.stockKg],
-      ['Stock in all', 'L', source.a2Printed.stockL],
+      ['Stock, total', 'kg', source.a2Printed.stockKg],
+      ['Stock, total', 'L', source.a2Printed.stockL],
     ],
     record: [['Mass', 'Before', 'kg', source.a2Printed.bathKg]],
   },
@@ -89,8 +89,8 @@ export const additionExamples: readonly EnteredAddition[] = [
     name: 'A3, acid in g/L, decanted first',
     ...acid(a3.freeboardL),
     facts: [
-      ['Stock in all', 'kg', source.a3Printed.stockKg],
-      ['Stock in all', 'L', source.a3Printed.stockL],
+      ['Stock, total', 'kg', source.a3Printed.stockKg],
+      ['Stock, total', 'L', source.a3Printed.stockL],
       ['Ends at', 'wt%', source.a3Printed.targetPercent],
       ['Stands at', 'L', source.a3Printed.afterL],
     ],
@@ -98,14 +98,14 @@ export const additionExamples: readonly EnteredAddition[] = [
       ['Decant', 'L', source.a3Printed.decantL],
       ['Decant', 'kg', source.a3Printed.decantKg],
     ],
-    record: [['Strength', 'Before', 'wt%', source.a3Printed.beforePercent]],
+    record: [['Concentration', 'Before', 'wt%', source.a3Printed.beforePercent]],
   },
   {
     name: 'A3, acid in g/L, with room above the mark',
     ...acid(request.a3Free.freeboardL),
     facts: [
-      ['Stock in all', 'kg', source.a3FreePrinted.stockKg],
-      ['Stock in all', 'L', source.a3FreePrinted.stockL],
+      ['Stock, total', 'kg', source.a3FreePrinted.stockKg],
+      ['Stock, total', 'L', source.a3FreePrinted.stockL],
       ['Stands at', 'L', source.a3FreePrinted.afterL],
     ],
     without: ['Decant'],
@@ -114,7 +114,7 @@ export const additionExamples: readonly EnteredAddition[] = [
     name: 'A4, lowered with water',
     ...typedAs(a4),
     facts: [
-      ['Water in all', 'kg', source.a4Printed.waterKg],
+      ['Water, total', 'kg', source.a4Printed.waterKg],
       ['Stands at', 'L', source.a4Printed.afterL],
     ],
   },
@@ -151,7 +151,7 @@ export const additionExamples: readonly EnteredAddition[] = [
       volumeL: a6.volumeL,
       massFraction: topUpEvaporation(a6).massFractionNow,
     }),
-    facts: [['Water in all', 'kg', source.a6Printed.waterKg]],
+    facts: [['Water, total', 'kg', source.a6Printed.waterKg]],
     record: [['Mass', 'After', 'kg', source.a6Printed.fullKg]],
   },
   {
@@ -166,7 +166,7 @@ export const additionExamples: readonly EnteredAddition[] = [
   {
     name: 'A7 from 395 L: decanted first',
     ...typedAs(request.a7From395),
-    facts: [['Stock in all', 'kg', source.a7From395Printed.stockKg]],
+    facts: [['Stock, total', 'kg', source.a7From395Printed.stockKg]],
     steps: [
       ['Decant', 'L', source.a7From395Printed.decantL],
       ['Decant', 'kg', source.a7From395Printed.decantKg],
@@ -175,7 +175,7 @@ export const additionExamples: readonly EnteredAddition[] = [
   {
     name: 'A8, heat of flake in a strong bath',
     ...typedAs(warmed),
-    facts: [['Stock in all', 'kg', near(a8.stockKg, 0.005)]],
+    facts: [['Stock, total', 'kg', near(a8.stockKg, 0.005)]],
     // The printed 3.4 is 3.44, by the heat capacity before; by that after, as the formula has it, 3.45, shown as 3.5.
     warmsK: { about: source.a8Printed.expectedRiseK, most: near(source.a8Printed.riseK[0], 0.1) },
     heatKj: source.a8Printed.kJ,
@@ -191,8 +191,8 @@ export const additionExamples: readonly EnteredAddition[] = [
       targetMassFraction: percent(pellets.massFraction),
     },
     facts: [
-      ['Stock in all', 'kg', near(a9.stockKg, 0.005)],
-      ['Water in all', 'kg', near(a9.bath.kg, 0.05)],
+      ['Stock, total', 'kg', near(a9.stockKg, 0.005)],
+      ['Water, total', 'kg', near(a9.bath.kg, 0.05)],
     ],
     warmsK: { most: source.a9Printed.riseK },
     heatKj: times(source.a9Printed.mJ, 1000),
@@ -222,7 +222,7 @@ export const additionExamples: readonly EnteredAddition[] = [
       targetMassFraction: 0.5 * (1 - water),
     }),
     facts: [
-      ['Water in all', 'kg', near(998.2, 0.05)],
+      ['Water, total', 'kg', near(998.2, 0.05)],
       ['Ends at', 'wt%', source.mixedPrinted.percent],
       ['Stands at', 'L', source.mixedPrinted.afterL],
     ],

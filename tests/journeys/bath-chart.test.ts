@@ -15,11 +15,11 @@ const ODD_ONE = 29;
 const HOUR = 3_600_000;
 const around = ['1.00', '1.05', '0.96', '0.99', '1.04', '0.95', '0.97', '1.06', '1.02', '0.94'];
 /** Water in the oil in wt%: 1 and a little up and down, and one result far above. */
-const percentAt = (at: number) => (at === ODD_ONE ? '1.80' : (around[at % around.length] ?? ''));
+const percentAt = (index: number) => (index === ODD_ONE ? '1.80' : (around[index % around.length] ?? ''));
 const notebook = (odd: string) =>
-  Array.from({ length: RESULTS }, (_, at) => {
-    const day = new Date(bath.madeUpAt.getTime() + (at + 1) * 48 * HOUR).toISOString();
-    return `${day.slice(0, 10)} 09:00;${at === ODD_ONE ? odd : percentAt(at)};Ada`;
+  Array.from({ length: RESULTS }, (_, index) => {
+    const day = new Date(bath.madeUpAt.getTime() + (index + 1) * 48 * HOUR).toISOString();
+    return `${day.slice(0, 10)} 09:00;${index === ODD_ONE ? odd : percentAt(index)};Ada`;
   });
 const file = (lines: string[]) => ({
   name: 'notebook.csv',
@@ -70,7 +70,7 @@ test('a notebook is matched to the bath, its faults are shown in their cells, an
   await lena.getByRole('button', { name: 'Check the file' }).click();
   await lena.getByText('1 cell cannot be read: nothing is stored').waitFor();
   const cell = lena.getByRole('cell', { name: /1,8o/ });
-  expect(await cell.textContent()).toContain('is no number');
+  expect(await cell.textContent()).toContain('is not a number');
   await expectAccessible(lena);
 
   await choose.setInputFiles(file(notebook('1.80')));
@@ -119,13 +119,13 @@ test('the chart is walked by keys, zoomed by a drag, given a baseline and taken 
   expect(await points.count()).toBe(RESULTS);
 
   // A baseline drawn over the quiet beginning is saved with its reason.
-  await lena.getByLabel('Drawing across the chart chooses the baseline').check();
+  await lena.getByLabel('Drag across the chart to choose the baseline').check();
   await chart.scrollIntoViewIfNeeded();
   Object.assign(box, await chart.boundingBox());
   await drag(0, 0.4);
   await lena.getByText('Not saved yet').waitFor();
   await lena.getByRole('button', { name: 'Save baseline' }).click();
-  await lena.getByLabel('Why this stretch').fill('before the odd result');
+  await lena.getByLabel('Why this baseline?').fill('before the odd result');
   await lena.getByRole('dialog').getByRole('button', { name: 'Save baseline' }).click();
   await lena.getByText('“before the odd result”').waitFor();
   const [saved] = await shop.db.prisma.chartBaseline.findMany({ where: { tankId: bath.tankId } });
@@ -136,7 +136,8 @@ test('the chart is walked by keys, zoomed by a drag, given a baseline and taken 
   );
   const lines = (await csv.text()).trim().split(/\r?\n/);
   expect(lines).toHaveLength(RESULTS + 1);
-  expect(Number(lines[ODD_ONE + 1]?.split(',')[2])).toBeCloseTo(0.018, 12);
+  expect(lines[0]?.split(',')[2]).toBe('water in the oil (wt%)');
+  expect(Number(lines[ODD_ONE + 1]?.split(',')[2])).toBe(1.8);
 
   await lena.getByRole('button', { name: 'Save picture' }).click();
   const [download] = await Promise.all([

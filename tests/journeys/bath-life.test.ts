@@ -10,6 +10,7 @@ import {
   onto,
   openShop,
   type Shop,
+  signStep,
 } from './shop-in-a-browser.ts';
 
 const pin = '4070';
@@ -75,18 +76,18 @@ describe.each([
     await lena.getByRole('button', { name: 'Dump', exact: true }).click();
     await typeInto(lena.getByLabel('Reason'), 'carbonate');
     await typeInto(lena.getByLabel('Where it went'), 'own treatment');
-    await lena.getByRole('button', { name: 'Dump the fill' }).click();
-    await lena.getByText('This fill was dumped').waitFor();
+    await lena.getByRole('button', { name: 'Dump the bath' }).click();
+    await lena.getByText('This bath was dumped').waitFor();
 
     await lena.goto(`${shop.url}/lab/fill`);
     const tank = lena.getByLabel('Tank', { exact: true });
     await tank.selectOption(await tank.locator('option', { hasText: /^T6 / }).getAttribute('value'));
-    await lena.getByRole('button', { name: 'Start the fill' }).click();
+    await lena.getByRole('button', { name: 'Start the bath' }).click();
     await lena.getByRole('link', { name: 'Make-up sheet' }).click();
 
     const stock = lena.locator('[name="request.chemicalLotId"]');
     await stock.selectOption(await stock.locator('option', { hasText: supplierLot }).getAttribute('value'));
-    const rise = lena.locator('dl > div', { hasText: 'Warms, all at once' });
+    const rise = lena.locator('dl > div', { hasText: 'Temperature rise, if added at once' });
     const [about = '', most = ''] = (await rise.innerText()).split('at most');
     const expected = numberBefore(about, 'K').value;
     // 48 of 57.61 kJ/mol, to two figures.
@@ -94,7 +95,7 @@ describe.each([
     await passed(lena, 'make-up');
     await lena.getByRole('button', { name: 'Save the plan' }).click();
     await lena.getByRole('heading', { name: 'Make-up sheet' }).waitFor();
-    await lena.getByText(`All at once it would warm by about ${expected}`).waitFor();
+    await lena.getByText(`Added all at once it would warm up by about ${expected}`).waitFor();
     await passed(lena, 'make-up-sheet');
 
     await lena.getByRole('link', { name: 'Do it now' }).click();
@@ -110,7 +111,7 @@ describe.each([
     expect(number).not.toBe(old.number);
     // Two requests wait now: that of the fill and that of its make-up.
     await lena.goto(`${shop.url}/lab/baths/${id}`);
-    await lena.getByText('the fill waits for its first analysis').waitFor();
+    await lena.getByText('the new bath waits for its first analysis').waitFor();
     await lena.getByText(`${madeUp} waits for its confirming analysis`).waitFor();
     await passed(lena, 'made-up');
     await lena.goto(`${shop.url}/today`);
@@ -136,7 +137,7 @@ describe.each([
     await save.click();
     await lena.getByRole('button', { name: 'Begin: bath on hold' }).click();
     await lena.getByRole('button', { name: 'Put the bath on hold' }).click();
-    await lena.getByText(/is on hold since/).waitFor();
+    await lena.getByText(/has been on hold since/).waitFor();
     await passed(lena, 'begun');
     await lena.getByRole('button', { name: 'Withdraw', exact: true }).click();
     await lena.getByText(/the bath is released from the hold/).waitFor();
@@ -144,7 +145,7 @@ describe.each([
     await passed(lena, 'withdraw');
     await lena.getByRole('button', { name: 'Withdraw the plan' }).click();
     await lena.getByText(/^Withdrawn by/).waitFor();
-    expect(await lena.getByText(/is on hold since/).count()).toBe(0);
+    expect(await lena.getByText(/has been on hold since/).count()).toBe(0);
   });
 
   test('a bath on hold takes a named word at the tank, which the trace of the lot keeps', async () => {
@@ -160,7 +161,7 @@ describe.each([
     await lena.getByRole('button', { name: 'Put on hold' }).click();
     await typeInto(lena.getByRole('dialog').getByLabel('Reason'), 'cloudy since the morning');
     await lena.getByRole('button', { name: 'Put it on hold' }).click();
-    await lena.getByText(/is on hold since/).waitFor();
+    await lena.getByText(/has been on hold since/).waitFor();
     await passed(lena, 'held');
 
     await omar.goto(`${shop.url}/today`);
@@ -168,20 +169,20 @@ describe.each([
     await held.getByRole('link', { name: /cloudy since the morning/ }).waitFor();
     await passed(omar, 'today');
     await omar.goto(`${shop.url}/tankside/${lot.id}`);
-    await omar.getByRole('button', { name: 'Let it run all the same' }).click();
+    await omar.getByRole('button', { name: 'Override' }).click();
     const gate = omar.getByRole('dialog');
     await typeInto(gate.getByLabel('Reason'), 'looked at it, clear again');
-    await gate.getByLabel('Whose word it is').selectOption({ label: 'Petra Vale' });
+    await gate.getByLabel('Override by').selectOption({ label: 'Petra Vale' });
     await typeInto(gate.getByLabel('PIN'), pin);
     await passed(omar, 'override');
     await gate.getByRole('button', { name: 'Take responsibility' }).click();
+    await omar.getByText('Override by Petra Vale:').waitFor();
     await typeInto(omar.getByLabel(/^Temperature \(/), '58');
-    await omar.getByText('Runs all the same by the word of Petra Vale').waitFor();
-    await omar.getByRole('button', { name: /^Sign as/ }).click();
+    await signStep(omar);
     await omar.getByText(/Step 2 of/).waitFor();
 
     await lena.goto(`${shop.url}/lots/${lot.id}/trace`);
-    await lena.getByText('Run all the same by the word of Petra Vale').waitFor();
+    await lena.getByText('Override by Petra Vale:').waitFor();
     await lena.getByText(/on hold by Lena Frost: cloudy since the morning/).waitFor();
     await passed(lena, 'trace');
 
@@ -190,7 +191,7 @@ describe.each([
     await typeInto(lena.getByRole('dialog').getByLabel('Why work may go on'), 'filtered, clear');
     await passed(lena, 'release');
     await lena.getByRole('button', { name: 'Release it' }).click();
-    await lena.getByText(/is on hold since/).waitFor({ state: 'detached' });
+    await lena.getByText(/has been on hold since/).waitFor({ state: 'detached' });
     await lena.getByRole('cell', { name: 'filtered, clear' }).first().waitFor();
   });
 
@@ -228,7 +229,7 @@ describe.each([
     await price.waitFor();
     const shown = await price.getByRole('cell').last().innerText();
     await passed(olive, 'stock');
-    await olive.getByRole('link', { name: 'Put it in the draft of the next revision' }).click();
+    await olive.getByRole('link', { name: 'Copy into a new revision' }).click();
     await typeInto(olive.getByLabel(/^Why/), `from the stock, ${size}`);
     await passed(olive, 'rates-draft');
     await olive.getByRole('button', { name: 'Put in force' }).click();

@@ -43,11 +43,11 @@ describe.each([
     if (size === 'tablet') await expectHandy(page);
     await look(page, `${size}-${name}`);
   }
-  const result = () => ada.getByRole('complementary', { name: 'Result as it stands' });
+  const result = () => ada.getByRole('complementary', { name: 'Result so far' });
   const choose = async (bathId: number, method: string) => {
     await ada.goto(`${lab.url}/lab/baths/${bathId}/analyse`);
     const select = ada.getByLabel('Method', { exact: true });
-    const option = select.locator('option', { hasText: `${method} rev 1` });
+    const option = select.locator('option', { hasText: `${method} rev ` });
     await select.selectOption(await option.getAttribute('value'));
   };
   const fieldOf = (name: string) => ada.locator(`[name="${name}"]`);
@@ -136,7 +136,7 @@ describe.each([
     await passed(cleo, 'reviewed');
   });
 
-  test('a strength that was wrong is corrected, and its analysis reckoned again', async () => {
+  test('a strength that was wrong is corrected, and its analysis recalculated', async () => {
     const of = await equipLab(lab.ask);
     const old = await analyse(lab.ask, of);
     await ada.goto(`${lab.url}/lab/instruments`);
@@ -144,15 +144,15 @@ describe.each([
     await card.getByRole('button', { name: 'Standardise or correct' }).click();
     const dialog = ada.getByRole('dialog');
     await dialog.getByRole('radio', { name: /^A correction/ }).check();
-    await typeInto(dialog.getByLabel(/^Strength \(eq\/L\)/), '0.51');
+    await typeInto(dialog.getByLabel(/^Concentration \(eq\/L\)/), '0.51');
     await typeInto(dialog.getByLabel(/^Standard uncertainty/), '0.0005');
     await typeInto(dialog.getByLabel('What was wrong'), 'weighed with the wrong tare');
     await passed(ada, 'correct-strength');
-    await dialog.getByRole('button', { name: 'Save strength' }).click();
-    await dialog.getByText('Saved, and 1 analysis reckoned again').waitFor();
+    await dialog.getByRole('button', { name: 'Save concentration' }).click();
+    await dialog.getByText('Saved, and 1 analysis recalculated').waitFor();
     await dialog.getByRole('link').click();
 
-    await ada.getByText(`It takes the place of ${old.number}`).waitFor();
+    await ada.getByText(`It replaces ${old.number}`).waitFor();
     await ada
       .getByText(/weighed with the wrong tare/)
       .first()
@@ -160,9 +160,9 @@ describe.each([
     const row = ada.getByRole('listitem').filter({ hasText: 'potassium hydroxide' });
     const [right, within] = t1Printed.KOH.gramsPerLitre;
     expectFigure(await row.innerText(), 'g/L', [(right * 0.51) / 0.5, within]);
-    await passed(ada, 'reckoned-again');
-    await ada.getByRole('link', { name: 'What stood there' }).click();
-    await ada.getByText(/took its place/).waitFor();
+    await passed(ada, 'recalculated');
+    await ada.getByRole('link', { name: 'The first record' }).click();
+    await ada.getByText(/replaced it/).waitFor();
     const kept = (await lab.ask({ url: `/api/analyses/${old.id}` })).json<Analysis>();
     expect(kept.results).toEqual(old.results);
   });

@@ -19,9 +19,9 @@ afterAll(async () => {
 
 /** Coupons at 88 V, with more blue the stronger the salt: what a spreadsheet puts on the clipboard. */
 const rows = [26.5, 28, 29, 30, 31, 32]
-  .map((strength, at) =>
+  .map((strength, index) =>
     [
-      `P${at + 1}`,
+      `P${index + 1}`,
       21,
       88,
       80,
@@ -48,7 +48,7 @@ test('a colour is untested until coupons are entered by one person and approved 
 
   await lena.getByRole('link', { name: 'Coupons in this kind of bath' }).click();
   await lena.getByRole('link', { name: 'NB-TSP' }).click();
-  await lena.getByText('You wrote in it, so somebody else approves it.').waitFor();
+  await lena.getByText('You edited this draft, so somebody else must approve it.').waitFor();
   await lena.getByRole('link', { name: 'Edit draft' }).click();
   await lena.getByText('Paste rows from a spreadsheet').click();
   await lena.getByLabel('Rows').fill(rows.replace('interference', 'green'));
@@ -60,7 +60,7 @@ test('a colour is untested until coupons are entered by one person and approved 
   await lena.getByRole('group', { name: 'Coupon 9' }).waitFor();
   // The three that were tried first are of another lot of metal.
   for (let left = 3; left > 0; left -= 1)
-    await lena.getByRole('button', { name: 'Leave out coupon 1', exact: true }).click();
+    await lena.getByRole('button', { name: 'Remove coupon 1', exact: true }).click();
   await expectAccessible(lena);
   await lena.getByRole('button', { name: 'Save draft' }).click();
   await lena.getByRole('row', { name: /^P6/ }).waitFor();
@@ -77,9 +77,9 @@ test('a colour is untested until coupons are entered by one person and approved 
 
   await lena.goto(bath);
   await green(lena)
-    .getByText(/6 coupons with a colour near/)
+    .getByText(/6 measured coupons nearby/)
     .waitFor();
-  await green(lena).getByTitle('How this figure comes about').click();
+  await green(lena).getByTitle('How this figure is calculated').click();
   await lena.getByRole('dialog').getByText('NB-TSP rev 1').waitFor();
   await expectAccessible(lena);
 });

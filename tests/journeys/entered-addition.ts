@@ -7,7 +7,7 @@ type Shown = readonly [place: string, unit: string, right: Printed];
 export interface EnteredAddition {
   name: string;
   kind: 'chemical' | 'water' | 'make-up';
-  /** How the bath is watched; the rest of its setup is the same for all. */
+  /** Monitoring plan; the rest of its setup is the same for all. */
   setup: { solute: Solute; fullVolumeL: number; freeboardL: number; inLitres?: boolean; impurity?: boolean };
   stock: { form: 'solid' | 'liquid'; massFraction: number; densityKgPerM3?: number };
   /** What is typed, by the name of the field behind `request.`, in the units that it is typed in. */
@@ -36,6 +36,8 @@ export const setupOf = ({ setup, typed }: EnteredAddition): NewBathSetup => {
   const main = { key: solute, name: solute };
   return {
     ...{ solute, fullVolumeL, freeboardL, coldestTemperatureC: null, dragOutLPerM2: 0, plans: [] },
+    // The examples plan from typed strengths, without an analysis.
+    secondAnalysisAboveShare: 1,
     workingTemperatureC: 40,
     impurity: impurity ? { component: 'K2CO3', aimGramsPerLitre: 30 } : null,
     components: [

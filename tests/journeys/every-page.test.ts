@@ -34,6 +34,7 @@ const pages = [
   '/orders/new?customer=1',
   '/lots',
   '/lots/1',
+  '/lots/parked',
   '/lots/1/trace',
   '/travelers/1',
   '/tankside',
@@ -86,9 +87,18 @@ const pages = [
   '/lab/import?bath=6',
   '/rates',
   '/rates/1',
+  '/rates/exchange',
   '/people',
   '/setup',
+  '/setup/getting-started',
+  '/setup/getting-started/tanks',
+  '/setup/getting-started/recipes',
+  '/customers/import',
+  '/parts/import',
+  '/materials/import',
+  '/lab/chemicals/import',
   '/audit',
+  '/audit/chain',
   '/account',
   '/design',
   '/design/fields',
@@ -125,9 +135,9 @@ async function pagesOfSome({ prisma }: Db): Promise<string[]> {
 }
 
 /** The addresses given, then one of every other route that a page met so far leads to. */
-function* addresses(given: string[], linked: ReadonlySet<string>): Generator<string, string[]> {
+function* addresses(items: string[], linked: ReadonlySet<string>): Generator<string, string[]> {
   const seen = new Set(signedOut);
-  for (const address of given) {
+  for (const address of items) {
     seen.add(routeOf(address) ?? '');
     yield address;
   }
@@ -139,23 +149,41 @@ function* addresses(given: string[], linked: ReadonlySet<string>): Generator<str
   }
 }
 
-async function look(page: Page, address: string): Promise<void> {
+async function look(page: Page, address: string, widths: readonly number[]): Promise<void> {
   await page.goto(`${shop.url}${address}`);
   await page.getByRole('main').waitFor();
   await page.waitForLoadState('networkidle');
-  const width = await page.evaluate(
-    () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-  );
-  expect(width, `${address} scrolls sideways`).toBeLessThanOrEqual(0);
+  await expectNoSidewaysScroll(page, address, widths);
   await expectAccessible(page);
 }
 
+async function expectNoSidewaysScroll(page: Page, address: string, widths: readonly number[]): Promise<void> {
+  const own = page.viewportSize() ?? { width: 1440, height: 900 };
+  const beyondPx = () => document.documentElement.scrollWidth - document.documentElement.clientWidth;
+  for (const width of widths) {
+    await page.setViewportSize({ ...own, width });
+    // Charts are drawn again a moment after their frame has another width. A busy machine may not look within that moment:
+    // what counts is how far the page goes after it.
+    await page
+      .waitForFunction(
+        () => document.documentElement.scrollWidth <= document.documentElement.clientWidth,
+        undefined,
+        { timeout: 2000 },
+      )
+      .catch(() => undefined);
+    const px = await page.evaluate(beyondPx);
+    expect(px, `${address} scrolls sideways at ${width} px`).toBeLessThanOrEqual(0);
+  }
+  await page.setViewportSize(own);
+}
+
 test.concurrent.each([
-  { size: 'desk', dark: false },
-  { size: 'tablet', dark: true },
+  // From the narrowest screen that a page must fit (WCAG 2.2, 1.4.10) over phones and tablets to the desk.
+  { size: 'desk', dark: false, widths: [320, 390, 768, 1024, 1440] },
+  { size: 'tablet', dark: true, widths: [1024] },
 ] as const)(
   'every page shows something, says nothing wrong and passes axe: %o',
-  async (visit) => {
+  async ({ widths, ...visit }) => {
     const page = await enter({ browser, shop, name: 'olive', ...visit });
     const faults: string[] = [];
     page.on('pageerror', (error) => faults.push(`${page.url()}: ${error.message}`));
@@ -166,7 +194,7 @@ test.concurrent.each([
     const walk = addresses([...pages, ...(await pagesOfSome(shop.db))], linked);
     let step = walk.next();
     for (; step.done !== true; step = walk.next()) {
-      await look(page, step.value);
+      await look(page, step.value, widths);
       for (const href of await page
         .locator('a[href^="/"]')
         .evaluateAll((links) => links.map((link) => link.getAttribute('href') ?? '')))

@@ -2,9 +2,9 @@ import type { Role } from '@huelot/contracts';
 import type { Locator } from 'playwright-core';
 import { expect } from 'vitest';
 import type { Printed } from '../../packages/calc/reference/worked-examples.ts';
-import { addPerson } from '../../apps/api/src/domains/people/queries.ts';
-import { hashSecret } from '../../apps/api/src/domains/people/secrets.ts';
-import { openSignIn } from '../../apps/api/src/domains/people/sign-in.ts';
+import { addPerson } from '../../apps/api/src/core/people/queries.ts';
+import { hashSecret } from '../../apps/api/src/core/people/secrets.ts';
+import { openSignIn } from '../../apps/api/src/core/people/sign-in.ts';
 import type { Ask } from '../support/app.ts';
 import { openHouse, type Shop } from './shop-in-a-browser.ts';
 

@@ -2,7 +2,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { launchBrowser } from '../support/browser.ts';
 import { readPdf } from '../support/pdf.ts';
-import { enter, expectAccessible, openShop, picture, type Shop } from './shop-in-a-browser.ts';
+import { enter, expectAccessible, openShop, picture, type Shop, signStep } from './shop-in-a-browser.ts';
 
 let browser: Browser;
 let shop: Shop;
@@ -38,9 +38,9 @@ test('four people take a part from a price to a shipped lot, and find it again b
   await estimator.getByRole('button', { name: 'build-up' }).nth(1).waitFor();
   expect(await estimator.getByRole('button', { name: 'build-up' }).count()).toBe(2);
   await estimator.getByRole('button', { name: 'build-up' }).nth(1).click();
-  await estimator.getByRole('row', { name: 'Price of the lot' }).waitFor();
+  await estimator.getByRole('row', { name: 'Lot price' }).waitFor();
   await estimator.getByRole('button', { name: 'build-up' }).nth(0).click();
-  await estimator.getByText(/Where the .* for 48 pieces come from/).click();
+  await estimator.getByText(/Cost build-up of .* for 48 pieces/).click();
   await expectAccessible(estimator);
   await picture(estimator, 'quotation');
   await estimator.getByRole('button', { name: 'Save draft' }).click();
@@ -57,10 +57,10 @@ test('four people take a part from a price to a shipped lot, and find it again b
   await planner.getByRole('link', { name: quotation }).click();
   await planner.getByRole('button', { name: 'Accepted' }).click();
   await planner.getByLabel('Their order number').fill('PO 991');
-  await planner.getByRole('button', { name: 'Make the order' }).click();
+  await planner.getByRole('button', { name: 'Create order' }).click();
   await planner.waitForURL(/\/orders\/\d+$/);
-  await planner.getByRole('button', { name: 'Book receipt' }).click();
-  await planner.getByRole('dialog').getByRole('button', { name: 'Book receipt' }).click();
+  await planner.getByRole('button', { name: 'Record receipt' }).click();
+  await planner.getByRole('dialog').getByRole('button', { name: 'Record receipt' }).click();
   await planner.getByText('48 received').waitFor();
   await expectAccessible(planner);
   await planner.getByRole('link', { name: 'Release' }).click();
@@ -79,7 +79,7 @@ test('four people take a part from a price to a shipped lot, and find it again b
   // The operator signs every step on a tablet; one figure is off and needs a reason.
   await operator.goto(`${shop.url}/tankside?search=${lot}`);
   await operator.getByRole('link', { name: new RegExp(lot) }).click();
-  await operator.getByRole('heading', { level: 1 }).waitFor();
+  await operator.getByText(/^Step 1 of/).waitFor();
   const good: Record<string, string> = { Voltage: '28.1', Temperature: '21', Current: '22', Time: '120' };
   const steps = await operator.getByRole('navigation', { name: 'Steps' }).getByRole('button').count();
   for (let position = 1; position <= steps; position += 1) {
@@ -95,7 +95,7 @@ test('four people take a part from a price to a shipped lot, and find it again b
       await operator.getByRole('heading', { level: 1 }).scrollIntoViewIfNeeded();
       await picture(operator, 'tankside');
     }
-    await operator.getByRole('button', { name: /^Sign as/ }).click();
+    await signStep(operator);
   }
   await operator.getByText('Every step is signed').waitFor();
 
@@ -106,7 +106,7 @@ test('four people take a part from a price to a shipped lot, and find it again b
   await quality.getByText('passed', { exact: true }).first().waitFor();
   await planner.goto(lotUrl);
   await planner.getByRole('button', { name: 'Ship', exact: true }).click();
-  await planner.getByRole('button', { name: 'Book the shipment' }).click();
+  await planner.getByRole('button', { name: 'Record shipment' }).click();
   await planner.getByText('shipped', { exact: true }).first().waitFor();
   await quality.goto(`${shop.url}/trace?stepKind=colour&settings=voltageV:28.05:28.15`);
   await quality.getByRole('link', { name: lot }).click();

@@ -1,3 +1,4 @@
+import { randomBytes } from 'node:crypto';
 import { mkdirSync } from 'node:fs';
 import path from 'node:path';
 import AxeBuilder from '@axe-core/playwright';
@@ -6,9 +7,11 @@ import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { expect, inject } from 'vitest';
 import { buildApp } from '../../apps/api/src/app.ts';
 import { openDatabase, type Db } from '../../apps/api/src/db/client.ts';
+import { keysOf } from '../../apps/api/src/core/hash-chain/index.ts';
 import web from '../../apps/api/src/plugins/web.ts';
-import type { DemoPerson } from '../../prisma/demo/load.ts';
+import type { DemoPerson } from '../../apps/api/src/demo/load.ts';
 import { cloneDatabase } from '../support/database.ts';
+import { testSecrets } from '../support/secrets.ts';
 
 const root = path.resolve(import.meta.dirname, '../..');
 
@@ -22,10 +25,17 @@ export interface Shop {
 
 /** The service with its built pages, over a database of its own that `fill` puts people and records in. */
 export async function openHouse(fill: (db: Db) => Promise<DemoPerson[]>, template?: string): Promise<Shop> {
-  const { url: connectionString, drop } = await cloneDatabase(template);
+  const { url: connectionString, serviceUrl, drop } = await cloneDatabase(template);
   const db = openDatabase({ connectionString });
+  const serviceDb = openDatabase({ connectionString: serviceUrl });
   const people = await fill(db);
-  const app = await buildApp({ db, publicUrl: 'http://localhost', version: '0.0.0-test' });
+  const app = await buildApp({
+    db: serviceDb,
+    publicUrl: 'http://localhost',
+    version: '0.0.0-test',
+    chainKeys: keysOf([randomBytes(32)]),
+    secrets: testSecrets,
+  });
   await app.register(web, { folder: path.join(root, 'apps/web/build') });
   const address = await app.listen({ port: 0, host: '127.0.0.1' });
   return {
@@ -35,6 +45,7 @@ export async function openHouse(fill: (db: Db) => Promise<DemoPerson[]>, templat
     people,
     close: async () => {
       await app.close();
+      await serviceDb.close();
       await db.close();
       await drop();
     },
@@ -53,8 +64,13 @@ interface Visit {
 }
 
 /** Signs in by the page, as a person does, in a browser context of their own. */
-export async function enter(of: { browser: Browser; shop: Shop; name: string } & Visit): Promise<Page> {
-  const { browser, shop, name, size = 'desk', dark = false } = of;
+export async function enter({
+  browser,
+  shop,
+  name,
+  size = 'desk',
+  dark = false,
+}: { browser: Browser; shop: Shop; name: string } & Visit): Promise<Page> {
   const context: BrowserContext = await browser.newContext({
     viewport: sizes[size],
     colorScheme: dark ? 'dark' : 'light',
@@ -63,12 +79,22 @@ export async function enter(of: { browser: Browser; shop: Shop; name: string } &
   const page = await context.newPage();
   page.setDefaultTimeout(30_000);
   const password = shop.people.find((person) => person.name === name)?.password ?? '';
+  await givingPassword(page, password);
   await page.goto(shop.url);
   await page.getByLabel('Sign-in name').fill(name);
   await page.getByLabel('Password', { exact: true }).fill(password);
   await page.getByRole('button', { name: 'Sign in' }).click();
   await page.getByRole('heading', { name: 'Today' }).waitFor();
   return page;
+}
+
+/** Gives the password again whenever a signature asks for it. */
+export async function givingPassword(page: Page, password: string): Promise<void> {
+  const asking = page.getByRole('dialog').filter({ hasText: 'This is your signature.' });
+  await page.addLocatorHandler(asking, async () => {
+    await asking.getByLabel('Your password').fill(password);
+    await asking.getByRole('button', { name: 'Sign', exact: true }).click();
+  });
 }
 
 /** The same person on another screen, without signing in again. */
@@ -88,6 +114,19 @@ export async function onto(page: Page, { size = 'tablet', dark = true }: Visit):
   return other;
 }
 
+/** Signs the step on show; a journey is faster than any bath, and says so when it is asked. */
+export async function signStep(page: Page): Promise<void> {
+  const head = await page.getByText(/^Step \d+ of/).textContent();
+  await page.getByRole('button', { name: /^Sign as/ }).click();
+  const question = page.getByRole('dialog');
+  const next = page.getByText(/^Step \d+ of|^Step \d+, /).filter({ hasNotText: head ?? '' });
+  await Promise.race([question.waitFor(), next.first().waitFor()]);
+  if (await question.isVisible()) {
+    await question.getByLabel('Why it took less time').fill('a journey through the pages');
+    await question.getByRole('button', { name: /^Sign as/ }).click();
+  }
+}
+
 /** For wet hands: nothing scrolls sideways, whatever is tapped is 44 px high, figures bring up the keys for figures. */
 export async function expectHandy(page: Page): Promise<void> {
   const faults = await page.evaluate(() => {
@@ -101,8 +140,10 @@ export async function expectHandy(page: Page): Promise<void> {
     const heightOf = (one: Element) =>
       Math.max(one.getBoundingClientRect().height, parseFloat(getComputedStyle(one, '::after').height) || 0);
     const low = tapped.filter((one) => seen(one) && heightOf(one) < 43.5);
+    // A page with keys of its own asks for none.
+    const asked = ['decimal', 'numeric', ...(main?.querySelector('.keypad') ? ['none'] : [])];
     const keys = [...(main?.querySelectorAll<HTMLInputElement>('.with-unit input') ?? [])].filter(
-      ({ inputMode }) => inputMode !== 'decimal' && inputMode !== 'numeric',
+      ({ inputMode }) => !asked.includes(inputMode),
     );
     return [
       ...(scrollWidth > clientWidth ? [`scrolls sideways by ${scrollWidth - clientWidth} px`] : []),
@@ -115,6 +156,15 @@ export async function expectHandy(page: Page): Promise<void> {
 
 /** Nothing that WCAG 2.2 AA counts as a fault. */
 export async function expectAccessible(page: Page): Promise<void> {
+  // What is still fading in or out has other colours than those it will have.
+  await page.evaluate(() =>
+    Promise.allSettled(
+      document
+        .getAnimations()
+        .filter(({ effect }) => effect?.getComputedTiming().iterations !== Infinity)
+        .map(({ finished }) => finished),
+    ).then(() => undefined),
+  );
   const { violations } = await new AxeBuilder({ page })
     .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'])
     // No page has a frame of another origin, so none needs a blank page opened to gather its findings in.

@@ -1,11 +1,11 @@
-import type { AnalysisMethod, Bath, BathComponent, TitrantLot } from '@huelot/contracts';
+import type { AnalysisMethod, Bath, BathComponent, TankContents, TitrantLot } from '@huelot/contracts';
 import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { PrintedAmount } from '../../packages/calc/reference/bath/printed-titrations.ts';
 import type { Printed } from '../../packages/calc/reference/worked-examples.ts';
 import { launchBrowser } from '../support/browser.ts';
 import { addBath, addTank, post, putSetup } from '../support/lab.ts';
-import { componentName } from '../../apps/web/src/lib/lab/result-words.ts';
+import { componentName } from '../../apps/web/src/lib/features/lab/result-text.ts';
 import { expectFigure, type Lab, openLab, typeInto } from './lab-in-a-browser.ts';
 import { enter } from './shop-in-a-browser.ts';
 import { type EnteredExample, titrationExamples, type Watched } from './titration-examples.ts';
@@ -13,7 +13,6 @@ import { type EnteredExample, titrationExamples, type Watched } from './titratio
 let browser: Browser;
 let lab: Lab;
 let ada: Page;
-const baths = new Map<Watched, Bath>();
 
 const watchedAs = (unit: BathComponent['unit']) => (key: string) => ({
   key,
@@ -27,23 +26,32 @@ const components: Record<Watched, BathComponent[]> = {
   nothing: [],
   moles: inMoles.map(watchedAs('molPerLitre')),
   'grams at 20 °C': [watchedAs('gramsPerLitre')('KOH')],
-  'share of mass': [{ ...watchedAs('massFraction')('KOH'), referenceTemperatureC: null }],
+  'mass fraction': [{ ...watchedAs('massFraction')('KOH'), referenceTemperatureC: null }],
 };
 
-beforeAll(async () => {
-  [browser, lab] = await Promise.all([launchBrowser(), openLab()]);
-  for (const watched of Object.keys(components) as Watched[]) {
-    const tank = await addTank(lab.ask);
-    const bath = await addBath(lab.ask, tank.id);
-    baths.set(watched, bath);
-    if (watched === 'nothing') continue;
+/** What stands in the tank that a sample of this method comes from. */
+function contentsFor({ method, float }: EnteredExample): TankContents {
+  if (method === 'PHOSPHORIC') return 'phosphoric';
+  return method.startsWith('ACID') || float?.solute === 'H2SO4' ? 'sulfuric-anodize' : 'hot-caustic';
+}
+
+/** A bath of its own for each example, so that no result is held against that of another one. */
+async function bathFor(example: EnteredExample): Promise<Bath> {
+  const { watched = 'nothing' } = example;
+  const tank = await addTank(lab.ask, contentsFor(example));
+  const bath = await addBath(lab.ask, tank.id);
+  if (watched !== 'nothing')
     await putSetup(lab.ask, bath.id, {
       ...{ solute: 'KOH', fullVolumeL: 400, freeboardL: 30, workingTemperatureC: 60 },
       ...{ coldestTemperatureC: null, impurity: null, dragOutLPerM2: 0, plans: [] },
       components: components[watched],
       reason: 'first setup',
     });
-  }
+  return bath;
+}
+
+beforeAll(async () => {
+  [browser, lab] = await Promise.all([launchBrowser(), openLab()]);
   ada = await enter({ browser, shop: lab, name: 'ada' });
 }, 240_000);
 afterAll(async () => {
@@ -64,7 +72,7 @@ async function methodOf({ name, method, settings }: EnteredExample): Promise<str
   });
   const reply = await lab.ask({
     method: 'POST',
-    url: `/api/methods/${draft.id}/in-force`,
+    url: `/api/methods/${draft.id}/activate`,
     headers: { 'if-match': `"${draft.version}"` },
     payload: {},
   });
@@ -88,7 +96,7 @@ async function enterExample(page: Page, example: EnteredExample, titrantId: numb
   if (!example.float) return;
   const { solute, dissolved } = example.float;
   await page.locator('[name="readings.solute"]').selectOption(solute);
-  await page.getByLabel(dissolved === 'nothing' ? 'Nothing' : 'Known from another analysis').check();
+  await page.getByLabel(dissolved === 'nothing' ? 'Nothing' : 'From another analysis').check();
   if (dissolved === 'nothing') return;
   await page.locator('[name="readings.dissolved.0.solute"]').selectOption(dissolved.salt);
   await typeInto(
@@ -117,13 +125,16 @@ async function expectAmount(row: Locator, amount: PrintedAmount): Promise<void> 
 }
 
 test.each(titrationExamples)('$name', async (example) => {
-  const [label, titrantId] = await Promise.all([methodOf(example), bottleOf(example)]);
-  const bath = baths.get(example.watched ?? 'nothing');
-  await ada.goto(`${lab.url}/lab/baths/${bath?.id ?? 0}/analyse`);
+  const [label, titrantId, bath] = await Promise.all([
+    methodOf(example),
+    bottleOf(example),
+    bathFor(example),
+  ]);
+  await ada.goto(`${lab.url}/lab/baths/${bath.id}/analyse`);
   await ada.getByLabel('Method', { exact: true }).selectOption({ label });
   await enterExample(ada, example, titrantId);
 
-  const result = ada.getByRole('complementary', { name: 'Result as it stands' });
+  const result = ada.getByRole('complementary', { name: 'Result so far' });
   for (const [component, amount] of Object.entries(example.found)) {
     const name = componentName({ component, name: component });
     const row = result.locator('dl > div', { has: ada.getByText(name, { exact: true }) });
@@ -132,7 +143,7 @@ test.each(titrationExamples)('$name', async (example) => {
   if (example.gramsPerMl) expectFigure(await result.innerText(), 'g/mL', example.gramsPerMl);
 
   await ada.getByRole('button', { name: 'Save the analysis' }).click();
-  await ada.getByRole('heading', { name: `Analysis of ${bath?.tankCode ?? ''}` }).waitFor();
+  await ada.getByRole('heading', { name: `Analysis of ${bath.tankCode}` }).waitFor();
   for (const [component, amount] of Object.entries(example.found)) {
     const name = componentName({ component, name: component });
     const row = ada.getByRole('listitem').filter({ has: ada.getByText(name, { exact: true }) });

@@ -5,7 +5,7 @@ import { titrateCausticTwoEndPoints } from '../../packages/calc/src/index.ts';
 import type { Printed } from '../../packages/calc/reference/worked-examples.ts';
 
 /** How a bath is watched decides what a result is said in. */
-export type Watched = 'nothing' | 'moles' | 'grams at 20 °C' | 'share of mass';
+export type Watched = 'nothing' | 'moles' | 'grams at 20 °C' | 'mass fraction';
 
 export interface EnteredExample {
   name: string;
@@ -23,8 +23,8 @@ export interface EnteredExample {
   gramsPerMl?: Printed;
 }
 
-const uncertainty = (given: { readingMl: number; sampleRelative: number }) => ({
-  uncertainty: { ...given, reading: 0 },
+const uncertainty = (input: { readingMl: number; sampleRelative: number }) => ({
+  uncertainty: { ...input, reading: 0 },
 });
 const inGrams = ([right, within]: Printed, factor: number): Printed => [right * factor, within * factor];
 
@@ -162,7 +162,7 @@ export const titrationExamples: readonly EnteredExample[] = [
     name: 'T6 in wt%',
     method: 'FLOAT',
     typed: { reading: t6.reading, temperatureC: t6.sampleTemperatureC },
-    watched: 'share of mass',
+    watched: 'mass fraction',
     float: koh,
     found: {
       KOH: { massPercent: source.t6Printed.KOH.massPercent, uMassPercent: source.t6Printed.KOH.uMassPercent },

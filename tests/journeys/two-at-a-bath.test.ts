@@ -25,7 +25,7 @@ afterAll(async () => {
 const planOf = (page: Page) =>
   page.locator('section', { has: page.getByRole('heading', { name: 'The plan', exact: true }) });
 const stockOf = async (plan: Locator) =>
-  numberBefore(await plan.locator('dl > div', { hasText: 'Stock in all' }).innerText(), 'kg').value;
+  numberBefore(await plan.locator('dl > div', { hasText: 'Stock, total' }).innerText(), 'kg').value;
 const planHref = ({ bath }: EquippedLab) => `${lab.url}/lab/baths/${bath.id}/add`;
 const balanceOf = async ({ lot }: EquippedLab) => {
   const { _sum } = await lab.db.prisma.stockMovement.aggregate({
@@ -45,7 +45,7 @@ async function fillInDone(page: Page): Promise<void> {
 }
 
 const expectAddedSince = (page: Page, number: string) =>
-  page.getByRole('note').filter({ hasText: 'Added to since' }).getByText(number).waitFor();
+  page.getByRole('note').filter({ hasText: 'Added since the last analysis' }).getByText(number).waitFor();
 
 test('the second is shown what the first added, and a plan computed from there: nothing is doubled', async () => {
   const of = await equipLab(lab.ask);

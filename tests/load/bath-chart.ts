@@ -4,14 +4,15 @@ import path from 'node:path';
 import pg from 'pg';
 import { buildApp } from '../../apps/api/src/app.ts';
 import { openDatabase } from '../../apps/api/src/db/client.ts';
-import { startEmbedded } from '../../apps/api/src/db/embedded.ts';
+import { startEmbedded } from '../../apps/api/src/db/embedded/index.ts';
 import { migrate } from '../../apps/api/src/db/migrate.ts';
-import { addPerson } from '../../apps/api/src/domains/people/queries.ts';
-import { openSignIn } from '../../apps/api/src/domains/people/sign-in.ts';
+import { addPerson } from '../../apps/api/src/core/people/queries.ts';
+import { openSignIn } from '../../apps/api/src/core/people/sign-in.ts';
 import web from '../../apps/api/src/plugins/web.ts';
 import { query, urlOf } from '../support/database-server.ts';
 import { frameMs } from './chart-frames.ts';
 import { replay, statementsOf, watchStatements } from './statements.ts';
+import { testSecrets } from '../support/secrets.ts';
 
 const ANALYSES = 40_000;
 const BATHS = 6;
@@ -66,7 +67,12 @@ export async function measureBathChart(): Promise<{
     });
     for (const statement of tenYears.split(';\n').filter((one) => one.trim() !== ''))
       await query(url, statement);
-    const app = await buildApp({ db, publicUrl: 'http://localhost', version: '0.0.0-bench' });
+    const app = await buildApp({
+      db,
+      publicUrl: 'http://localhost',
+      version: '0.0.0-bench',
+      secrets: testSecrets,
+    });
     await app.register(web, { folder: path.resolve(import.meta.dirname, '../../apps/web/build') });
     const token = await openSignIn(db, person, { address: '127.0.0.1', agent: 'bench' });
     const cookie = `huelot=${token}`;

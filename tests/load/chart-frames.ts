@@ -5,16 +5,16 @@ import { launchBrowser } from '../support/browser.ts';
  * How a chart page moves under the hand: a walk along the points by key, a stretch dragged open, and all of it again,
  * three times over. Milliseconds that 95 of 100 frames stay under; 16.7 is a screen's own pace.
  */
-export async function frameMs(of: { url: string; token: string; page: string }): Promise<number> {
+export async function frameMs(options: { url: string; token: string; page: string }): Promise<number> {
   const browser = await launchBrowser();
   try {
     const context = await browser.newContext({ viewport: { width: 1440, height: 900 } });
     await context.addCookies([
-      { name: 'huelot', value: of.token, url: of.url },
-      { name: signedInCookie, value: '1', url: of.url },
+      { name: 'huelot', value: options.token, url: options.url },
+      { name: signedInCookie, value: '1', url: options.url },
     ]);
     const page = await context.newPage();
-    await page.goto(`${of.url}${of.page}`);
+    await page.goto(`${options.url}${options.page}`);
     const plot = page.getByRole('slider').first();
     await plot.scrollIntoViewIfNeeded();
     const box = await plot.boundingBox();

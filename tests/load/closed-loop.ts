@@ -7,28 +7,28 @@ export interface Pace {
 /** Does every job once; `hands` of them are under way at any moment, each hand as fast as it can. */
 export async function closedLoop<Job>(
   jobs: readonly Job[],
-  of: { hands: number; work: (job: Job) => Promise<void> },
+  { work, hands }: { hands: number; work: (job: Job) => Promise<void> },
 ): Promise<Pace> {
   const waits: number[] = [];
   let next = 0;
   const hand = async () => {
-    for (let job = jobs[next++]; job !== undefined; job = jobs[next++]) waits.push(await timed(job, of.work));
+    for (let job = jobs[next++]; job !== undefined; job = jobs[next++]) waits.push(await timed(job, work));
   };
   const began = performance.now();
-  await Promise.all(Array.from({ length: of.hands }, hand));
+  await Promise.all(Array.from({ length: hands }, hand));
   return { perSecond: (jobs.length * 1000) / (performance.now() - began), p95Ms: p95(waits) };
 }
 
 /** Starts the jobs evenly spread over time, as people who work for a while between two touches do. */
 export async function spread<Job>(
   jobs: readonly Job[],
-  of: { perSecond: number; work: (job: Job) => Promise<void> },
+  { perSecond, work }: { perSecond: number; work: (job: Job) => Promise<void> },
 ): Promise<Pace> {
   const began = performance.now();
   const waits = await Promise.all(
-    jobs.map(async (job, at) => {
-      await new Promise((resolve) => setTimeout(resolve, (at * 1000) / of.perSecond));
-      return timed(job, of.work);
+    jobs.map(async (job, index) => {
+      await new Promise((resolve) => setTimeout(resolve, (index * 1000) / perSecond));
+      return timed(job, work);
     }),
   );
   return { perSecond: (jobs.length * 1000) / (performance.now() - began), p95Ms: p95(waits) };

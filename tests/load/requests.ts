@@ -6,13 +6,14 @@ import type { InjectOptions } from 'fastify';
 import pg from 'pg';
 import { buildApp } from '../../apps/api/src/app.ts';
 import { openDatabase } from '../../apps/api/src/db/client.ts';
-import { startEmbedded } from '../../apps/api/src/db/embedded.ts';
+import { startEmbedded } from '../../apps/api/src/db/embedded/index.ts';
 import { migrate } from '../../apps/api/src/db/migrate.ts';
 import { query, urlOf } from '../support/database-server.ts';
 import { closedLoop, spread, type Pace } from './closed-loop.ts';
 import { releaseManyLots, type Floor, type SignOff } from '../support/many-lots.ts';
 import { startService } from './service.ts';
 import { replay, statementsOf, watchStatements } from './statements.ts';
+import { testSecrets } from '../support/secrets.ts';
 
 const LOTS = 600;
 const READS = 6000;
@@ -76,7 +77,12 @@ export async function compareRequests(): Promise<{ open: Compared; sign: Compare
 
 async function prepareFloor(connectionString: string): Promise<Floor> {
   const db = openDatabase({ connectionString });
-  const app = await buildApp({ db, publicUrl: 'http://localhost', version: '0.0.0-bench' });
+  const app = await buildApp({
+    db,
+    publicUrl: 'http://localhost',
+    version: '0.0.0-bench',
+    secrets: testSecrets,
+  });
   const floor = await releaseManyLots(app, { db, lots: LOTS });
   await app.close();
   await db.close();
@@ -86,7 +92,12 @@ async function prepareFloor(connectionString: string): Promise<Floor> {
 /** What the service sends to PostgreSQL for each request, seen in this process on a database of its own. */
 async function watch(connectionString: string, floor: Floor) {
   const db = openDatabase({ connectionString, max: CONNECTIONS });
-  const app = await buildApp({ db, publicUrl: 'http://localhost', version: '0.0.0-bench' });
+  const app = await buildApp({
+    db,
+    publicUrl: 'http://localhost',
+    version: '0.0.0-bench',
+    secrets: testSecrets,
+  });
   const ask = async (request: InjectOptions) => {
     const answer = await app.inject({ ...request, headers: { ...request.headers, cookie: floor.cookie } });
     if (answer.statusCode >= 300) throw new Error(`${answer.statusCode}: ${answer.body}`);

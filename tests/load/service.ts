@@ -15,22 +15,26 @@ export interface Started {
 }
 
 /** A command that serves Huelot, waited for until its first page comes. */
-export async function startCommand(of: {
+export async function startCommand({
+  command,
+  folder,
+  env,
+}: {
   command: [program: string, ...args: string[]];
   folder: string;
   env: Record<string, string>;
 }): Promise<Started> {
   const port = await freePort();
-  const [program, ...args] = of.command;
+  const [program, ...args] = command;
   const began = performance.now();
   const child = spawn(program, args, {
-    cwd: of.folder,
-    env: { ...process.env, HUELOT_PORT: String(port), ...of.env },
+    cwd: folder,
+    env: { ...process.env, HUELOT_PORT: String(port), ...env },
     stdio: ['ignore', 'ignore', 'inherit'],
   });
   const url = `http://localhost:${port}`;
   while (!(await isServed(url))) {
-    if (child.exitCode !== null) throw new Error(`${of.command.join(' ')} ended with ${child.exitCode}`);
+    if (child.exitCode !== null) throw new Error(`${command.join(' ')} ended with ${child.exitCode}`);
     await sleep(20);
   }
   return {

@@ -22,5 +22,11 @@ export async function launchBrowser(): Promise<Browser> {
   const executablePath = browserPath();
   if (executablePath === null)
     throw new Error('No Chromium found: run npm test, which installs one, or install it.');
-  return chromium.launch({ executablePath, args: quietFlags });
+  const browser = await chromium.launch({ executablePath, args: quietFlags });
+  openBrowsers.add(browser);
+  browser.once('disconnected', () => openBrowsers.delete(browser));
+  return browser;
 }
+
+/** Those that are still open, for whoever wants to see what they show. */
+export const openBrowsers = new Set<Browser>();

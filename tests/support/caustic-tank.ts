@@ -25,10 +25,16 @@ const EVAPORATION_KG_PER_DAY = ((0.387 * OPEN_S_PER_DAY) / 3600) * SURFACE_M2;
 /** Liquor on the pieces: 0.2 L/m2 (a plain shape, well drained) of 8 m2 a day. */
 const DRAG_OUT_L_PER_DAY = 0.2 * 8;
 
-export const freshTank = (of: { massFraction: number; carbonateGPerL: number }): TankContents => {
-  const carbonateKg = (of.carbonateGPerL * 400) / 1000;
-  const totalKg = (400 * densityOf({ massFraction: of.massFraction })) / 1000;
-  const kohKg = totalKg * of.massFraction;
+export const freshTank = ({
+  carbonateGPerL,
+  massFraction,
+}: {
+  massFraction: number;
+  carbonateGPerL: number;
+}): TankContents => {
+  const carbonateKg = (carbonateGPerL * 400) / 1000;
+  const totalKg = (400 * densityOf({ massFraction })) / 1000;
+  const kohKg = totalKg * massFraction;
   return { kohKg, carbonateKg, waterKg: totalKg - kohKg - carbonateKg };
 };
 
@@ -67,10 +73,10 @@ export function takeOut(tank: TankContents, kg: number): TankContents {
  * first half of the carbonate are gone, the second indicator after the other half. With the noise of a class A burette
  * read by a person, 0.03 mL.
  */
-export function twoEndPoints(tank: TankContents, of: { sampleG: number; noise: () => number }) {
-  const kohMol = (of.sampleG * massFractionOf(tank)) / KOH;
-  const carbonateMol = (of.sampleG * (tank.carbonateKg / totalKg(tank))) / K2CO3;
-  const mlOf = (equivalents: number) => (1000 * equivalents) / 0.5 + 0.03 * of.noise();
+export function twoEndPoints(tank: TankContents, options: { sampleG: number; noise: () => number }) {
+  const kohMol = (options.sampleG * massFractionOf(tank)) / KOH;
+  const carbonateMol = (options.sampleG * (tank.carbonateKg / totalKg(tank))) / K2CO3;
+  const mlOf = (equivalents: number) => (1000 * equivalents) / 0.5 + 0.03 * options.noise();
   const firstEndPointMl = mlOf(kohMol + carbonateMol);
   return { firstEndPointMl, secondEndPointMl: Math.max(firstEndPointMl, mlOf(kohMol + 2 * carbonateMol)) };
 }

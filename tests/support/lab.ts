@@ -7,14 +7,15 @@ import type {
   BathHold,
   BathPage,
   ChemicalLot,
-  doAddition,
+  completeAddition,
   NewAnalysis,
   NewBathSetup,
+  TankContents,
   TitrantLot,
 } from '@huelot/contracts';
 import type { z } from 'zod';
 import type { Db } from '../../apps/api/src/db/client.ts';
-import { hashSecret } from '../../apps/api/src/domains/people/secrets.ts';
+import { hashSecret } from '../../apps/api/src/core/people/secrets.ts';
 import type { Ask } from './app.ts';
 
 let count = 0;
@@ -77,14 +78,14 @@ export const kohSetup: NewBathSetup = {
   reason: 'first setup',
 };
 
-/** An empty tank for hot caustic, 0.6 L to the millimetre. */
-export const addTank = (ask: Ask) => {
+/** An empty tank, for hot caustic unless other contents are named, 0.6 L to the millimetre. */
+export const addTank = (ask: Ask, contents: TankContents = 'hot-caustic') => {
   const n = next();
   return post<{ id: number; code: string }>(ask, '/api/tanks', {
     code: `HC${n}`,
     name: 'Hot caustic',
     kind: 'electrolytic',
-    contents: 'hot-caustic',
+    contents,
     insideLengthMm: 1000,
     insideWidthMm: 600,
     insideDepthMm: 2100,
@@ -140,7 +141,7 @@ export async function equipLab(ask: Ask) {
 }
 export type EquippedLab = Awaited<ReturnType<typeof equipLab>>;
 
-export const receive = (ask: Ask, chemicalId: number, more: { quantityKg: number; expiresOn?: string }) =>
+export const receive = (ask: Ask, chemicalId: number, extra: { quantityKg: number; expiresOn?: string }) =>
   post<ChemicalLot>(ask, `/api/chemicals/${chemicalId}/lots`, {
     supplierLot: `F-${next()}`,
     receivedAt: new Date().toISOString(),
@@ -149,7 +150,7 @@ export const receive = (ask: Ask, chemicalId: number, more: { quantityKg: number
     expiresOn: null,
     quarantined: false,
     notes: '',
-    ...more,
+    ...extra,
   });
 
 export const pageOf = async (ask: Ask, bathId: number) =>
@@ -188,14 +189,14 @@ export async function release(ask: Ask, bathId: number): Promise<BathHold[]> {
 
 /** Two flasks of 5 mL in 250, 25 taken; `factor` moves both end points. */
 export function titration(
-  of: EquippedLab,
-  more: { factor?: number } & Partial<NewAnalysis> = {},
+  { method, titrant }: EquippedLab,
+  extra: { factor?: number } & Partial<NewAnalysis> = {},
 ): NewAnalysis {
-  const { factor = 1, ...rest } = more;
+  const { factor = 1, ...rest } = extra;
   const flask = { amount: 5, firstEndPointMl: 13.6 * factor, secondEndPointMl: 13.95 * factor };
   const now = new Date().toISOString();
   return {
-    methodId: of.method.id,
+    methodId: method.id,
     sampledAt: now,
     analysedAt: now,
     why: 'schedule',
@@ -213,18 +214,18 @@ export function titration(
       blankMl: 0,
       replicates: [flask, flask],
     },
-    titrantId: of.titrant.id,
+    titrantId: titrant.id,
     instrumentId: null,
     answer: '',
     notes: '',
     ...rest,
   };
 }
-export const analyse = (ask: Ask, of: EquippedLab, more?: Parameters<typeof titration>[1]) =>
-  post<Analysis>(ask, `/api/baths/${of.bath.id}/analyses`, titration(of, more));
+export const analyse = (ask: Ask, options: EquippedLab, extra?: Parameters<typeof titration>[1]) =>
+  post<Analysis>(ask, `/api/baths/${options.bath.id}/analyses`, titration(options, extra));
 
 /** A plan to bring the bath from 47 to 50 wt%, as if 400 L stood in the tank. */
-export const raise = (of: EquippedLab, fromAnalysisId: number | null) => ({
+export const raise = ({ lot }: EquippedLab, fromAnalysisId: number | null) => ({
   kind: 'chemical',
   fromAnalysisId,
   request: {
@@ -238,7 +239,7 @@ export const raise = (of: EquippedLab, fromAnalysisId: number | null) => ({
     targetMassFraction: 0.5,
     targetGramsPerLitre: null,
     referenceTemperatureC: null,
-    chemicalLotId: of.lot.id,
+    chemicalLotId: lot.id,
     fillToMark: true,
     impurity: null,
     coldestTemperatureC: null,
@@ -249,23 +250,23 @@ export const raise = (of: EquippedLab, fromAnalysisId: number | null) => ({
 });
 export async function plan(
   ask: Ask,
-  of: EquippedLab,
+  options: EquippedLab,
   fromAnalysisId: number | null = null,
 ): Promise<Addition> {
-  const { bath } = await sheetOf(ask, of.bath.id);
+  const { bath } = await sheetOf(ask, options.bath.id);
   const reply = await ask({
     method: 'POST',
-    url: `/api/baths/${of.bath.id}/additions`,
+    url: `/api/baths/${options.bath.id}/additions`,
     headers: { 'if-match': `"${bath.version}"` },
-    payload: raise(of, fromAnalysisId),
+    payload: raise(options, fromAnalysisId),
   });
   if (reply.statusCode !== 201) throw new Error(reply.body);
   return reply.json<Addition>();
 }
 
-type Actuals = z.output<typeof doAddition.body>;
+type Actuals = z.output<typeof completeAddition.body>;
 /** Exactly what was planned, now. */
-export const asPlanned = (addition: Addition, more: Partial<Actuals> = {}): Actuals => ({
+export const asPlanned = (addition: Addition, extra: Partial<Actuals> = {}): Actuals => ({
   startedAt: new Date().toISOString(),
   finishedAt: new Date().toISOString(),
   temperatureBeforeC: 60,
@@ -297,5 +298,5 @@ export const asPlanned = (addition: Addition, more: Partial<Actuals> = {}): Actu
   checker: null,
   reason: '',
   notes: '',
-  ...more,
+  ...extra,
 });

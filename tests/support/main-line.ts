@@ -1,4 +1,4 @@
-import type { Lot, Order, Quotation, Traveler } from '@huelot/contracts';
+import type { LotSummary, Order, Quotation, Traveler } from '@huelot/contracts';
 import { expect } from 'vitest';
 import { testApp, type Ask } from './app.ts';
 import { equipShop, type EquippedShop } from './shop.ts';
@@ -14,7 +14,7 @@ export const post = (...[ask, url, payload, headers = {}]: [Ask, string, object,
   ask({ method: 'POST', url: `/api${url}`, payload, headers });
 
 /** A step signed as it should be, with its readings. */
-export const signOff = (count: number, readings: object[], more: object = {}) => ({
+export const signOff = (count: number, readings: object[], extra: object = {}) => ({
   doneAt: new Date().toISOString(),
   countIn: count,
   countOut: count,
@@ -22,10 +22,12 @@ export const signOff = (count: number, readings: object[], more: object = {}) =>
   readings,
   reason: '',
   note: '',
+  // Tests sign one step after the other at once.
+  shortTimeReason: 'signed at once by a test',
   tankId: null,
   supplyId: null,
   signer: null,
-  ...more,
+  ...extra,
 });
 export const reading = (quantity: string, value: number) => ({ quantity, value, instrument: '' });
 /** Readings within their limits, by the position of the step. */
@@ -71,8 +73,10 @@ const draftFor = (shop: EquippedShop, quantities: number[]) => ({
 });
 
 /** A small shop with one person of each role, and how its work comes along. */
-export async function mainLine() {
+/** In a shop of another currency than its customer's where `currency` names one. */
+export async function mainLine({ currency = 'EUR' } = {}) {
   const { app, db, as } = await testApp();
+  await db.prisma.shop.update({ where: { id: 1 }, data: { currency } });
   const shop = await equipShop(db);
   const [estimator, planner, operator, quality] = await Promise.all([
     as('estimator'),
@@ -82,19 +86,17 @@ export async function mainLine() {
   ]);
   const draft = (quantities: number[]) => draftFor(shop, quantities);
 
+  const send = ({ id, version }: Quotation) =>
+    ok<Quotation>(post(estimator, `/quotations/${id}/send`, {}, { 'if-match': `"${version}"` }));
+
   async function sentQuotation(quantities = [48, 480]): Promise<Quotation> {
-    const made = await ok<Quotation>(
-      post(estimator, '/quotations', { customerId: shop.customerId, ...draft(quantities) }),
-      201,
-    );
-    return ok<Quotation>(
-      post(estimator, `/quotations/${made.id}/send`, {}, { 'if-match': `"${made.version}"` }),
-    );
+    const facts = { customerId: shop.customerId, ...draft(quantities) };
+    return send(await ok<Quotation>(post(estimator, '/quotations', facts), 201));
   }
-  async function acceptedOrder(at = 0): Promise<Order> {
+  async function acceptedOrder(index = 0): Promise<Order> {
     const quotation = await sentQuotation();
     const [line] = quotation.shown.lines;
-    const picks = [{ lineId: line?.id, breakId: line?.breaks[at]?.id }];
+    const picks = [{ lineId: line?.id, breakId: line?.breaks[index]?.id }];
     return ok<Order>(
       post(planner, `/quotations/${quotation.id}/accept`, {
         customerOrderNumber: 'PO 7',
@@ -104,7 +106,7 @@ export async function mainLine() {
       201,
     );
   }
-  async function releasedLots(): Promise<Lot[]> {
+  async function releasedLots(): Promise<LotSummary[]> {
     let order = await acceptedOrder();
     const line = () => order.lines[0] as Order['lines'][number];
     order = await ok<Order>(
@@ -123,7 +125,9 @@ export async function mainLine() {
       dueDate: '2099-01-15',
       priority: 0,
     };
-    return (await ok<{ lots: Lot[] }>(post(planner, `/order-lines/${line().id}/release`, release), 201)).lots;
+    return (
+      await ok<{ lots: LotSummary[] }>(post(planner, `/order-lines/${line().id}/release`, release), 201)
+    ).lots;
   }
 
   const opened = (lotId: number) => ok<Traveler>(operator({ url: `/api/tankside/lots/${lotId}` }));
@@ -141,6 +145,6 @@ export async function mainLine() {
 
   return {
     ...{ app, db, as, shop, estimator, planner, operator, quality },
-    ...{ draft, sentQuotation, acceptedOrder, releasedLots, opened, signAll },
+    ...{ draft, send, sentQuotation, acceptedOrder, releasedLots, opened, signAll },
   };
 }

@@ -2,8 +2,8 @@ import { randomUUID } from 'node:crypto';
 import type { Order, Quotation, Role } from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
 import type { Db } from '../../apps/api/src/db/client.ts';
-import { addPerson } from '../../apps/api/src/domains/people/queries.ts';
-import { openSignIn } from '../../apps/api/src/domains/people/sign-in.ts';
+import { addPerson } from '../../apps/api/src/core/people/queries.ts';
+import { openSignIn } from '../../apps/api/src/core/people/sign-in.ts';
 import { equipShop } from './shop.ts';
 
 /** A sign-off of one first step, as a browser sends it. */
@@ -15,6 +15,8 @@ export interface SignOff {
 export interface Floor {
   /** The operator's sign-in. */
   cookie: string;
+  /** The estimator's, who keeps customers and drawings. */
+  estimatorCookie: string;
   lotPaths: string[];
   /** The first step of each lot, in the order of the lots. */
   signOffs: SignOff[];
@@ -90,6 +92,7 @@ export async function releaseManyLots(
   });
   return {
     cookie: cookie ?? '',
+    estimatorCookie: estimator ?? '',
     lotPaths: rows.map(({ id }) => `/api/lots/${id}`),
     signOffs: steps.map(({ id }) => ({
       path: `/api/steps/${id}/sign-off`,
@@ -159,4 +162,5 @@ const signOff = () => ({
   tankId: null,
   supplyId: null,
   signer: null,
+  shortTimeReason: 'signed at once by a test',
 });

@@ -27,8 +27,8 @@ export function binaryStl(facets: readonly Facet[], header = 'written by a test'
   const bytes = Buffer.alloc(84 + 50 * facets.length);
   bytes.write(header, 'latin1');
   bytes.writeUInt32LE(facets.length, 80);
-  facets.forEach((facet, at) =>
-    facet.flat().forEach((value, i) => bytes.writeFloatLE(value, 84 + 50 * at + 12 + 4 * i)),
+  facets.forEach((facet, index) =>
+    facet.flat().forEach((value, i) => bytes.writeFloatLE(value, 84 + 50 * index + 12 + 4 * i)),
   );
   return bytes;
 }

@@ -24,7 +24,7 @@ export async function partBasis(db: Db): Promise<{ customerId: number; materialI
 }
 
 /** The facts of a part with a typed area, to be changed where a test needs it. */
-export const partFacts = (materialId: number, more: Partial<PartFacts> = {}): PartFacts => ({
+export const partFacts = (materialId: number, extra: Partial<PartFacts> = {}): PartFacts => ({
   number: 'K-100',
   revision: 'A',
   description: 'Bracket',
@@ -56,11 +56,11 @@ export const partFacts = (materialId: number, more: Partial<PartFacts> = {}): Pa
   handling: '',
   notes: '',
   files: [],
-  ...more,
+  ...extra,
 });
 
-export async function addPart(ask: Ask, of: { customerId: number } & PartFacts): Promise<Part> {
-  const answer = await ask({ method: 'POST', url: '/api/parts', payload: of });
+export async function addPart(ask: Ask, options: { customerId: number } & PartFacts): Promise<Part> {
+  const answer = await ask({ method: 'POST', url: '/api/parts', payload: options });
   expect(answer.statusCode, answer.body).toBe(201);
   return answer.json();
 }

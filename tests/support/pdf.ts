@@ -14,8 +14,8 @@ export interface ReadPage {
 export async function readPdf(file: Uint8Array): Promise<ReadPage[]> {
   const pdf = await getDocument({ data: Uint8Array.from(file), verbosity: 0 }).promise;
   return Promise.all(
-    Array.from({ length: pdf.numPages }, async (_, at) => {
-      const page = await pdf.getPage(at + 1);
+    Array.from({ length: pdf.numPages }, async (_, index) => {
+      const page = await pdf.getPage(index + 1);
       const { items } = await page.getTextContent();
       const draw = async (): Promise<Canvas> => {
         const viewport = page.getViewport({ scale: 1.6 });

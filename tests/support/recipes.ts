@@ -1,7 +1,7 @@
 import type { NewStep, Recipe, RecipeRevision } from '@huelot/contracts';
 import { testApp, type Ask } from './app.ts';
 
-export const step = (kind: NewStep['kind'], more: Partial<NewStep> = {}): NewStep => ({
+export const step = (kind: NewStep['kind'], extra: Partial<NewStep> = {}): NewStep => ({
   kind,
   title: kind,
   instructions: '',
@@ -12,7 +12,7 @@ export const step = (kind: NewStep['kind'], more: Partial<NewStep> = {}): NewSte
   electrical: null,
   cautions: [],
   record: [],
-  ...more,
+  ...extra,
 });
 export const colour = (volts: number): NewStep =>
   step('colour', {
@@ -40,13 +40,13 @@ export const route = (volts = 28): NewStep[] => [
   step('rinse', { contents: 'water-rinse', title: 'rinse again' }),
   step('inspect'),
 ];
-export const head = (name: string, more: object = {}) => ({
+export const head = (name: string, extra: object = {}) => ({
   name,
   family: 'interference-colour',
   baseMetals: ['titanium'],
   colour: 'blue',
   notes: '',
-  ...more,
+  ...extra,
 });
 
 /** Who writes recipes, who approves them, who works by them, and what they do, over an app of its own. */
@@ -56,20 +56,23 @@ export async function recipeDesk() {
   const second = await app.as('quality');
   const operator = await app.as('operator');
 
-  const start = (of: { ask?: Ask; name: string; steps?: NewStep[]; more?: object }) =>
-    (of.ask ?? author)({
+  const start = ({ ask, name, more, steps }: { ask?: Ask; name: string; steps?: NewStep[]; more?: object }) =>
+    (ask ?? author)({
       method: 'POST',
       url: '/api/recipes',
-      payload: { ...head(of.name, of.more), changeNote: 'first', steps: of.steps ?? route() },
+      payload: { ...head(name, more), changeNote: 'first', steps: steps ?? route() },
     });
   const started = async (name: string, steps = route()) =>
     (await start({ name, steps })).json<RecipeRevision>();
-  const act = (ask: Ask, of: { revision: RecipeRevision; verb: string; payload?: object }) =>
+  const act = (
+    ask: Ask,
+    { revision, verb, payload }: { revision: RecipeRevision; verb: string; payload?: object },
+  ) =>
     ask({
       method: 'POST',
-      url: `/api/recipe-revisions/${of.revision.id}/${of.verb}`,
-      headers: { 'if-match': `"${of.revision.version}"` },
-      payload: of.payload ?? {},
+      url: `/api/recipe-revisions/${revision.id}/${verb}`,
+      headers: { 'if-match': `"${revision.version}"` },
+      payload: payload ?? {},
     });
   const approve = (revision: RecipeRevision, ask: Ask = second) => act(ask, { revision, verb: 'approve' });
   const save = (revision: RecipeRevision, steps: NewStep[], ask: Ask = author) =>

@@ -49,6 +49,6 @@ interface WasmGlue {
       options: object,
       log: () => void,
       adapter: object,
-    ) => Promise<{ diff(of: object): Promise<{ stdout: string | null }> }>;
+    ) => Promise<{ diff(options: object): Promise<{ stdout: string | null }> }>;
   };
 }

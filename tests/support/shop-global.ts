@@ -1,6 +1,6 @@
 import type { TestProject } from 'vitest/node';
 import { openDatabase } from '../../apps/api/src/db/client.ts';
-import { loadDemo, type DemoPerson } from '../../prisma/demo/load.ts';
+import { loadDemo, type DemoPerson } from '../../apps/api/src/demo/load.ts';
 import { query, urlOf } from './database-server.ts';
 
 declare module 'vitest' {

@@ -26,7 +26,7 @@ class Exchange {
       "FILE_SCHEMA(('AUTOMOTIVE_DESIGN { 1 0 10303 214 1 1 1 1 }'));",
       'ENDSEC;',
       'DATA;',
-      ...this.#lines.map((line, at) => `#${at + 1}=${line};`),
+      ...this.#lines.map((line, index) => `#${index + 1}=${line};`),
       'ENDSEC;',
       'END-ISO-10303-21;',
       '',
@@ -67,8 +67,15 @@ class Exchange {
 const real = (value: number) => (Number.isInteger(value) ? `${value}.` : String(value));
 
 /** A cylinder standing on its base. Its area is 2 π r (r + h), its volume π r² h. */
-export function cylinderStep(of: { radius: number; height: number; unit: 'mm' | 'inch' }): string {
-  const { radius: r, height: h, unit } = of;
+export function cylinderStep({
+  radius: r,
+  height: h,
+  unit,
+}: {
+  radius: number;
+  height: number;
+  unit: 'mm' | 'inch';
+}): string {
   const step = new Exchange();
   const up = step.direction(0, 0, 1);
   const x = step.direction(1, 0, 0);

@@ -1,36 +1,27 @@
 import Fastify, { type FastifyInstance } from 'fastify';
 import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod';
 import type { Db } from './db/client.ts';
-import type { Mailer } from './mailer.ts';
-import additions from './domains/additions/routes.ts';
-import analyses from './domains/analyses/routes.ts';
-import audit from './domains/audit/routes.ts';
-import baths from './domains/baths/routes.ts';
-import chemicals from './domains/chemicals/routes.ts';
-import coupons from './domains/coupons/routes.ts';
-import customers from './domains/customers/routes.ts';
-import files from './domains/files/routes.ts';
-import materials from './domains/materials/routes.ts';
-import methods from './domains/methods/routes.ts';
-import inspection from './domains/inspection/routes.ts';
-import lab from './domains/lab/routes.ts';
-import { lineChanged } from './domains/lots/index.ts';
-import lots from './domains/lots/routes.ts';
-import orders from './domains/orders/routes.ts';
-import parts from './domains/parts/routes.ts';
-import people from './domains/people/routes.ts';
-import rates from './domains/rates/routes.ts';
-import recipes from './domains/recipes/routes.ts';
-import setup from './domains/setup/routes.ts';
-import tanks from './domains/tanks/routes.ts';
-import quotations from './domains/quotations/routes.ts';
-import trace from './domains/trace/routes.ts';
-import travelers from './domains/travelers/routes.ts';
+import type { Mailer } from './shared/mailer.ts';
+import type { SecretBox } from './shared/secret-box.ts';
+import type { ChainKeys } from './core/hash-chain/index.ts';
+import { lineChanged } from './production/lots/index.ts';
+import { catalog } from './catalog/routes.ts';
+import { colour } from './colour/routes.ts';
+import { core } from './core/routes.ts';
+import { lab } from './lab/routes.ts';
+import { production } from './production/routes.ts';
+import { quality } from './quality/routes.ts';
+import orders from './sales/orders/routes.ts';
+import quotations from './sales/quotations/routes.ts';
+import { workspace } from './workspace/routes.ts';
 import cookie from './plugins/cookie.ts';
 import errors from './plugins/errors.ts';
 import health from './plugins/health.ts';
+import hosts from './plugins/hosts.ts';
 import limits from './plugins/limits.ts';
+import notices from './plugins/notices.ts';
 import openapi from './plugins/openapi.ts';
+import requestLog, { requestId, requestInLog } from './plugins/request-log.ts';
 import signin from './plugins/signin.ts';
 
 declare module 'fastify' {
@@ -42,6 +33,10 @@ declare module 'fastify' {
     release: string;
     /** Null where no mail server is set. */
     mailer: Mailer | null;
+    /** Null where the keys of the chain are not at hand. */
+    chainKeys: ChainKeys | null;
+    /** Seals what the database keeps and must not give away. */
+    secrets: SecretBox;
   }
 }
 
@@ -49,28 +44,49 @@ export interface AppParts {
   db: Db;
   publicUrl: string;
   version: string;
+  secrets: SecretBox;
   /** Addresses of reverse proxies whose word on the caller's address counts. */
   trustedProxies?: string[];
-  logger?: boolean | object;
+  /** The names it answers under, beside that of its public address; none: any. */
+  allowedHosts?: string[];
+  logger?: object;
   mailer?: Mailer | null;
+  chainKeys?: ChainKeys | null;
+  /** Off where one machine plays a whole shop, as in tests. */
+  rateLimits?: boolean;
+  /** How long a request may take to arrive whole. */
+  requestTimeoutMs?: number;
 }
 
 /**
  * The whole API over an open database, not yet listening; tests call it as the process does.
  *
  * @example
- * const app = await buildApp({ db, publicUrl: 'http://localhost:4070', version: '0.1.0' });
+ * const app = await buildApp({ db, publicUrl: 'http://localhost:4070', version: '0.1.0', secrets });
  */
 export async function buildApp({
   db,
   publicUrl,
   version,
+  secrets,
   trustedProxies = [],
-  logger = false,
+  allowedHosts = [],
+  logger,
   mailer = null,
+  chainKeys = null,
+  rateLimits = true,
+  requestTimeoutMs = 5 * 60_000,
 }: AppParts): Promise<FastifyInstance> {
   const app = Fastify({
-    logger,
+    logger: logger === undefined ? false : { ...logger, serializers: { req: requestInLog } },
+    requestIdHeader: false,
+    genReqId: requestId,
+    // Enough for the largest file over a poor line; a sender who dribbles holds no connection for ever.
+    requestTimeout: requestTimeoutMs,
+    http: {
+      headersTimeout: Math.min(60_000, requestTimeoutMs),
+      connectionsCheckingInterval: Math.min(30_000, requestTimeoutMs / 4),
+    },
     trustProxy: trustedProxies,
     bodyLimit: 2 * 1024 * 1024,
     routerOptions: { maxParamLength: 200 },
@@ -80,21 +96,24 @@ export async function buildApp({
   app.decorate('publicUrl', publicUrl);
   app.decorate('release', version);
   app.decorate('mailer', mailer);
+  app.decorate('chainKeys', chainKeys);
+  app.decorate('secrets', secrets);
   app.setValidatorCompiler(validatorCompiler);
   app.setSerializerCompiler(serializerCompiler);
 
+  await app.register(requestLog);
   await app.register(errors);
+  await app.register(hosts, { allowedHosts });
   await app.register(cookie);
-  await app.register(limits);
+  await app.register(limits, { rateLimits });
   await app.register(signin);
   await app.register(openapi);
   await app.register(health);
+  await app.register(notices);
 
-  for (const domain of [people, audit, customers, materials, files, parts, tanks, rates, recipes, setup])
-    await app.register(domain);
-  for (const domain of [chemicals, methods, baths, analyses, additions, coupons, lab])
-    await app.register(domain);
+  for (const room of [...core, ...catalog, ...lab, ...colour]) await app.register(room);
+  await app.register(quotations);
   await app.register(orders, { lineChanged });
-  for (const domain of [quotations, lots, travelers, inspection, trace]) await app.register(domain);
+  for (const room of [...production, ...quality, ...workspace]) await app.register(room);
   return app;
 }

@@ -12,7 +12,7 @@ for (let thicknessNm = 0; thicknessNm <= LAST_NM; thicknessNm += STEP_NM) {
 }
 
 writeFileSync(
-  new URL('../src/lib/ui/film-strip.ts', import.meta.url),
+  new URL('../src/lib/ui/layout/film-strip.ts', import.meta.url),
   `/**
  * Colours of an oxide film on titanium against its thickness, seen straight on under D65: the mark of Huelot.
  * Written by \`scripts/film-strip.ts\` from the calculation package; not edited by hand.

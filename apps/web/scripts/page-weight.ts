@@ -14,12 +14,13 @@ export interface PageWeight {
 
 const web = new URL('../', import.meta.url);
 const generated = '.svelte-kit/generated/client-optimized';
-/** Fetched only when something happens: a dialog, a menu or the search opens, or the sign-in ends under an open page. */
+/** Fetched only when something happens: a dialog, a menu, a list of choices or the search opens, or the sign-in ends under an open page. */
 const ON_DEMAND = new Set([
-  'src/lib/shell/FindCombo.svelte',
+  'src/lib/shell/GlobalSearchList.svelte',
   'src/lib/shell/SignInAgain.svelte',
-  'src/lib/ui/DialogWindow.svelte',
-  'src/lib/ui/MenuPopup.svelte',
+  'src/lib/ui/fields/ComboPopup.svelte',
+  'src/lib/ui/overlay/DialogWindow.svelte',
+  'src/lib/ui/overlay/MenuPopup.svelte',
 ]);
 /** The root layout and the root error page come with every page. */
 const ALWAYS = [0, 1];

@@ -8,6 +8,10 @@ declare global {
       /** The page's name in the browser's tab. */
       title?: string;
     }
+    interface PageState {
+      /** Names the rows that a list showed here, beyond its first page. */
+      rows?: string;
+    }
     interface Error {
       message: string;
       /** Quote it to whoever runs the server. */

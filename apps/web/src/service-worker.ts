@@ -1,6 +1,7 @@
 /// <reference types="@sveltejs/kit" />
 /// <reference lib="webworker" />
 import { build, files, version } from '$service-worker';
+import { keptHeader } from './lib/kept-header.ts';
 
 /*
  * Keeps Tankside usable through a network drop: the app itself from the cache, and the last answers of the few
@@ -54,6 +55,8 @@ async function freshElseKept(request: Request): Promise<Response> {
   } catch (error) {
     const last = await cache.match(request);
     if (last === undefined) throw error;
-    return last;
+    const headers = new Headers(last.headers);
+    headers.set(keptHeader, '1');
+    return new Response(last.body, { status: last.status, headers });
   }
 }

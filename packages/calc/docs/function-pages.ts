@@ -6,6 +6,7 @@ const TITLES: Record<string, string> = {
   electro: 'Charge, current and voltage',
   bath: 'Baths: density, conductivity, titration, additions, rinsing',
   lab: 'Laboratory: from readings to results, and what a bath may be used for',
+  plausibility: 'Plausibility: what an entry is judged against',
   heat: 'Heat',
   corrosion: 'Corrosion',
   colour: 'Colour',
@@ -37,6 +38,10 @@ function rank(area: string): number {
 }
 
 const pageOf = (area: string): string => `${area || 'errors'}.md`;
+
+/** Functions have a heading each; tables and types share one. */
+const anchorOf = ({ kind, name }: PublicName): string =>
+  kind === 'value' ? 'tables' : kind === 'type' ? 'types' : name.toLowerCase();
 
 const isCallable = ({ kind }: PublicName): boolean => kind === 'function' || kind === 'class';
 
@@ -70,7 +75,7 @@ const firstSentence = (name: PublicName): string =>
 
 function writePage(area: string, all: readonly PublicName[]): string {
   const names = all.filter((name) => name.area === area);
-  const links = new Map(all.map((name) => [name.name, `${pageOf(name.area)}#${name.name.toLowerCase()}`]));
+  const links = new Map(all.map((name) => [name.name, `${pageOf(name.area)}#${anchorOf(name)}`]));
   const functions = names
     .filter(isCallable)
     .flatMap((name) => [

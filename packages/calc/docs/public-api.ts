@@ -16,7 +16,7 @@ export interface PublicName {
 
 const sourceFolder = fileURLToPath(new URL('../src/', import.meta.url));
 
-/** Everything the package's entry point exports, in its order, read from the source with the TypeScript compiler. */
+/** Everything the package's entry point exports, by name, read from the source with the TypeScript compiler. */
 export function readPublicApi(): PublicName[] {
   const entry = `${sourceFolder}index.ts`;
   const program = ts.createProgram([entry], {
@@ -32,7 +32,8 @@ export function readPublicApi(): PublicName[] {
   const source = program.getSourceFile(entry);
   const module = source && checker.getSymbolAtLocation(source);
   if (!module) throw new Error(`${entry} exports nothing`);
-  return checker.getExportsOfModule(module).flatMap((exported) => {
+  const byName = (one: ts.Symbol, other: ts.Symbol) => one.name.localeCompare(other.name, 'en');
+  return [...checker.getExportsOfModule(module)].sort(byName).flatMap((exported) => {
     const symbol = exported.flags & ts.SymbolFlags.Alias ? checker.getAliasedSymbol(exported) : exported;
     const declaration = symbol.declarations?.[0];
     return declaration ? [describe({ name: exported.name, symbol, declaration, checker })] : [];

@@ -1,2 +1,2 @@
 /** Which formulas a stored result came from: raised with every change that can change a figure. */
-export const CALC_VERSION = '1.1.0';
+export const CALC_VERSION = '1.2.0';

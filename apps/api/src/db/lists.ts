@@ -1,4 +1,4 @@
-import { decodeCursor } from '../http/cursor.ts';
+import { decodeCursor } from '../shared/cursor.ts';
 import { sql, Prisma } from './client.ts';
 
 interface Column {
@@ -14,23 +14,28 @@ interface Column {
  * const at = keyset({ sort: '-name', columns: { name: { column: sql`c."name"`, kind: 'string' } }, id: sql`c."id"`, after });
  * sql`select c."id", ${at.value} as "sortValue" from "customer" c where true ${at.start} order by ${at.order}`
  */
-export function keyset<K extends string>(of: {
+export function keyset<K extends string>({
+  sort,
+  columns,
+  after,
+  id,
+}: {
   sort: K | `-${K}`;
   columns: Record<K, Column>;
   id: Prisma.Sql;
   after: string | undefined;
 }): { value: Prisma.Sql; start: Prisma.Sql; order: Prisma.Sql } {
-  const descending = of.sort.startsWith('-');
-  const { column, kind } = of.columns[of.sort.replace(/^-/, '') as K];
+  const descending = sort.startsWith('-');
+  const { column, kind } = columns[sort.replace(/^-/, '') as K];
   const direction = descending ? sql`desc` : sql`asc`;
-  const cursor = decodeCursor(of.after, [kind, 'number']);
+  const cursor = decodeCursor(after, [kind, 'number']);
   return {
     value: column,
     start:
       cursor === null
         ? Prisma.empty
-        : sql`and (${column}, ${of.id}) ${descending ? sql`<` : sql`>`} (${cursor[0]}, ${cursor[1]})`,
-    order: sql`${column} ${direction}, ${of.id} ${direction}`,
+        : sql`and (${column}, ${id}) ${descending ? sql`<` : sql`>`} (${cursor[0]}, ${cursor[1]})`,
+    order: sql`${column} ${direction}, ${id} ${direction}`,
   };
 }
 

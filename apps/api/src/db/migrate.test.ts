@@ -1,3 +1,4 @@
+import { setTimeout as sleep } from 'node:timers/promises';
 import pg from 'pg';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { cloneDatabase } from '../../../../tests/support/database.ts';
@@ -39,6 +40,17 @@ test('only what is missing is applied', async () => {
 test('many processes that start at once apply each migration once', async () => {
   const applied = await Promise.all(Array.from({ length: 6 }, () => migrate(url, [first, second])));
   expect(applied.flat().sort()).toEqual(['0001_a', '0002_b']);
+});
+
+test('a migration whose connection is cut leaves nothing of itself, and is applied at the next start', async () => {
+  const slow = { ...second, sql: 'create table b (id int); select pg_sleep(20)' };
+  const cutOff = expect(migrate(url, [first, slow])).rejects.toThrow(
+    /0002_b failed and nothing of it was kept/,
+  );
+  const cut = `select pg_terminate_backend(pid) from pg_stat_activity where wait_event = 'PgSleep' and datname = current_database()`;
+  while ((await client.query(cut)).rowCount === 0) await sleep(20);
+  await cutOff;
+  expect(await migrate(url, [first, second])).toEqual(['0002_b']);
 });
 
 test('a migration that fails leaves nothing of itself, and says why', async () => {

@@ -2,7 +2,7 @@ import { createHash, randomUUID } from 'node:crypto';
 import { existsSync, readFileSync, readdirSync } from 'node:fs';
 import path from 'node:path';
 import pg from 'pg';
-import { root } from '../root.ts';
+import { root } from '../process/root.ts';
 
 export interface Migration {
   name: string;
@@ -11,7 +11,7 @@ export interface Migration {
 }
 
 /** The lock that Prisma's own tools take, so that they and we never migrate at once. */
-const LOCK = 72_707_369;
+export const migrationLock = 72_707_369;
 const OLDEST_SERVER = 14;
 
 /**
@@ -28,7 +28,7 @@ export async function migrate(connectionString: string, migrations = readMigrati
   await client.connect();
   try {
     await refuseOldServer(client);
-    await client.query('select pg_advisory_lock($1)', [LOCK]);
+    await client.query('select pg_advisory_lock($1)', [migrationLock]);
     const known = await appliedMigrations(client);
     refuseForeign(known, migrations);
     const missing = migrations.slice(known.length);

@@ -1,4 +1,4 @@
-import { sql, type Run } from './client.ts';
+import { sql, type SqlExecutor } from './client.ts';
 
 /** The records that people know by a number. */
 export type NumberedKind =
@@ -21,10 +21,10 @@ export type NumberedKind =
  * const [first, second] = await nextNumbers(tx.run, { kind: 'lot', count: 2 }); // 'L-00042', 'L-00043'
  */
 export async function nextNumbers(
-  run: Run,
+  execute: SqlExecutor,
   { kind, count }: { kind: NumberedKind; count: number },
 ): Promise<string[]> {
-  const rows = await run<{ number: string }>(sql`
+  const rows = await execute<{ number: string }>(sql`
     with series as (update "number_series" set "next" = "next" + ${count}::int where "kind" = ${kind} returning *)
     select s."prefix" || lpad(n::text, greatest(s."digits", length(n::text)), '0') as "number"
       from series s, generate_series(s."next" - ${count}::int, s."next" - 1) as n order by n`);
@@ -38,5 +38,5 @@ export async function nextNumbers(
  * @example
  * const number = await nextNumber(tx.run, 'lot'); // 'L-00042'
  */
-export const nextNumber = async (run: Run, kind: NumberedKind): Promise<string> =>
-  (await nextNumbers(run, { kind, count: 1 })).join('');
+export const nextNumber = async (execute: SqlExecutor, kind: NumberedKind): Promise<string> =>
+  (await nextNumbers(execute, { kind, count: 1 })).join('');

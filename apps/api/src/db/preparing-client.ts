@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import pg from 'pg';
 
 /** How many statements get a name. Lists with many filters make many; each costs memory on every connection. */
-const MOST = 1000;
+const MAX_ITEMS = 1000;
 const names = new Map<string, string>();
 
 /**
@@ -13,10 +13,13 @@ const names = new Map<string, string>();
 export class PreparingClient extends pg.Client {
   constructor(config?: string | pg.ClientConfig) {
     super(config);
-    const send = this.query.bind(this) as (...given: unknown[]) => Promise<unknown>;
+    // A connection that breaks while somebody holds it says so to the query in flight, or to the next one. Without a
+    // listener it would end the process as well; the pool listens only while nobody holds it.
+    this.on('error', () => undefined);
+    const send = this.query.bind(this) as (...input: unknown[]) => Promise<unknown>;
     let before: Promise<unknown> = Promise.resolve();
     const query = (first: unknown, ...rest: unknown[]) => {
-      if (rest.some((given) => typeof given === 'function')) return send(named(first), ...rest);
+      if (rest.some((input) => typeof input === 'function')) return send(named(first), ...rest);
       const answer = before.then(() => send(named(first), ...rest));
       before = answer.catch(() => undefined);
       return answer;
@@ -36,7 +39,7 @@ function named(query: unknown): unknown {
 
 function nameOf(text: string): string | undefined {
   const known = names.get(text);
-  if (known !== undefined || names.size >= MOST) return known;
+  if (known !== undefined || names.size >= MAX_ITEMS) return known;
   const name = createHash('sha1').update(text).digest('base64url');
   names.set(text, name);
   return name;

@@ -1,28 +1,28 @@
 import { toDisplay, type Quantity, type SystemOfUnits } from '@huelot/calc';
-import { stepQuantities, type StepQuantity, type StepSetting } from '@huelot/contracts';
+import { groupDigits, stepQuantities, type StepQuantity, type StepSetting } from '@huelot/contracts';
 
-/** How figures, days and money are printed for whoever prints. */
+/** How figures, days and money are printed on a paper: as was chosen for the customer or the shop, not for who prints. */
 export interface Reader {
   units: SystemOfUnits;
   timeZone: string;
 }
 
 /**
- * A stored value with its unit.
+ * A stored value with its unit, as pages write it; it does not break at the end of a line.
  *
  * @example
  * figure('area', 42_000, 'metric') // '4.20 dm²'
  */
 export function figure(quantity: Quantity, value: number, system: SystemOfUnits): string {
   const { text, symbol } = toDisplay({ quantity, value, system });
-  return `${text} ${symbol}`;
+  return `${groupDigits(text)}\u00a0${symbol}`;
 }
 
 /** A figure of a step; a bare number where it has no unit. */
 export function stepFigure(quantity: StepQuantity, value: number | null, system: SystemOfUnits): string {
   if (value === null) return '–';
   const { shownAs } = stepQuantities[quantity];
-  return shownAs === null ? String(value) : figure(shownAs, value, system);
+  return shownAs === null ? groupDigits(String(value)) : figure(shownAs, value, system);
 }
 
 /** `30.0 V (29.0 to 31.0)` */
@@ -53,21 +53,9 @@ export const instantText = (at: string | Date, timeZone: string): string =>
     new Date(at),
   );
 
-/** `EUR 372.68`; the amount stays text, so nothing is rounded. */
-export const moneyText = (amount: string, currency: string): string =>
-  new Intl.NumberFormat('en', {
-    style: 'currency',
-    currency,
-    currencyDisplay: 'code',
-    minimumFractionDigits: 2,
-    maximumFractionDigits: 4,
-  })
-    .format(amount as `${number}`)
-    .replace('\u00a0', ' ');
-
 /** Seconds as a floor reads them: `10 min`, `1 min 30 s`, `2 h 05 min`. */
 export function timeText(seconds: number): string {
   const [h, m, s] = [Math.floor(seconds / 3600), Math.floor(seconds / 60) % 60, seconds % 60];
-  if (h > 0) return `${h} h ${String(m).padStart(2, '0')} min`;
-  return [m > 0 ? `${m} min` : '', s > 0 ? `${s} s` : ''].filter(Boolean).join(' ') || '–';
+  if (h > 0) return `${h}\u00a0h ${String(m).padStart(2, '0')}\u00a0min`;
+  return [m > 0 ? `${m}\u00a0min` : '', s > 0 ? `${s}\u00a0s` : ''].filter(Boolean).join(' ') || '–';
 }

@@ -4,7 +4,7 @@ import PDFDocument from 'pdfkit';
 
 /*
  * The few parts every printed page is made of. A4 in points; text flows down, tables break between rows and repeat their
- * head, and the foot says which page of how many, of what, printed when and by whom.
+ * head, and the foot says which page of how many, of what, issued when and by whom.
  */
 
 const require = createRequire(import.meta.url);
@@ -25,9 +25,9 @@ export const inks = { ink, soft, line, shade, danger: '#a3221c' } as const;
 
 const margin = { top: 40, side: 42, bottom: 52 };
 
-/** The font has the Greek mu and no micro sign; to the reader they are one. */
+/** The font has the Greek mu and no micro sign, and one space that does not break; to the reader they are one. */
 const printable = (text: string) =>
-  text.replaceAll('µ', 'μ').replaceAll('₀', '0').replaceAll('→', '–').replaceAll('\u00a0', ' ');
+  text.replaceAll('µ', 'μ').replaceAll('₀', '0').replaceAll('→', '–').replaceAll('\u202f', '\u00a0');
 
 export interface Sheet {
   /** What the document is, for its properties and its foot: `Q-00012 revision 2`. */
@@ -35,6 +35,8 @@ export interface Sheet {
   author: string;
   /** Printed in the foot, beside the page number. */
   foot: string;
+  /** The moment its properties name: of the issue, never of the click, so that a reprint is the same bytes. */
+  madeAt: Date;
   landscape?: boolean;
 }
 
@@ -44,15 +46,15 @@ export type Document = PDFKit.PDFDocument;
  * A new document with its first page open.
  *
  * @example
- * const doc = openDocument({ title: 'Q-00012 revision 2', author: 'Shop', foot: 'printed ...' });
+ * const doc = openDocument({ title: 'Q-00012 revision 2', author: 'Shop', foot: 'Shop · sent ...', madeAt: sentAt });
  */
-export function openDocument({ title, author, landscape = false }: Sheet): Document {
+export function openDocument({ title, author, madeAt, landscape = false }: Sheet): Document {
   const doc = new PDFDocument({
     size: 'A4',
     layout: landscape ? 'landscape' : 'portrait',
     margins: { top: margin.top, bottom: margin.bottom, left: margin.side, right: margin.side },
     bufferPages: true,
-    info: { Title: title, Author: author, Creator: 'Huelot' },
+    info: { Title: title, Author: author, Creator: 'Huelot', CreationDate: madeAt, ModDate: madeAt },
     lang: 'en',
     displayTitle: true,
   });
@@ -130,8 +132,8 @@ export function facts(doc: Document, pairs: readonly (readonly [string, string])
     const height = Math.max(...heights);
     needRoom(doc, height + 6);
     const top = doc.y;
-    row.forEach(([label, value], at) => {
-      const x = margin.side + at * (width + gutter);
+    row.forEach(([label, value], index) => {
+      const x = margin.side + index * (width + gutter);
       write(doc, label, { x, y: top, width, size: 8, colour: soft, gap: 0 });
       write(doc, value, { x, width, gap: 0 });
     });
@@ -150,31 +152,37 @@ export interface TableColumn {
 /** A table that breaks between rows, never inside one, and repeats its head on each page. */
 export function table(
   doc: Document,
-  of: { columns: readonly TableColumn[]; rows: readonly (readonly string[])[]; size?: number },
+  {
+    columns,
+    rows,
+    size = 9.5,
+  }: { columns: readonly TableColumn[]; rows: readonly (readonly string[])[]; size?: number },
 ): void {
-  const { columns, rows, size = 9.5 } = of;
   const total = columns.reduce((sum, { share }) => sum + share, 0);
   const widths = columns.map(({ share }) => (widthOf(doc) * share) / total);
   const pad = 4;
-  const cell = (at: number) => ({ width: (widths[at] ?? 0) - 2 * pad, lineGap: 1 });
-  const heightOf = (texts: readonly string[], style: (at: number) => Style) =>
+  const cell = (index: number) => ({ width: (widths[index] ?? 0) - 2 * pad, lineGap: 1 });
+  const heightOf = (texts: readonly string[], style: (index: number) => Style) =>
     Math.max(
-      ...texts.map((text, at) =>
+      ...texts.map((text, index) =>
         doc
-          .font((use(doc, { size, ...style(at) }), style(at).face ?? 'text'))
-          .heightOfString(printable(text), cell(at)),
+          .font((use(doc, { size, ...style(index) }), style(index).face ?? 'text'))
+          .heightOfString(printable(text), cell(index)),
       ),
     ) +
     2 * pad;
-  const draw = (texts: readonly string[], style: (at: number) => Style, fill?: string) => {
+  const draw = (texts: readonly string[], style: (index: number) => Style, fill?: string) => {
     const height = heightOf(texts, style);
     const top = doc.y;
     if (fill !== undefined) doc.rect(margin.side, top, widthOf(doc), height).fill(fill);
     let x = margin.side;
-    texts.forEach((text, at) => {
-      use(doc, { size, ...style(at) });
-      doc.text(printable(text), x + pad, top + pad, { ...cell(at), align: columns[at]?.align ?? 'left' });
-      x += widths[at] ?? 0;
+    texts.forEach((text, index) => {
+      use(doc, { size, ...style(index) });
+      doc.text(printable(text), x + pad, top + pad, {
+        ...cell(index),
+        align: columns[index]?.align ?? 'left',
+      });
+      x += widths[index] ?? 0;
     });
     doc.y = top + height;
     doc
@@ -193,7 +201,7 @@ export function table(
   needRoom(doc, 60);
   head();
   for (const row of rows) {
-    const style = (at: number): Style => ({ face: columns[at]?.face ?? 'text' });
+    const style = (index: number): Style => ({ face: columns[index]?.face ?? 'text' });
     if (doc.y + heightOf(row, style) > bottomOf(doc)) {
       doc.addPage();
       head();

@@ -1,5 +1,6 @@
-import type { Quotation } from '@huelot/contracts';
-import { dayText, figure, instantText, moneyText, type Reader } from './figures.ts';
+import type { SystemOfUnits } from '@huelot/calc';
+import { moneyText, type Quotation, type QuotedExchange } from '@huelot/contracts';
+import { dayText, figure, instantText, type Reader } from './figures.ts';
 import {
   closeDocument,
   facts,
@@ -18,28 +19,30 @@ export interface Letterhead {
   name: string;
   address: string;
   contact: string;
+  timeZone: string;
 }
 
-interface Asked {
+interface Printed {
   quotation: Quotation;
   shop: Letterhead;
-  customerAddress: string;
-  reader: Reader;
-  printedBy: string;
-  printedAt: Date;
+  /** Address and units of the customer as they were when it was sent. */
+  customer: { address: string; units: SystemOfUnits };
+  /** Null of a draft, which is no offer. */
+  sent: { at: string; by: string } | null;
 }
 
 /**
  * The quotation as the customer gets it: what is offered, at which prices, on which assumptions. Nothing of cost, margin
- * or internal notes is handed to this function's text.
+ * or internal notes is handed to this function's text. The same quotation is the same bytes, whoever prints it and when.
  */
-export async function quotationPdf(of: Asked): Promise<Buffer> {
-  const { quotation, shop, reader } = of;
+export async function quotationPdf({ quotation, shop, customer, sent }: Printed): Promise<Buffer> {
   const { shown } = quotation;
+  const reader = { units: customer.units, timeZone: shop.timeZone };
   const sheet = {
     title: `${quotation.number} revision ${shown.revision}`,
     author: shop.name,
-    foot: `${shop.name} · printed ${instantText(of.printedAt, reader.timeZone)} by ${of.printedBy}`,
+    foot: `${shop.name} · ${sent === null ? 'draft, not an offer' : `sent ${instantText(sent.at, shop.timeZone)} by ${sent.by}`}`,
+    madeAt: new Date(sent?.at ?? shown.createdAt),
   };
   const doc = openDocument(sheet);
   const half = widthOf(doc) / 2;
@@ -64,7 +67,7 @@ export async function quotationPdf(of: Asked): Promise<Buffer> {
   write(doc, quotation.customer.name, { face: 'strong', size: 11, gap: 0 });
   write(
     doc,
-    [of.customerAddress, shown.contactName && `Attention ${shown.contactName}`].filter(Boolean).join('\n'),
+    [customer.address, shown.contactName && `Attention ${shown.contactName}`].filter(Boolean).join('\n'),
     { gap: 10 },
   );
   facts(doc, [
@@ -72,6 +75,7 @@ export async function quotationPdf(of: Asked): Promise<Buffer> {
     ['Valid until', dayText(shown.validUntil)],
     ['Lead time', `${shown.leadTimeDays} days from receipt of parts and order`],
     ['Currency', shown.currency],
+    ['Rate of exchange', shown.exchange === null ? '' : exchangeText(shown.exchange)],
     ['Customer number', quotation.customer.number],
   ]);
   for (const line of shown.lines) quotedLine(doc, { line, currency: shown.currency, reader });
@@ -83,30 +87,33 @@ export async function quotationPdf(of: Asked): Promise<Buffer> {
   heading(doc, 'Terms');
   const tax =
     shown.taxRatePercent > 0
-      ? `Prices are without tax; ${shown.taxRatePercent} % is added on the invoice.`
+      ? `Prices exclude tax; ${shown.taxRatePercent} % is added on the invoice.`
       : 'No tax is added.';
   write(doc, [tax, shown.terms].filter(Boolean).join('\n'), { gap: 6 });
   write(
     doc,
-    'Each quantity is priced as one lot delivered together; a unit price does not carry over to another quantity.',
+    'Each quantity is priced as one lot, delivered together; a unit price applies to its own quantity only.',
     { size: 9, colour: inks.soft },
   );
   return closeDocument(doc, sheet);
 }
 
+/** `1 USD = 0.3072 KWD, 28 Nov 2026, central bank` */
+const exchangeText = ({ baseCurrency, currency, rate, day, source }: QuotedExchange): string =>
+  `1 ${baseCurrency} = ${rate} ${currency}, ${dayText(day)}, ${source}`;
+
 function quotedLine(
   doc: ReturnType<typeof openDocument>,
-  of: { line: Quotation['shown']['lines'][number]; currency: string; reader: Reader },
+  { line, currency, reader }: { line: Quotation['shown']['lines'][number]; currency: string; reader: Reader },
 ): void {
-  const { line, currency, reader } = of;
   needRoom(doc, 150);
   heading(doc, `${line.position}.  ${line.part.number} rev ${line.part.revision}  ${line.part.description}`);
   facts(doc, [
-    ['Base metal, as you state it', line.material],
+    ['Base metal, as stated by you', line.material],
     ['Finish', line.recipe.name],
     ['Colour', line.colour],
     ['Specification', line.specification],
-    ['Area a piece', `${figure('area', line.areaMm2, reader.units)} (${line.areaMethod})`],
+    ['Area per piece', `${figure('area', line.areaMm2, reader.units)} (${line.areaMethod})`],
     ['Masked area', line.maskedAreaMm2 > 0 ? figure('area', line.maskedAreaMm2, reader.units) : ''],
     ['Inspection', line.inspectionLevel],
     ['Packing', line.packing],
@@ -121,8 +128,8 @@ function quotedLine(
     columns: [
       { title: 'Pieces', share: 1, align: 'right', face: 'figure' },
       { title: 'Loads', share: 1, align: 'right', face: 'figure' },
-      { title: 'Price a piece', share: 2, align: 'right', face: 'figure' },
-      { title: 'Price of the lot', share: 2, align: 'right', face: 'figure' },
+      { title: 'Price per piece', share: 2, align: 'right', face: 'figure' },
+      { title: 'Lot price', share: 2, align: 'right', face: 'figure' },
     ],
     rows: line.breaks.map((price) => [
       String(price.quantity),
@@ -133,8 +140,8 @@ function quotedLine(
   });
   if (line.oneOffs.length > 0) {
     const extras = line.oneOffs
-      .map(({ label, amount }) => `${label} ${moneyText(amount.toFixed(2), currency)}`)
+      .map(({ label, amount }) => `${label} ${moneyText(amount, currency)}`)
       .join(', ');
-    write(doc, `The price of the lot includes once: ${extras}.`, { size: 9, colour: inks.soft });
+    write(doc, `The lot price includes these one-off charges: ${extras}.`, { size: 9, colour: inks.soft });
   }
 }

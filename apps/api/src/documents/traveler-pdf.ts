@@ -1,4 +1,12 @@
-import { contentsNames, stepQuantities, type Traveler, whoDecides } from '@huelot/contracts';
+import type { SystemOfUnits } from '@huelot/calc';
+import {
+  contentsNames,
+  selfApprovalStatement,
+  type SignOff,
+  stepQuantities,
+  type Traveler,
+  SAFETY_DISCLAIMER,
+} from '@huelot/contracts';
 import QRCode from 'qrcode';
 import { dayText, figure, instantText, settingText, timeText, type Reader } from './figures.ts';
 import {
@@ -15,41 +23,99 @@ import {
   write,
 } from './page-parts.ts';
 
-interface Asked {
-  traveler: Traveler;
-  shopName: string;
+/** What stands on the paper of a traveler, and nothing that moves on without it. */
+export type PrintedTraveler = Pick<
+  Traveler,
+  | 'number'
+  | 'revision'
+  | 'kind'
+  | 'reworkOf'
+  | 'quantity'
+  | 'head'
+  | 'changeNote'
+  | 'issuedBy'
+  | 'issuedAt'
+  | 'holds'
+> & {
+  lotNumber: string;
+  /** Why nobody works by it, where that is so. */
+  ended: 'superseded' | 'cancelled' | null;
+  steps: (Pick<
+    Traveler['steps'][number],
+    | 'position'
+    | 'kind'
+    | 'title'
+    | 'instructions'
+    | 'contents'
+    | 'tank'
+    | 'supply'
+    | 'durationS'
+    | 'dripS'
+    | 'settings'
+    | 'electrical'
+    | 'load'
+    | 'record'
+  > & {
+    signOff:
+      | (Pick<
+          SignOff,
+          'person' | 'doneAt' | 'countIn' | 'countOut' | 'rejectCount' | 'readings' | 'corrections'
+        > &
+          Partial<Pick<SignOff, 'countCorrections'>>)
+      | null;
+  })[];
+};
+
+export interface TravelerPaper {
+  traveler: PrintedTraveler;
+  shop: { name: string; timeZone: string; units: SystemOfUnits };
   publicUrl: string;
-  reader: Reader;
-  printedBy: string;
-  printedAt: Date;
 }
+type Asked = TravelerPaper & {
+  /** 1 as issued; a later one shows what happened since. */
+  issue: { number: number; at: string; by: string };
+};
 type Doc = ReturnType<typeof openDocument>;
 
 const QR_POINTS = 84;
 
 /** The traveler on paper: what stands at its head, every step with limits and blanks, the load and rack sheet, cautions. */
-export async function travelerPdf(of: Asked): Promise<Buffer> {
-  const { traveler, reader } = of;
+export async function travelerPdf(paper: Asked): Promise<Buffer> {
+  const { traveler, shop, issue } = paper;
+  const reader: Reader = { units: shop.units, timeZone: shop.timeZone };
+  const made = `${instantText(issue.at, shop.timeZone)} by ${issue.by}`;
   const sheet = {
     title: `Traveler ${traveler.number} revision ${traveler.revision}`,
-    author: of.shopName,
-    foot: `${of.shopName} · printed ${instantText(of.printedAt, reader.timeZone)} by ${of.printedBy}`,
+    author: shop.name,
+    foot: `${shop.name} · ${issue.number === 1 ? `issued ${made}` : `print ${issue.number}, ${made}`}`,
+    madeAt: new Date(issue.at),
   };
   const doc = openDocument(sheet);
   filmStrip(doc);
-  await head(doc, of);
-  if (traveler.status === 'superseded' || traveler.status === 'cancelled') {
-    write(doc, `THIS REVISION IS ${traveler.status.toUpperCase()}: DO NOT WORK BY IT`, {
+  await head(doc, paper);
+  if (issue.number > 1)
+    write(doc, `Print ${issue.number}: shows what was on record on ${made}.`, { face: 'strong', gap: 8 });
+  if (traveler.ended !== null) {
+    write(doc, `THIS REVISION IS ${traveler.ended.toUpperCase()}: DO NOT WORK FROM IT`, {
       face: 'strong',
       size: 14,
       colour: inks.danger,
       gap: 8,
     });
   }
+  for (const hold of traveler.holds) {
+    write(doc, `THIS LOT IS ON HOLD: ${hold.reason}`, {
+      face: 'strong',
+      size: 14,
+      colour: inks.danger,
+      gap: 2,
+    });
+    write(doc, `Put on hold ${instantText(hold.placedAt, reader.timeZone)} by ${hold.placedBy}`, { gap: 8 });
+  }
   partFacts(doc, traveler, reader);
   cautions(doc, 'Cautions for this job', [
-    ...traveler.head.hazards.filter((hazard) => hazard !== whoDecides),
-    whoDecides,
+    ...traveler.head.hazards.filter((hazard) => hazard !== SAFETY_DISCLAIMER),
+    SAFETY_DISCLAIMER,
   ]);
   steps(doc, traveler, reader);
   loadSheet(doc, traveler, reader);
@@ -57,13 +123,13 @@ export async function travelerPdf(of: Asked): Promise<Buffer> {
   return closeDocument(doc, sheet);
 }
 
-async function head(doc: Doc, { traveler, publicUrl, shopName }: Asked): Promise<void> {
+async function head(doc: Doc, { traveler, publicUrl, shop }: Asked): Promise<void> {
   const top = doc.y;
   const url = `${publicUrl}/t/${traveler.number}/${traveler.revision}`;
   const png = await QRCode.toBuffer(url, { errorCorrectionLevel: 'M', margin: 0, width: 420 });
   doc.image(png, leftOf() + widthOf(doc) - QR_POINTS, top, { width: QR_POINTS });
   const width = widthOf(doc) - QR_POINTS - 16;
-  write(doc, shopName, { size: 9, colour: inks.soft, width, gap: 0, y: top });
+  write(doc, shop.name, { size: 9, colour: inks.soft, width, gap: 0, y: top });
   write(doc, traveler.kind === 'rework' ? 'Rework traveler' : 'Traveler', {
     face: 'strong',
     size: 20,
@@ -78,7 +144,7 @@ async function head(doc: Doc, { traveler, publicUrl, shopName }: Asked): Promise
   });
   write(
     doc,
-    `Lot ${traveler.lot.number}, ${traveler.quantity} pieces${traveler.head.lot.ofLots > 1 ? `, one of ${traveler.head.lot.ofLots} lots of the line` : ''}`,
+    `Lot ${traveler.lotNumber}, ${traveler.quantity} pieces${traveler.head.lot.ofLots > 1 ? `, one of ${traveler.head.lot.ofLots} lots of the line` : ''}`,
     { size: 11, width },
   );
   if (traveler.reworkOf)
@@ -87,7 +153,7 @@ async function head(doc: Doc, { traveler, publicUrl, shopName }: Asked): Promise
   doc.y = Math.max(doc.y, top + QR_POINTS) + 8;
 }
 
-function partFacts(doc: Doc, traveler: Traveler, reader: Reader): void {
+function partFacts(doc: Doc, traveler: PrintedTraveler, reader: Reader): void {
   const { head: at } = traveler;
   const area = (mm2: number) => figure('area', mm2, reader.units);
   const lab = at.colour.lab;
@@ -108,8 +174,11 @@ function partFacts(doc: Doc, traveler: Traveler, reader: Reader): void {
           ? ''
           : `L* ${lab.L}, a* ${lab.a}, b* ${lab.b}, ΔE00 within ${at.colour.toleranceDeltaE ?? '–'}`,
     ],
-    ['Recipe', `${at.recipe.number} ${at.recipe.name}, revision ${at.recipe.revision}`],
-    ['Wetted area a piece', `${area(at.area.wettedMm2)} (${at.area.method})`],
+    [
+      'Recipe',
+      `${at.recipe.number} ${at.recipe.name}, revision ${at.recipe.revision}${at.recipe.selfApproved ? `, ${selfApprovalStatement}` : ''}`,
+    ],
+    ['Wetted area per piece', `${area(at.area.wettedMm2)} (${at.area.method})`],
     ['Wetted area of the lot', area(at.area.wettedMm2 * traveler.quantity)],
     ['Significant surfaces', at.significantSurfaces],
     ['Contact marks', at.contactMarks],
@@ -131,7 +200,7 @@ function partFacts(doc: Doc, traveler: Traveler, reader: Reader): void {
   ]);
 }
 
-function steps(doc: Doc, traveler: Traveler, reader: Reader): void {
+function steps(doc: Doc, traveler: PrintedTraveler, reader: Reader): void {
   heading(doc, 'Steps');
   table(doc, {
     columns: [
@@ -139,7 +208,7 @@ function steps(doc: Doc, traveler: Traveler, reader: Reader): void {
       { title: 'Step', share: 2.5 },
       { title: 'Tank, supply', share: 1.5 },
       { title: 'Settings and limits', share: 3.2 },
-      { title: 'As run', share: 2.4 },
+      { title: 'Actual', share: 2.4 },
       { title: 'In / out / rejected, by, when', share: 2.1 },
     ],
     size: 8.5,
@@ -160,7 +229,7 @@ function steps(doc: Doc, traveler: Traveler, reader: Reader): void {
         ...step.settings
           .filter(({ quantity }) => quantity !== 'durationS')
           .map((setting) => settingText(setting, reader.units)),
-        step.load ? `current at first ${figure('current', step.load.peakCurrentA, reader.units)}` : '',
+        step.load ? `initial current ${figure('current', step.load.peakCurrentA, reader.units)}` : '',
       ]
         .filter(Boolean)
         .join('\n'),
@@ -171,28 +240,29 @@ function steps(doc: Doc, traveler: Traveler, reader: Reader): void {
 }
 
 const blank = '……………';
-function asRun(step: Traveler['steps'][number], reader: Reader): string {
+function asRun(step: PrintedTraveler['steps'][number], reader: Reader): string {
   return step.record
     .map((quantity) => {
-      const reading = step.signOff?.readings.find((one) => one.quantity === quantity);
       const { label, shownAs } = stepQuantities[quantity];
-      const value =
-        reading === undefined
-          ? blank
-          : shownAs === null
-            ? String(reading.value)
-            : figure(shownAs, reading.value, reader.units);
-      return `${label} ${value}`;
+      const text = (value: number) =>
+        shownAs === null ? String(value) : figure(shownAs, value, reader.units);
+      const reading = step.signOff?.readings.find((one) => one.quantity === quantity);
+      const corrected = step.signOff?.corrections.filter((one) => one.quantity === quantity).at(-1);
+      const signed = reading === undefined ? blank : text(reading.value);
+      return `${label} ${signed}${corrected ? `, corrected to ${text(corrected.newValue)}` : ''}`;
     })
     .join('\n');
 }
-function signedText({ signOff }: Traveler['steps'][number], reader: Reader): string {
+function signedText({ signOff }: PrintedTraveler['steps'][number], reader: Reader): string {
   if (signOff === null) return '…… / …… / ……\n\n……………………';
-  return `${signOff.countIn} / ${signOff.countOut} / ${signOff.rejectCount}\n${signOff.person}\n${instantText(signOff.doneAt, reader.timeZone)}`;
+  const { countIn, countOut, rejectCount, countCorrections } = signOff;
+  const right = countCorrections?.at(-1);
+  const corrected = right ? `, corrected to ${countIn} / ${right.countOut} / ${right.rejectCount}` : '';
+  return `${countIn} / ${countOut} / ${rejectCount}${corrected}\n${signOff.person}\n${instantText(signOff.doneAt, reader.timeZone)}`;
 }
 
 /** What hangs on the rack and what the supply should show, for each step that runs on current. */
-function loadSheet(doc: Doc, traveler: Traveler, reader: Reader): void {
+function loadSheet(doc: Doc, traveler: PrintedTraveler, reader: Reader): void {
   const { rack, supply, area } = traveler.head;
   const electrolytic = traveler.steps.filter(({ load }) => load !== null);
   if (rack === null && electrolytic.length === 0) return;
@@ -200,7 +270,7 @@ function loadSheet(doc: Doc, traveler: Traveler, reader: Reader): void {
   facts(doc, [
     ['Rack', rack === null ? 'none' : `${rack.code} ${rack.name}, ${rack.baseMetal}`],
     ['Pieces on the rack', `${traveler.quantity}${rack?.hooks ? ` of ${rack.hooks} hooks` : ''}`],
-    ['Electrical area a piece', figure('area', area.electricalMm2, reader.units)],
+    ['Electrical area per piece', figure('area', area.electricalMm2, reader.units)],
     ['Bare area of the rack', rack === null ? '' : figure('area', rack.bareAreaMm2, reader.units)],
     [
       'Power supply',
@@ -215,7 +285,7 @@ function loadSheet(doc: Doc, traveler: Traveler, reader: Reader): void {
     columns: [
       { title: 'Step', share: 3 },
       { title: 'Area with the rack', share: 2, align: 'right', face: 'figure' },
-      { title: 'Current at first', share: 2, align: 'right', face: 'figure' },
+      { title: 'Initial current', share: 2, align: 'right', face: 'figure' },
       { title: 'Settles to', share: 2, align: 'right', face: 'figure' },
       { title: 'Programme', share: 4 },
     ],
@@ -235,7 +305,7 @@ function loadSheet(doc: Doc, traveler: Traveler, reader: Reader): void {
   });
 }
 
-function closing(doc: Doc, traveler: Traveler): void {
+function closing(doc: Doc, traveler: PrintedTraveler): void {
   heading(doc, 'Final check');
   facts(doc, [
     ['Accepted', blank],
@@ -247,7 +317,7 @@ function closing(doc: Doc, traveler: Traveler): void {
   ]);
   write(
     doc,
-    'Only the revision in force is signed. The code at the head leads to it; a superseded paper says so when scanned.',
+    'Sign the current revision only. Scan the code at the top to check: a superseded traveler says so.',
     { size: 8.5, colour: inks.soft },
   );
 }

@@ -3,10 +3,14 @@ import type { FastifyReply } from 'fastify';
 export type Cell = string | number | boolean | null | undefined;
 
 /** A cell that a spreadsheet would read as a formula gets a leading apostrophe; numbers stay numbers. */
-const neutral = (text: string) => (/^[=+\-@\t\0\r]/.test(text) ? `'${text}` : text);
-const quoted = (text: string) => (/[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text);
-const written = (cell: Cell) =>
-  cell === null || cell === undefined ? '' : typeof cell === 'string' ? quoted(neutral(cell)) : String(cell);
+const escapeFormula = (text: string) => (/^[=+\-@\t\0\r]/.test(text) ? `'${text}` : text);
+const quoteCell = (text: string) => (/[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text);
+const formatCell = (cell: Cell) =>
+  cell === null || cell === undefined
+    ? ''
+    : typeof cell === 'string'
+      ? quoteCell(escapeFormula(cell))
+      : String(cell);
 
 /**
  * One record of a CSV file (RFC 4180), with its line end.
@@ -14,7 +18,10 @@ const written = (cell: Cell) =>
  * @example
  * csvLine(['=1+1', -3, 'a "b"']) // `'=1+1,-3,"a ""b"""\r\n`
  */
-export const csvLine = (cells: readonly Cell[]): string => `${cells.map(written).join(',')}\r\n`;
+export const csvLine = (cells: readonly Cell[]): string => `${cells.map(formatCell).join(',')}\r\n`;
+
+/** In front of a file it says that the text is UTF-8: spreadsheet programs take it for the system's own code otherwise. */
+export const byteOrderMark = '\uFEFF';
 
 /**
  * The text of a file to save, with the headers that say so; the heads of the columns come first, units in their names.
@@ -24,12 +31,10 @@ export const csvLine = (cells: readonly Cell[]): string => `${cells.map(written)
  */
 export function csvFile(
   reply: FastifyReply,
-  of: { name: string; heads: readonly string[]; rows: readonly (readonly Cell[])[] },
+  { name, heads, rows }: { name: string; heads: readonly string[]; rows: readonly (readonly Cell[])[] },
 ): string {
-  reply
-    .type('text/csv; charset=utf-8')
-    .header('content-disposition', `attachment; filename="${of.name}.csv"`);
-  return [of.heads, ...of.rows].map(csvLine).join('');
+  reply.type('text/csv; charset=utf-8').header('content-disposition', `attachment; filename="${name}.csv"`);
+  return byteOrderMark + [heads, ...rows].map(csvLine).join('');
 }
 
 /** The most records a file of a list holds. */

@@ -1,14 +1,14 @@
 import type { FastifyReply } from 'fastify';
 
 /**
- * Answers with a PDF that the browser shows, under a name to save it by.
+ * The bytes of a PDF that the browser shows, with the headers that say so and a name to save it by.
  *
  * @example
- * return sendPdf(reply, { name: 'Q-00012-rev-2.pdf', file });
+ * return pdfFile(reply, { name: 'Q-00012-rev-2.pdf', file });
  */
-export const sendPdf = (reply: FastifyReply, of: { name: string; file: Buffer }): FastifyReply =>
+export function pdfFile(reply: FastifyReply, { name, file }: { name: string; file: Buffer }): Buffer {
   reply
     .type('application/pdf')
-    .header('content-disposition', `inline; filename="${of.name.replaceAll(/[^\w.-]/g, '_')}"`)
-    .header('cache-control', 'no-store')
-    .send(of.file);
+    .header('content-disposition', `inline; filename="${name.replaceAll(/[^\w.-]/g, '_')}"`);
+  return file;
+}

@@ -20,6 +20,40 @@ export function giveToken(reply: FastifyReply, token: string, maxAgeS: number): 
   reply.setCookie(signedInCookie, '1', of);
 }
 
+const deviceNameOf = (app: FastifyInstance) => `${nameOf(app)}-device`;
+
+/** The token by which this browser is known, or `null`. */
+export const readDevice = (request: FastifyRequest): string | null =>
+  request.cookies[deviceNameOf(request.server)] ?? null;
+
+/** Makes this browser known; it stays so after signing out. The token opens nothing. */
+export function giveDevice(reply: FastifyReply, token: string, maxAgeS: number): void {
+  reply.setCookie(deviceNameOf(reply.server), token, {
+    path: '/',
+    sameSite: 'lax',
+    secure: isSecure(reply.server),
+    httpOnly: true,
+    maxAge: maxAgeS,
+  });
+}
+
+const stepNameOf = (app: FastifyInstance) => `${nameOf(app)}-step`;
+
+/** The token of a sign-in that waits for its second factor, or `null`. */
+export const readStep = (request: FastifyRequest): string | null =>
+  request.cookies[stepNameOf(request.server)] ?? null;
+
+/** Names a sign-in that waits for its second factor; it opens nothing by itself. */
+export function giveStep(reply: FastifyReply, token: string, maxAgeS: number): void {
+  reply.setCookie(stepNameOf(reply.server), token, {
+    path: '/',
+    sameSite: 'lax',
+    secure: isSecure(reply.server),
+    httpOnly: true,
+    maxAge: maxAgeS,
+  });
+}
+
 /** Takes the token back. */
 export function takeToken(reply: FastifyReply): void {
   const of = { path: '/', secure: isSecure(reply.server) };

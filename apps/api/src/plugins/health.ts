@@ -1,39 +1,25 @@
-import type { FastifyInstance } from 'fastify';
+import { getHealth, getLiveness, getReadiness } from '@huelot/contracts';
+import type { FastifyInstance, FastifyReply } from 'fastify';
 import fp from 'fastify-plugin';
+import { registerPublicRoute } from '../http/route.ts';
+import { watchCondition } from './condition.ts';
 
-const PATIENCE_MS = 3_000;
-
-/** Tells watchers, such as a container's or a proxy's, whether the service and its database answer. */
+/** Tells watchers, such as a container's or a proxy's, whether the service and its database work, and if not, why. */
 export default fp(
   (app: FastifyInstance, _options, done) => {
-    app.get(
-      '/api/health',
-      { config: { access: 'anyone' }, schema: { hide: true } },
-      async (_request, reply) => {
-        const database = (await databaseAnswers(app)) ? 'up' : 'down';
-        return reply
-          .code(database === 'up' ? 200 : 503)
-          .header('cache-control', 'no-store')
-          .send({ service: 'up', version: app.release, database });
-      },
+    const condition = watchCondition(app.db.pool);
+    app.addHook('onError', (_request, _reply, error) => Promise.resolve(condition.note(error)));
+    const readHealth = async (reply: FastifyReply) => {
+      const state = await condition.read();
+      if (state.database !== 'up') reply.code(503);
+      return { service: 'up' as const, version: app.release, ...state };
+    };
+    registerPublicRoute(app, getHealth, ({ reply }) => readHealth(reply));
+    registerPublicRoute(app, getReadiness, ({ reply }) => readHealth(reply));
+    registerPublicRoute(app, getLiveness, () =>
+      Promise.resolve({ service: 'up' as const, version: app.release }),
     );
     done();
   },
   { name: 'health' },
 );
-
-async function databaseAnswers(app: FastifyInstance): Promise<boolean> {
-  let timer: NodeJS.Timeout | undefined;
-  const tooLate = new Promise<boolean>((resolve) => {
-    timer = setTimeout(() => resolve(false), PATIENCE_MS);
-  });
-  const answer = app.db.pool.query('select 1').then(
-    () => true,
-    () => false,
-  );
-  try {
-    return await Promise.race([answer, tooLate]);
-  } finally {
-    clearTimeout(timer);
-  }
-}

@@ -1,10 +1,12 @@
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { brotliCompressSync, brotliDecompressSync } from 'node:zlib';
 import Fastify, { type FastifyInstance } from 'fastify';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { root } from '../process/root.ts';
 import errors from './errors.ts';
+import { pageStarts } from './pages.ts';
 import web from './web.ts';
 
 const inline = "console.log('start')";
@@ -63,6 +65,48 @@ describe('the page', () => {
       headers: { 'if-none-match': (await app.inject('/')).headers.etag },
     });
     expect(again.statusCode).toBe(304);
+  });
+});
+
+describe('an address that is no page', () => {
+  const machines = [
+    '/metrics',
+    '/healthz',
+    '/readyz',
+    '/livez',
+    '/nothing/here',
+    '//api/parts',
+    '/API/parts',
+  ];
+  test.each([...machines, '//', '/../metrics', '/Quotations'])(
+    'a machine that asks for %s is not told that all is well',
+    async (url) => {
+      for (const method of ['GET', 'HEAD'] as const) {
+        for (const accept of ['*/*', 'application/json', 'text/plain']) {
+          const answer = await app.inject({ method, url, headers: { accept } });
+          expect([answer.statusCode, answer.headers['content-type']]).toEqual([
+            404,
+            'application/problem+json',
+          ]);
+        }
+      }
+    },
+  );
+  test('a person who mistypes sees the page, which says that nothing is there', async () => {
+    const answer = await app.inject({
+      url: '/quotatoins',
+      headers: { accept: 'text/html,application/xhtml+xml,*/*;q=0.8' },
+    });
+    expect([answer.statusCode, answer.body]).toEqual([404, html]);
+  });
+  test('every page there is can be opened by its address', () => {
+    const routes = path.join(root, 'apps', 'web', 'src', 'routes');
+    const starts = [routes, path.join(routes, '(signed-in)')].flatMap((place) =>
+      readdirSync(place, { withFileTypes: true }).filter(
+        (entry) => entry.isDirectory() && !entry.name.startsWith('('),
+      ),
+    );
+    expect([...pageStarts].sort()).toEqual(['', ...starts.map(({ name }) => name)].sort());
   });
 });
 

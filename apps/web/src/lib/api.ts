@@ -1,7 +1,11 @@
-import { Problem, signedInCookie, type Endpoint } from '@huelot/contracts';
+import { Problem, sentAtHeader, signedInCookie, type Endpoint } from '@huelot/contracts';
 import type { z } from 'zod';
 import { connection } from './connection.svelte.ts';
 import { ApiProblem } from './problem.ts';
+import { keptHeader } from './kept-header.ts';
+import { proving } from './proving.svelte.ts';
+import { learnServerTime } from './server-clock.ts';
+import { withKey } from './write-keys.ts';
 
 export { ApiProblem, asProblem } from './problem.ts';
 
@@ -18,7 +22,7 @@ export type Call<E extends Endpoint> = Part<'params', z.output<E['params']>> &
   Part<'query', Loose<z.output<E['query']>>> &
   Part<'body', z.input<E['body']>> &
   Versioned<E> & {
-    /** Names one write for ever: resent with the same key it changes nothing. */
+    /** A key that outlives the page, of a write that is kept until it is sent. Every other write gets one by itself. */
     idempotencyKey?: string;
     signal?: AbortSignal;
   };
@@ -43,22 +47,39 @@ interface AnyCall {
  */
 export async function api<E extends Endpoint>(
   endpoint: E,
-  ...[given]: Arguments<E>
+  ...[input]: Arguments<E>
 ): Promise<z.output<E['reply']>> {
   if (endpoint.access !== 'anyone' && !mayBeSignedIn()) throw nobody();
-  const call = (given ?? {}) as AnyCall;
+  const call = (input ?? {}) as AnyCall;
   const headers = new Headers({ accept: 'application/json' });
   if (call.version !== undefined) headers.set('if-match', `"${call.version}"`);
-  if (call.idempotencyKey !== undefined) headers.set('idempotency-key', call.idempotencyKey);
+  if (call.idempotencyKey !== undefined) headers.set(sentAtHeader, new Date().toISOString());
+  const url = address(endpoint, call);
   const request: RequestInit = { method: endpoint.method, headers };
   if (call.signal) request.signal = call.signal;
+  const content = JSON.stringify(call.body ?? {});
   if (endpoint.method !== 'GET') {
     headers.set('content-type', 'application/json');
-    request.body = JSON.stringify(call.body ?? {});
+    request.body = content;
   }
-  const response = await send(address(endpoint, call), request);
-  if (!response.ok) throw problemOf(response.status, await response.text());
-  return parseReply(endpoint, response.status === 204 ? {} : await readJson(response));
+  const sendIt = async () => {
+    let response = await send(url, request);
+    const { proof } = endpoint;
+    if (!response.ok && proof !== null)
+      response = await proveAndResend(
+        response,
+        () => proving.ask(proof),
+        () => send(url, request),
+      );
+    if (!response.ok) throw problemOf(response.status, await response.text());
+    return parseReply(endpoint, response.status === 204 ? {} : await readJson(response));
+  };
+  if (endpoint.keyless !== null) return sendIt();
+  const words = `${endpoint.method} ${url} ${content}`;
+  return withKey({ words, key: call.idempotencyKey }, (key) => {
+    headers.set('idempotency-key', key);
+    return sendIt();
+  });
 }
 
 /**
@@ -67,8 +88,8 @@ export async function api<E extends Endpoint>(
  * @example
  * <a href={endpointUrl(exportParts, { query: { search } })} download>CSV</a>
  */
-export function endpointUrl<E extends Endpoint>(endpoint: E, ...[given]: Arguments<E>): string {
-  return address(endpoint, given ?? {});
+export function endpointUrl<E extends Endpoint>(endpoint: E, ...[input]: Arguments<E>): string {
+  return address(endpoint, input ?? {});
 }
 
 /**
@@ -77,9 +98,9 @@ export function endpointUrl<E extends Endpoint>(endpoint: E, ...[given]: Argumen
  * @example
  * const bytes = await apiBytes(getMeasurementPreview, { params: { id: 12 } });
  */
-export async function apiBytes<E extends Endpoint>(endpoint: E, given: Call<E>): Promise<ArrayBuffer> {
-  const { signal } = given as AnyCall;
-  const response = await send(address(endpoint, given), signal ? { signal } : {});
+export async function apiBytes<E extends Endpoint>(endpoint: E, call: Call<E>): Promise<ArrayBuffer> {
+  const { signal } = call as AnyCall;
+  const response = await send(address(endpoint, call), signal ? { signal } : {});
   if (!response.ok) throw problemOf(response.status, await response.text());
   return response.arrayBuffer();
 }
@@ -94,7 +115,31 @@ export async function apiBytes<E extends Endpoint>(endpoint: E, given: Call<E>):
  */
 export function upload<E extends Endpoint>(
   endpoint: E,
-  given: Part<'params', z.output<E['params']>> & {
+  input: Part<'params', z.output<E['params']>> & {
+    form: FormData;
+    onProgress?: (share: number) => void;
+    signal?: AbortSignal;
+  },
+): Promise<z.output<E['reply']>> {
+  const url = address(endpoint, input);
+  return withKey({ words: `${endpoint.method} ${url} ${wordsOf(input.form)}` }, (key) =>
+    sendForm(endpoint, { ...input, url, key }),
+  );
+}
+
+/** The same file is the same upload: its name, size and time of change tell it from another. */
+const wordsOf = (form: FormData) =>
+  JSON.stringify(
+    [...form].map(([name, value]) =>
+      value instanceof File ? [name, value.name, value.size, value.lastModified] : [name, value],
+    ),
+  );
+
+function sendForm<E extends Endpoint>(
+  endpoint: E,
+  input: {
+    url: string;
+    key: string;
     form: FormData;
     onProgress?: (share: number) => void;
     signal?: AbortSignal;
@@ -102,9 +147,10 @@ export function upload<E extends Endpoint>(
 ): Promise<z.output<E['reply']>> {
   return new Promise((resolve, reject) => {
     const request = new XMLHttpRequest();
-    request.open(endpoint.method, address(endpoint, given));
+    request.open(endpoint.method, input.url);
+    request.setRequestHeader('idempotency-key', input.key);
     request.upload.addEventListener('progress', (event) => {
-      if (event.lengthComputable) given.onProgress?.(event.loaded / event.total);
+      if (event.lengthComputable) input.onProgress?.(event.loaded / event.total);
     });
     request.addEventListener('error', () => reject(noAnswer()));
     request.addEventListener('abort', () => reject(new DOMException('Cancelled', 'AbortError')));
@@ -117,9 +163,20 @@ export function upload<E extends Endpoint>(
         reject(error instanceof ApiProblem ? error : unreadable(request.status, error));
       }
     });
-    given.signal?.addEventListener('abort', () => request.abort());
-    request.send(given.form);
+    input.signal?.addEventListener('abort', () => request.abort());
+    request.send(input.form);
   });
+}
+
+/** What takes the credential again asks for it, unless it was given a moment ago; then it is sent as it was. */
+async function proveAndResend(
+  refused: Response,
+  prove: () => Promise<boolean>,
+  resend: () => Promise<Response>,
+): Promise<Response> {
+  const problem = Problem.safeParse(jsonOf(await refused.clone().text()));
+  if (problem.data?.code !== 'prove-again' || !(await prove())) return refused;
+  return resend();
 }
 
 /** Without the cookie the server could only refuse, and the browser would report that as a fault of the page. */
@@ -151,7 +208,12 @@ function address(endpoint: Endpoint, { params = {}, query = {} }: AnyCall): stri
 async function send(url: string, request: RequestInit): Promise<Response> {
   try {
     const response = await fetch(url, request);
-    connection.answered();
+    // An answer the service worker kept says that the network is down.
+    if (response.headers.has(keptHeader)) connection.lost();
+    else {
+      connection.answered();
+      learnServerTime(response.headers.get('date'));
+    }
     return response;
   } catch (error) {
     if (request.signal?.aborted) throw error;
@@ -176,13 +238,13 @@ function parseReply<E extends Endpoint>(endpoint: E, json: unknown): z.output<E[
 function noAnswer(cause?: unknown): ApiProblem {
   connection.lost();
   const detail =
-    'The server cannot be reached. What you typed is still here; try again when the network is back.';
+    'The server cannot be reached. What you entered is still here; try again when the network is back.';
   return new ApiProblem({ code: 'offline', detail, cause });
 }
 
 function unreadable(status: number, cause: unknown): ApiProblem {
   const detail =
-    'The server gave an answer that this page does not understand. Reload the page: it may be older than the server.';
+    'This page does not understand the server’s answer. Reload the page: it may be older than the server.';
   return new ApiProblem({ code: 'unreadable', detail, status, cause });
 }
 

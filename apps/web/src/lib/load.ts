@@ -1,4 +1,6 @@
+import type { Endpoint } from '@huelot/contracts';
 import { error } from '@sveltejs/kit';
+import type { z } from 'zod';
 import { ApiProblem } from './problem.ts';
 
 /**
@@ -34,3 +36,15 @@ export function idOf(text: string): number {
     error(404, 'There is no record with that address.');
   return id;
 }
+
+/**
+ * What the address of a page asks of an endpoint. The rest of the address is the page's own affair, and the endpoint would refuse it.
+ *
+ * @example
+ * queryFrom(new URL('http://localhost/lots?search=T4&tab=2'), listLots) // { search: 'T4' }
+ */
+export const queryFrom = (
+  { searchParams }: URL,
+  { query }: Endpoint<z.ZodType, z.ZodObject>,
+): Record<string, string> =>
+  Object.fromEntries([...searchParams].filter(([name]) => Object.hasOwn(query.shape, name)));

@@ -1,4 +1,4 @@
-import type { Issue, ProblemCode } from '@huelot/contracts';
+import type { FieldIssue, ProblemCode } from '@huelot/contracts';
 
 /** `offline`: no answer came. `unreadable`: an answer came that is not what the contract promises. */
 export type FailureCode = ProblemCode | 'offline' | 'unreadable';
@@ -7,7 +7,7 @@ interface Failure {
   code: FailureCode;
   detail: string;
   status?: number | undefined;
-  issues?: Issue[] | undefined;
+  issues?: FieldIssue[] | undefined;
   current?: unknown;
   reference?: string | undefined;
   cause?: unknown;
@@ -21,7 +21,7 @@ export class ApiProblem extends Error {
   readonly code: FailureCode;
   readonly detail: string;
   readonly status: number;
-  readonly issues: Issue[];
+  readonly issues: FieldIssue[];
   readonly current: unknown;
   readonly reference: string | undefined;
 

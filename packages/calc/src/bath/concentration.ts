@@ -13,12 +13,12 @@ interface Strength {
   temperatureC: number;
 }
 
-function checkLiquid(given: Strength): Strength {
-  const solute = checkSolute(given.solute);
+function checkLiquid(input: Strength): Strength {
+  const solute = checkSolute(input.solute);
   return {
     solute,
-    massFraction: checkStrength('massFraction', given.massFraction, solute),
-    temperatureC: checkTemperature('temperatureC', given.temperatureC),
+    massFraction: checkStrength('massFraction', input.massFraction, solute),
+    temperatureC: checkTemperature('temperatureC', input.temperatureC),
   };
 }
 
@@ -31,8 +31,8 @@ function checkLiquid(given: Strength): Strength {
  * @example
  * gramsPerLitreFrom({ solute: 'KOH', massFraction: 0.5, temperatureC: 60 }) // { gramsPerLitre: 742.351 }
  */
-export function gramsPerLitreFrom(given: Strength): { gramsPerLitre: number; flags: string[] } {
-  const strength = checkLiquid(given);
+export function gramsPerLitreFrom(input: Strength): { gramsPerLitre: number; flags: string[] } {
+  const strength = checkLiquid(input);
   return {
     gramsPerLitre: strength.massFraction * liquidDensity(strength),
     flags: densityFlags(strength),
@@ -47,9 +47,9 @@ export function gramsPerLitreFrom(given: Strength): { gramsPerLitre: number; fla
  * @example
  * molarityFrom({ solute: 'KOH', massFraction: 0.5, temperatureC: 60 }) // { molPerLitre: 13.2313 }
  */
-export function molarityFrom(given: Strength): { molPerLitre: number; flags: string[] } {
-  const { gramsPerLitre, flags } = gramsPerLitreFrom(given);
-  return { molPerLitre: gramsPerLitre / molarMass[given.solute], flags };
+export function molarityFrom(input: Strength): { molPerLitre: number; flags: string[] } {
+  const { gramsPerLitre, flags } = gramsPerLitreFrom(input);
+  return { molPerLitre: gramsPerLitre / molarMass[input.solute], flags };
 }
 
 /**
@@ -63,15 +63,15 @@ export function molarityFrom(given: Strength): { molPerLitre: number; flags: str
  * @example
  * massFractionFrom({ solute: 'H2SO4', gramsPerLitre: 180, temperatureC: 20 }) // { massFraction: 0.161899 }
  */
-export function massFractionFrom(given: { solute: Solute; gramsPerLitre: number; temperatureC: number }): {
+export function massFractionFrom(input: { solute: Solute; gramsPerLitre: number; temperatureC: number }): {
   massFraction: number;
   flags: string[];
 } {
-  const solute = checkSolute(given.solute);
-  const temperatureC = checkTemperature('temperatureC', given.temperatureC);
+  const solute = checkSolute(input.solute);
+  const temperatureC = checkTemperature('temperatureC', input.temperatureC);
   const at = (w: number): number => w * liquidDensity({ solute, massFraction: w, temperatureC });
   const high = liquidEndsAt[solute];
-  const gramsPerLitre = checkNumber('gramsPerLitre', given.gramsPerLitre, { min: 0, max: at(high) });
+  const gramsPerLitre = checkNumber('gramsPerLitre', input.gramsPerLitre, { min: 0, max: at(high) });
   const massFraction = bisect({ f: (w) => at(w) - gramsPerLitre, low: 0, high });
   return { massFraction, flags: densityFlags({ solute, massFraction, temperatureC }) };
 }
@@ -87,10 +87,10 @@ export function massFractionFrom(given: { solute: Solute; gramsPerLitre: number;
  * @example
  * hydrateMassFraction({ solute: 'Na3PO4', waters: 12 }) // 0.431285
  */
-export function hydrateMassFraction(given: { solute: Solute; waters: number; purity?: number }): number {
-  const solute = checkSolute(given.solute);
-  const waters = checkWhole('waters', given.waters, { min: 0, max: 20 });
-  const purity = checkNumber('purity', given.purity ?? 1, { above: 0, max: 1 });
+export function hydrateMassFraction(input: { solute: Solute; waters: number; purity?: number }): number {
+  const solute = checkSolute(input.solute);
+  const waters = checkWhole('waters', input.waters, { min: 0, max: 20 });
+  const purity = checkNumber('purity', input.purity ?? 1, { above: 0, max: 1 });
   const bare = molarMass[solute];
   return (purity * bare) / (bare + waters * molarMass.H2O);
 }

@@ -41,18 +41,18 @@ interface Point {
  * conductivity({ solute: 'KOH', massFraction: 0.3, temperatureC: 60 })
  * // { siemensPerM: 108.799, relativeUncertainty: 0.08, flags: [] }
  */
-export function conductivity(given: {
+export function conductivity(input: {
   solute: Solute;
   massFraction: number;
   temperatureC: number;
   gasFraction?: number;
 }): Conductivity {
-  const solute = checkSolute(given.solute);
+  const solute = checkSolute(input.solute);
   const point = {
-    massFraction: checkStrength('massFraction', given.massFraction, solute),
-    temperatureC: checkTemperature('temperatureC', given.temperatureC),
+    massFraction: checkStrength('massFraction', input.massFraction, solute),
+    temperatureC: checkTemperature('temperatureC', input.temperatureC),
   };
-  const gasFraction = checkNumber('gasFraction', given.gasFraction ?? 0, { min: 0, max: 0.5 });
+  const gasFraction = checkNumber('gasFraction', input.gasFraction ?? 0, { min: 0, max: 0.5 });
   const clear = clearLiquid(solute, point);
   return { ...clear, siemensPerM: clear.siemensPerM * (1 - gasFraction) ** 1.5 };
 }
@@ -84,11 +84,11 @@ function potassiumHydroxide({ massFraction, temperatureC }: Point): Conductivity
     });
   }
   const flags = densityFlags(liquid);
-  if (temperatureC < minC || temperatureC > maxC) {
-    flags.push(`conductivity of KOH extrapolated: its source covers ${minC} to ${maxC} °C`);
-  }
+  const covered = temperatureC >= minC && temperatureC <= maxC;
+  if (!covered) flags.push(`conductivity of KOH extrapolated: its source covers ${minC} to ${maxC} °C`);
   if (molPerLitre <= maxMolPerLitre) {
-    return { siemensPerM: gilliamFit(molPerLitre, temperatureC), relativeUncertainty: 0.08, flags };
+    const relativeUncertainty = covered ? 0.08 : 0.15;
+    return { siemensPerM: gilliamFit(molPerLitre, temperatureC), relativeUncertainty, flags };
   }
   const past = `${molPerLitre.toFixed(1)} mol/L is past the 12 mol/L its source ends at`;
   if (temperatureC >= usableTo.fromC) {
@@ -113,7 +113,8 @@ function sulfuricAcid({ massFraction, temperatureC }: Point): Conductivity {
   const atFit = scale * molPerM3 * Math.exp(a + b * molPerM3 + c * molPerM3 ** 2);
   const molPerLitre = molPerM3 / 1000;
   const flags = densityFlags(liquid);
-  if (molPerLitre < minMolPerLitre || molPerLitre > maxMolPerLitre) {
+  const covered = molPerLitre >= minMolPerLitre && molPerLitre <= maxMolPerLitre;
+  if (!covered) {
     flags.push(
       `conductivity of H2SO4 extrapolated: its source covers ${minMolPerLitre} to ${maxMolPerLitre} mol/L`,
     );
@@ -121,7 +122,7 @@ function sulfuricAcid({ massFraction, temperatureC }: Point): Conductivity {
   const carried = carryOver({ kelvin: temperatureC - atC, share: risePerKelvin.H2SO4, solute: 'H2SO4', atC });
   return {
     siemensPerM: atFit * carried.factor,
-    relativeUncertainty: 0.1,
+    relativeUncertainty: covered ? 0.1 : 0.2,
     flags: [...flags, ...carried.flags],
   };
 }
@@ -152,11 +153,20 @@ function fromTable(
 }
 
 /** The rule of thumb that carries a value to a temperature near that of its source, and what must be said about it. */
-function carryOver(given: { kelvin: number; share: number; solute: Solute; atC: number }): {
+function carryOver({
+  kelvin,
+  share,
+  solute,
+  atC,
+}: {
+  kelvin: number;
+  share: number;
+  solute: Solute;
+  atC: number;
+}): {
   factor: number;
   flags: string[];
 } {
-  const { kelvin, share, solute, atC } = given;
   if (kelvin === 0) return { factor: 1, flags: [] };
   const { withinK } = risePerKelvin;
   const within = Math.max(-withinK, Math.min(withinK, kelvin));

@@ -209,3 +209,25 @@ describe('hydrates', () => {
     expect(() => hydrateMassFraction({ solute: 'KOH', waters: 1.5 })).toThrow('waters');
   });
 });
+
+describe('a figure past its source', () => {
+  it('was given with the band of a measured one', () => {
+    const band = (temperatureC: number) => {
+      const { bandKgPerM3, kgPerM3 } = density({ solute: 'KOH', massFraction: 0.5, temperatureC });
+      return bandKgPerM3 / kgPerM3;
+    };
+    expect(band(95)).toBeCloseTo(0.0053, 12);
+    expect(band(96)).toBeCloseTo(0.0106, 12);
+    const strong = density({ solute: 'Na3PO4', massFraction: 0.25, temperatureC: 20 });
+    expect(strong.bandKgPerM3 / strong.kgPerM3).toBeCloseTo(0.0114, 12);
+  });
+
+  it('did not say that the liquid boils', () => {
+    const flagsAt = (solute: Solute, temperatureC: number) =>
+      density({ solute, massFraction: 0.5, temperatureC }).flags.filter((flag) => flag.includes('boil'));
+    expect(flagsAt('KOH', 144)).toEqual([]);
+    expect(flagsAt('KOH', 145)).toEqual(['145 °C is above 144 °C, where KOH of this strength boils']);
+    expect(flagsAt('H2SO4', 100)).toEqual([]);
+    expect(flagsAt('H2SO4', 101)).toEqual(['101 °C is above 100 °C: the liquid may boil in an open tank']);
+  });
+});

@@ -9,7 +9,10 @@ import { checkStrength } from './strength.ts';
 
 export interface Density {
   kgPerM3: number;
-  /** Half the spread between published sources, not a standard deviation: 1512 +-8 for 50 wt% KOH at 20 °C. */
+  /**
+   * Half the spread between published sources, not a standard deviation: 1512 +-8 for 50 wt% KOH at 20 °C. Twice that
+   * where the source is left.
+   */
   bandKgPerM3: number;
   flags: string[];
 }
@@ -20,7 +23,7 @@ export interface Density {
  * Valid for temperatureC -20 to 200 and massFraction 0 to what can be a liquid anywhere there: the acids 1, KOH and
  * NaOH 0.85, K2CO3 0.75, (NH4)2SO4 0.6, Na3PO4 0.5, Na2CO3 0.35. Flagged outside what the solute's source covers: KOH to
  * 51.9 wt% and 4 to 95 °C, NaOH to 50 wt% and 4 (strong: 20) to 100 °C, H2SO4 to 100 wt%, H3PO4 to 85, Na3PO4 to 8,
- * K2CO3 to 36, Na2CO3 to 21, (NH4)2SO4 to 43 wt%.
+ * K2CO3 to 36, Na2CO3 to 21, (NH4)2SO4 to 43 wt%; also flagged where the liquid boils.
  * Source: Laliberté 2009; published table for NaOH above 22 wt%; CRC Handbook at 20 °C for Na3PO4 and for H2SO4 above
  * 78 wt%.
  * Errors: `unknown` solute, `out-of-range` or `not-finite` for the numbers.
@@ -28,12 +31,12 @@ export interface Density {
  * @example
  * density({ solute: 'KOH', massFraction: 0.5, temperatureC: 60 }) // { kgPerM3: 1484.7, flags: [] }
  */
-export function density(given: { solute: Solute; massFraction: number; temperatureC: number }): Density {
-  const solute = checkSolute(given.solute);
+export function density(input: { solute: Solute; massFraction: number; temperatureC: number }): Density {
+  const solute = checkSolute(input.solute);
   const point = {
     solute,
-    massFraction: checkStrength('massFraction', given.massFraction, solute),
-    temperatureC: checkTemperature('temperatureC', given.temperatureC),
+    massFraction: checkStrength('massFraction', input.massFraction, solute),
+    temperatureC: checkTemperature('temperatureC', input.temperatureC),
   };
   return { kgPerM3: liquidDensity(point), bandKgPerM3: densityBand(point), flags: densityFlags(point) };
 }
@@ -54,12 +57,12 @@ export function density(given: { solute: Solute; massFraction: number; temperatu
  * })
  * // { kgPerM3: 1533.81 }
  */
-export function mixtureDensity(given: { parts: readonly Part[]; temperatureC: number }): {
+export function mixtureDensity(input: { parts: readonly Part[]; temperatureC: number }): {
   kgPerM3: number;
   flags: string[];
 } {
-  const temperatureC = checkTemperature('temperatureC', given.temperatureC);
-  const parts = given.parts.map((part) => {
+  const temperatureC = checkTemperature('temperatureC', input.temperatureC);
+  const parts = input.parts.map((part) => {
     const solute = checkName('solute', part.solute, dissolvedSalts);
     return { solute, massFraction: checkStrength('massFraction', part.massFraction, solute) };
   });

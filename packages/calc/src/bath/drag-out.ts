@@ -16,20 +16,20 @@ import { checkStrength } from './strength.ts';
  * dragOut({ areaM2: 12, filmMlPerM2: 120, solute: 'KOH', massFraction: 0.5, temperatureC: 60 })
  * // { litres: 1.44, soluteKg: 1.06899, waterKg: 1.06899 }
  */
-export function dragOut(given: {
+export function dragOut(input: {
   areaM2: number;
   filmMlPerM2: number;
   solute: Solute;
   massFraction: number;
   temperatureC: number;
 }): { litres: number; soluteKg: number; waterKg: number; flags: string[] } {
-  const areaM2 = checkNumber('areaM2', given.areaM2, { min: 0 });
-  const film = checkNumber('filmMlPerM2', given.filmMlPerM2, { min: 0, max: 5000 });
-  const solute = checkSolute(given.solute);
+  const areaM2 = checkNumber('areaM2', input.areaM2, { min: 0 });
+  const film = checkNumber('filmMlPerM2', input.filmMlPerM2, { min: 0, max: 5000 });
+  const solute = checkSolute(input.solute);
   const liquid = {
     solute,
-    massFraction: checkStrength('massFraction', given.massFraction, solute),
-    temperatureC: checkTemperature('temperatureC', given.temperatureC),
+    massFraction: checkStrength('massFraction', input.massFraction, solute),
+    temperatureC: checkTemperature('temperatureC', input.temperatureC),
   };
   const litres = (areaM2 * film) / 1000;
   const kg = (litres * liquidDensity(liquid)) / 1000;
@@ -48,14 +48,14 @@ export function dragOut(given: {
  * @example
  * dragOutFromUse({ addedKg: 453.592, gramsPerLitre: 149.783 }) // { litres: 3028.33 }
  */
-export function dragOutFromUse(given: { addedKg: number; lostOtherwiseKg?: number; gramsPerLitre: number }): {
+export function dragOutFromUse(input: { addedKg: number; lostOtherwiseKg?: number; gramsPerLitre: number }): {
   litres: number;
 } {
-  const addedKg = checkNumber('addedKg', given.addedKg, { min: 0 });
-  const lostOtherwiseKg = checkNumber('lostOtherwiseKg', given.lostOtherwiseKg ?? 0, {
+  const addedKg = checkNumber('addedKg', input.addedKg, { min: 0 });
+  const lostOtherwiseKg = checkNumber('lostOtherwiseKg', input.lostOtherwiseKg ?? 0, {
     min: 0,
     max: addedKg,
   });
-  const gramsPerLitre = checkNumber('gramsPerLitre', given.gramsPerLitre, { above: 0, max: 2000 });
+  const gramsPerLitre = checkNumber('gramsPerLitre', input.gramsPerLitre, { above: 0, max: 2000 });
   return { litres: (1000 * (addedKg - lostOtherwiseKg)) / gramsPerLitre };
 }

@@ -33,18 +33,18 @@ export interface EvaporationTopUp {
  * topUpEvaporation({ solute: 'KOH', fullVolumeL: 500, volumeL: 485, massFractionWhenFull: 0.5, temperatureC: 60 })
  * // { waterKg: 15.915, massFractionNow: 0.510954 }
  */
-export function topUpEvaporation(given: {
+export function topUpEvaporation(input: {
   solute: Solute;
   fullVolumeL: number;
   volumeL: number;
   massFractionWhenFull: number;
   temperatureC: number;
 }): EvaporationTopUp {
-  const solute = checkSolute(given.solute);
-  const temperatureC = checkTemperature('temperatureC', given.temperatureC);
-  const fullVolumeL = checkNumber('fullVolumeL', given.fullVolumeL, { above: 0 });
-  const volumeL = checkNumber('volumeL', given.volumeL, { min: fullVolumeL / 2, max: 1.1 * fullVolumeL });
-  const whenFull = checkStrength('massFractionWhenFull', given.massFractionWhenFull, solute);
+  const solute = checkSolute(input.solute);
+  const temperatureC = checkTemperature('temperatureC', input.temperatureC);
+  const fullVolumeL = checkNumber('fullVolumeL', input.fullVolumeL, { above: 0 });
+  const volumeL = checkNumber('volumeL', input.volumeL, { min: fullVolumeL / 2, max: 1.1 * fullVolumeL });
+  const whenFull = checkStrength('massFractionWhenFull', input.massFractionWhenFull, solute);
   checkNumber('massFractionWhenFull', whenFull, { above: 0 });
 
   const full = { solute, massFraction: whenFull, temperatureC };

@@ -155,8 +155,8 @@ describe('forecast, for any samples', () => {
     ['lowerLimit', { samples: [0, 1, 2].map((day) => ({ day, value: day })), lowerLimit: 4, upperLimit: 4 }],
     ['confidence', { samples: [0, 1, 2].map((day) => ({ day, value: day })), confidence: 95 }],
     ['x', { samples: [0, 1, 2].map((value) => ({ day: 3, value })) }],
-  ])('refuses bad %s', (argument, given) => {
-    expect(() => forecast(given)).toThrow(CalcError);
-    expect(() => forecast(given)).toThrow(`${argument} is`);
+  ])('refuses bad %s', (argument, input) => {
+    expect(() => forecast(input)).toThrow(CalcError);
+    expect(() => forecast(input)).toThrow(`${argument} is`);
   });
 });

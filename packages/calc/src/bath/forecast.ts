@@ -54,7 +54,7 @@ const horizonSpans = 20;
  * })
  * // { driftPerDay: -0.0457143, lower: { day: 45.5 }, upper: null, flags: [] }
  */
-export function forecast(given: {
+export function forecast(input: {
   samples: readonly BathSample[];
   /** What an addition changed, in the unit of the values, from that day on. */
   additions?: readonly { day: number; change: number }[];
@@ -62,7 +62,7 @@ export function forecast(given: {
   upperLimit?: number;
   confidence?: number;
 }): Forecast {
-  const { samples, additions, limits, confidence } = checkForecast(given);
+  const { samples, additions, limits, confidence } = checkForecast(input);
   const addedBy = (day: number): number =>
     additions.reduce((sum, addition) => sum + (addition.day <= day ? addition.change : 0), 0);
   const days = samples.map(({ day }) => day);
@@ -121,13 +121,13 @@ function firstCrossing({
   return f(high) < 0 ? null : bisect({ f, low, high });
 }
 
-function checkForecast(given: Parameters<typeof forecast>[0]): {
+function checkForecast(input: Parameters<typeof forecast>[0]): {
   samples: BathSample[];
   additions: { day: number; change: number }[];
   limits: { lower: number | null; upper: number | null };
   confidence: number;
 } {
-  const samples = given.samples.map(({ day, value }) => ({
+  const samples = input.samples.map(({ day, value }) => ({
     day: checkNumber('samples.day', day),
     value: checkNumber('samples.value', value),
   }));
@@ -141,8 +141,8 @@ function checkForecast(given: Parameters<typeof forecast>[0]): {
   }
   const limit = (argument: string, value: number | undefined): number | null =>
     value === undefined ? null : checkNumber(argument, value);
-  const lower = limit('lowerLimit', given.lowerLimit);
-  const upper = limit('upperLimit', given.upperLimit);
+  const lower = limit('lowerLimit', input.lowerLimit);
+  const upper = limit('upperLimit', input.upperLimit);
   if (lower !== null && upper !== null && lower >= upper) {
     throw new CalcError({
       code: 'impossible',
@@ -153,11 +153,11 @@ function checkForecast(given: Parameters<typeof forecast>[0]): {
   }
   return {
     samples,
-    additions: (given.additions ?? []).map(({ day, change }) => ({
+    additions: (input.additions ?? []).map(({ day, change }) => ({
       day: checkNumber('additions.day', day),
       change: checkNumber('additions.change', change),
     })),
     limits: { lower, upper },
-    confidence: checkNumber('confidence', given.confidence ?? 0.95, { min: 0.5, max: 0.999 }),
+    confidence: checkNumber('confidence', input.confidence ?? 0.95, { min: 0.5, max: 0.999 }),
   };
 }

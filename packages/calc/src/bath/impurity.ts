@@ -9,17 +9,17 @@ interface Cut {
   volumeL: number;
 }
 
-function checkCut(given: Cut): Required<Cut> {
-  const gramsPerLitre = checkNumber('gramsPerLitre', given.gramsPerLitre, { min: 0, max: 1000 });
-  const freshGramsPerLitre = checkNumber('freshGramsPerLitre', given.freshGramsPerLitre ?? 0, {
+function checkCut(input: Cut): Required<Cut> {
+  const gramsPerLitre = checkNumber('gramsPerLitre', input.gramsPerLitre, { min: 0, max: 1000 });
+  const freshGramsPerLitre = checkNumber('freshGramsPerLitre', input.freshGramsPerLitre ?? 0, {
     min: 0,
     max: 1000,
   });
-  const targetGramsPerLitre = checkNumber('targetGramsPerLitre', given.targetGramsPerLitre, {
+  const targetGramsPerLitre = checkNumber('targetGramsPerLitre', input.targetGramsPerLitre, {
     above: 0,
     max: 1000,
   });
-  const volumeL = checkNumber('volumeL', given.volumeL, { above: 0 });
+  const volumeL = checkNumber('volumeL', input.volumeL, { above: 0 });
   if (freshGramsPerLitre >= targetGramsPerLitre && gramsPerLitre > targetGramsPerLitre) {
     throw new CalcError({
       code: 'impossible',
@@ -46,13 +46,13 @@ function checkCut(given: Cut): Required<Cut> {
  * // { share: 0.583333, dumpL: 233.333, flags: [] }
  */
 export function dumpShareForImpurity(
-  given: Cut & { standardUncertaintyGramsPerLitre?: number; determinations?: number },
+  input: Cut & { standardUncertaintyGramsPerLitre?: number; determinations?: number },
 ): { share: number; dumpL: number; standardUncertaintyShare: number; flags: string[] } {
-  const { gramsPerLitre, targetGramsPerLitre, freshGramsPerLitre, volumeL } = checkCut(given);
-  const u = checkNumber('standardUncertaintyGramsPerLitre', given.standardUncertaintyGramsPerLitre ?? 0, {
+  const { gramsPerLitre, targetGramsPerLitre, freshGramsPerLitre, volumeL } = checkCut(input);
+  const u = checkNumber('standardUncertaintyGramsPerLitre', input.standardUncertaintyGramsPerLitre ?? 0, {
     min: 0,
   });
-  const determinations = checkWhole('determinations', given.determinations ?? 1, { min: 1 });
+  const determinations = checkWhole('determinations', input.determinations ?? 1, { min: 1 });
   const excess = gramsPerLitre - targetGramsPerLitre;
   if (excess <= 0) return { share: 0, dumpL: 0, standardUncertaintyShare: 0, flags: [] };
   const share = excess / (gramsPerLitre - freshGramsPerLitre);
@@ -81,13 +81,13 @@ export function dumpShareForImpurity(
  * bleedAndFeed({ gramsPerLitre: 60, targetGramsPerLitre: 25, volumeL: 400 })
  * // { volumes: 0.875469, feedL: 350.187, hours: null }
  */
-export function bleedAndFeed(given: Cut & { flowLPerH?: number }): {
+export function bleedAndFeed(input: Cut & { flowLPerH?: number }): {
   volumes: number;
   feedL: number;
   hours: number | null;
 } {
-  const { gramsPerLitre, targetGramsPerLitre, freshGramsPerLitre, volumeL } = checkCut(given);
-  const flow = given.flowLPerH === undefined ? null : checkNumber('flowLPerH', given.flowLPerH, { above: 0 });
+  const { gramsPerLitre, targetGramsPerLitre, freshGramsPerLitre, volumeL } = checkCut(input);
+  const flow = input.flowLPerH === undefined ? null : checkNumber('flowLPerH', input.flowLPerH, { above: 0 });
   const met = gramsPerLitre <= targetGramsPerLitre;
   const volumes = met
     ? 0

@@ -1,3 +1,4 @@
+import { boilingPoint } from '../heat/boiling-point.ts';
 import { densityCoefficients } from './data/density-model.ts';
 import {
   sodiumHydroxideModelEnds,
@@ -79,11 +80,22 @@ function temperatureRange({ solute, massFraction }: Point): { minC: number; maxC
   return densityCoefficients[solute];
 }
 
+/** Water boils at 100 °C, whatever is in it somewhat above; the curve of the caustics is on file. */
+function boilingFlags({ solute, massFraction, temperatureC }: Point): string[] {
+  if (temperatureC <= 100) return [];
+  const isOnFile = (solute === 'KOH' || solute === 'NaOH') && massFraction <= 0.6;
+  if (!isOnFile) return [`${temperatureC} °C is above 100 °C: the liquid may boil in an open tank`];
+  const boilsAtC = boilingPoint({ solute, massFraction }).temperatureC;
+  return temperatureC < boilsAtC
+    ? []
+    : [`${temperatureC} °C is above ${boilsAtC.toFixed(0)} °C, where ${solute} of this strength boils`];
+}
+
 /** Sentences for every way in which a point leaves what its source covers. */
 export function densityFlags(point: Point): string[] {
   const { solute, massFraction, temperatureC } = point;
   const { minC, maxC } = temperatureRange(point);
-  const flags: string[] = [];
+  const flags = boilingFlags(point);
   if (massFraction > strongest[solute]) {
     flags.push(`density of ${solute} extrapolated: its source ends at ${percent(strongest[solute])}`);
   }
@@ -114,6 +126,14 @@ const relativeBand: Readonly<Record<Solute, number>> = {
   NH4_2SO4: 0.0009,
 };
 
+/** Outside its source a density is believed half as well. Common practice, no source. */
+const EXTRAPOLATED_BAND = 2;
+
 /** See {@link relativeBand}; kg/m3. */
-export const densityBand = (point: Point): number =>
-  liquidDensity(point) * relativeBand[point.solute] * Math.min(1, point.massFraction / 0.15);
+export function densityBand(point: Point): number {
+  const { solute, massFraction, temperatureC } = point;
+  const { minC, maxC } = temperatureRange(point);
+  const covered = massFraction <= strongest[solute] && temperatureC >= minC && temperatureC <= maxC;
+  const band = liquidDensity(point) * relativeBand[solute] * Math.min(1, massFraction / 0.15);
+  return covered ? band : EXTRAPOLATED_BAND * band;
+}

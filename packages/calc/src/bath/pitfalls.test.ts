@@ -113,7 +113,7 @@ describe('pitfalls of the bath', () => {
     expect(() => titrateCausticTwoEndPoints({ ...t1, secondEndPointMl: 0.35 })).toThrow('secondEndPointMl');
     // the reverse leaves a strong bath no water, and finds a weak one without hydroxide and says so.
     const reversed = { ...t1, secondReading: 'from-first' } as const;
-    expect(() => titrateCausticTwoEndPoints(reversed)).toThrow('leave room for water');
+    expect(() => titrateCausticTwoEndPoints(reversed)).toThrow('amount of sample that fit together');
     const reverse = titrateCausticTwoEndPoints({ ...reversed, titrantEqPerLitre: 0.1 });
     expect(reverse.hydroxide.molPerLitre).toBe(0);
     expect(reverse.flags.join()).toContain('check the readings');

@@ -8,7 +8,7 @@ const counterflow = (ratio: number, stages: number): number => {
   return sum;
 };
 
-const checkStages = (given: number): number => checkWhole('stages', given, { min: 1, max: 20 });
+const checkStages = (value: number): number => checkWhole('stages', value, { min: 1, max: 20 });
 
 /**
  * Rinse water that a counterflow cascade needs for a wanted dilution, per litre of drag-out. It is a ratio of
@@ -24,15 +24,15 @@ const checkStages = (given: number): number => checkWhole('stages', given, { min
  * counterflowRinse({ stages: 3, dilution: 1060, dragOutLPerH: 1.44 })
  * // { waterPerDragOut: 9.83862, powerRule: 10.1961, flowLPerH: 14.1676 }
  */
-export function counterflowRinse(given: { stages: number; dilution: number; dragOutLPerH?: number }): {
+export function counterflowRinse(input: { stages: number; dilution: number; dragOutLPerH?: number }): {
   waterPerDragOut: number;
   powerRule: number;
   flowLPerH: number | null;
 } {
-  const stages = checkStages(given.stages);
-  const dilution = checkNumber('dilution', given.dilution, { min: 1, max: 1e9 });
+  const stages = checkStages(input.stages);
+  const dilution = checkNumber('dilution', input.dilution, { min: 1, max: 1e9 });
   const dragOut =
-    given.dragOutLPerH === undefined ? null : checkNumber('dragOutLPerH', given.dragOutLPerH, { min: 0 });
+    input.dragOutLPerH === undefined ? null : checkNumber('dragOutLPerH', input.dragOutLPerH, { min: 0 });
   const powerRule = dilution ** (1 / stages);
   const waterPerDragOut = bisect({
     f: (ratio) => counterflow(ratio, stages) - dilution,
@@ -53,14 +53,14 @@ export function counterflowRinse(given: { stages: number; dilution: number; drag
  * @example
  * rinseDilution({ stages: 1, waterPerDragOut: 2000, arrangement: 'counterflow' }) // 2001
  */
-export function rinseDilution(given: {
+export function rinseDilution(input: {
   stages: number;
   waterPerDragOut: number;
   arrangement: 'counterflow' | 'separate';
 }): number {
-  const stages = checkStages(given.stages);
-  const ratio = checkNumber('waterPerDragOut', given.waterPerDragOut, { min: 0, max: 1e9 });
-  const arrangement = checkName('arrangement', given.arrangement, ['counterflow', 'separate']);
+  const stages = checkStages(input.stages);
+  const ratio = checkNumber('waterPerDragOut', input.waterPerDragOut, { min: 0, max: 1e9 });
+  const arrangement = checkName('arrangement', input.arrangement, ['counterflow', 'separate']);
   return arrangement === 'separate' ? (1 + ratio / stages) ** stages : counterflow(ratio, stages);
 }
 
@@ -74,9 +74,9 @@ export function rinseDilution(given: {
  * @example
  * stillRinse({ racks: 50, dragOutLPerRack: 0.4, volumeL: 200 }) // 0.0951626
  */
-export function stillRinse(given: { racks: number; dragOutLPerRack: number; volumeL: number }): number {
-  const racks = checkNumber('racks', given.racks, { min: 0 });
-  const volumeL = checkNumber('volumeL', given.volumeL, { above: 0 });
-  const dragOut = checkNumber('dragOutLPerRack', given.dragOutLPerRack, { min: 0, max: volumeL });
+export function stillRinse(input: { racks: number; dragOutLPerRack: number; volumeL: number }): number {
+  const racks = checkNumber('racks', input.racks, { min: 0 });
+  const volumeL = checkNumber('volumeL', input.volumeL, { above: 0 });
+  const dragOut = checkNumber('dragOutLPerRack', input.dragOutLPerRack, { min: 0, max: volumeL });
   return -Math.expm1((-racks * dragOut) / volumeL);
 }

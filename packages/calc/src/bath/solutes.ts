@@ -16,5 +16,5 @@ export const hydrogencarbonateOf = { KOH: 'KHCO3', NaOH: 'NaHCO3' } as const;
 
 export const isCaustic = (solute: DissolvedSalt): solute is Caustic => solute === 'KOH' || solute === 'NaOH';
 
-export const checkSolute = (given: unknown): Solute => checkName('solute', given, solutes);
-export const checkCaustic = (given: unknown): Caustic => checkName('solute', given, ['KOH', 'NaOH']);
+export const checkSolute = (value: unknown): Solute => checkName('solute', value, solutes);
+export const checkCaustic = (value: unknown): Caustic => checkName('solute', value, ['KOH', 'NaOH']);

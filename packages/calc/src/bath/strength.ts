@@ -3,5 +3,5 @@ import { liquidEndsAt } from './data/solubility.ts';
 import type { DissolvedSalt } from './solutes.ts';
 
 /** A mass fraction at which the solute can be a liquid; past it the density model would weigh what cannot be. */
-export const checkStrength = (argument: string, given: unknown, solute: DissolvedSalt): number =>
-  checkNumber(argument, given, { min: 0, max: liquidEndsAt[solute] });
+export const checkStrength = (argument: string, value: unknown, solute: DissolvedSalt): number =>
+  checkNumber(argument, value, { min: 0, max: liquidEndsAt[solute] });

@@ -52,11 +52,11 @@ const UNEVEN_DELTA_E = 2;
  * labFromReadings({ readings: [{ L: 50, a: 10, b: 5 }, { L: 50.4, a: 10.2, b: 5.4 }] })
  * // { lab: { L: 50.2, a: 10.1, b: 5.2 }, count: 2, flags: [] }
  */
-export function labFromReadings(given: {
+export function labFromReadings(input: {
   readings: readonly ColourReading[];
   conditions?: Partial<ReadingConditions>;
 }): ReadLab {
-  const { readings } = given;
+  const { readings } = input;
   if (readings.length === 0) {
     throw new CalcError({
       code: 'malformed',
@@ -77,7 +77,7 @@ export function labFromReadings(given: {
     largestDeltaE: repeated ? largest : null,
     count: labs.length,
     flags: [
-      ...conditionFlags(readings, given.conditions ?? {}),
+      ...conditionFlags(readings, input.conditions ?? {}),
       ...(readings.some(isCutShort) ? ['spectrum ends inside 380 to 780 nm: its end values are held'] : []),
       ...(largest > UNEVEN_DELTA_E
         ? [`readings differ from their mean by up to ${largest.toFixed(1)} dE00`]

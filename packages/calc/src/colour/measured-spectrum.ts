@@ -24,7 +24,7 @@ export function resample(argument: string, spectrum: MeasuredSpectrum): number[]
     const within = Math.min(last, Math.max(first, wavelength));
     const above = Math.max(
       0,
-      measured.findIndex((at) => at >= within),
+      measured.findIndex((index) => index >= within),
     );
     const from = Math.min(Math.max(0, above - 2), measured.length - 4);
     return lagrange(measured.slice(from, from + 4), values.slice(from, from + 4), within);
@@ -39,15 +39,17 @@ function lagrange(xs: readonly number[], ys: readonly number[], x: number): numb
 }
 
 function checkSpectrum(argument: string, spectrum: MeasuredSpectrum) {
-  const refuse = (part: string, given: unknown, allowed: string) =>
-    new CalcError({ code: 'malformed', argument: `${argument}.${part}`, given, allowed });
+  const refuse = (part: string, value: unknown, allowed: string) =>
+    new CalcError({ code: 'malformed', argument: `${argument}.${part}`, given: value, allowed });
   const { wavelengthsNm: measured, reflectance } = spectrum;
-  measured.forEach((at, i) => checkNumber(`${argument}.wavelengthsNm[${i}]`, at, { min: 200, max: 2500 }));
+  measured.forEach((index, i) =>
+    checkNumber(`${argument}.wavelengthsNm[${i}]`, index, { min: 200, max: 2500 }),
+  );
   const values = reflectance.map((value, i) => checkNumber(`${argument}.reflectance[${i}]`, value, READING));
   if (values.length !== measured.length) {
     throw refuse('reflectance', `a list of ${values.length}`, `${measured.length} values, one a wavelength`);
   }
-  const steps = measured.slice(1).map((at, i) => at - (measured[i] ?? NaN));
+  const steps = measured.slice(1).map((index, i) => index - (measured[i] ?? NaN));
   if (!steps.every((step) => step > 0 && step <= WIDEST_STEP_NM)) {
     throw refuse('wavelengthsNm', steps.join(', '), `ascending, steps of at most ${WIDEST_STEP_NM} nm`);
   }

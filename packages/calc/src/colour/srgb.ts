@@ -74,8 +74,8 @@ export function srgbToLab(colour: string | Pick<Srgb, 'r' | 'g' | 'b'>): Lab {
   return xyzToLab(value(xyzFromRgb.X), value(xyzFromRgb.Y), value(xyzFromRgb.Z));
 }
 
-const channelOf = (name: string, given: number): number =>
-  decode(checkWhole(`colour.${name}`, given, { min: 0, max: 255 }) / 255);
+const channelOf = (name: string, value: number): number =>
+  decode(checkWhole(`colour.${name}`, value, { min: 0, max: 255 }) / 255);
 
 function channelsOf(hex: string): Pick<Srgb, 'r' | 'g' | 'b'> {
   if (!/^#[0-9a-f]{6}$/i.test(hex)) {

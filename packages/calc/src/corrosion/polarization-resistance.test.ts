@@ -6,7 +6,14 @@ import { fitPolarizationResistance, type PolarizationPoint } from './polarizatio
 import { corrosionCurrentDensity } from './rate.ts';
 
 /** Butler-Volmer about the corrosion potential, A for `areaCm2`, with a resistance in the solution. */
-function scan(given: {
+function scan({
+  corrosionPotentialV,
+  microampPerCm2,
+  areaCm2,
+  ba,
+  bc,
+  halfWidthV,
+}: {
   corrosionPotentialV: number;
   microampPerCm2: number;
   areaCm2: number;
@@ -14,7 +21,6 @@ function scan(given: {
   bc: number;
   halfWidthV: number;
 }): PolarizationPoint[] {
-  const { corrosionPotentialV, microampPerCm2, areaCm2, ba, bc, halfWidthV } = given;
   return Array.from({ length: 61 }, (_, i) => {
     const over = halfWidthV * (i / 30 - 1);
     const currentA = 1e-6 * microampPerCm2 * areaCm2 * (10 ** (over / ba) - 10 ** (-over / bc));

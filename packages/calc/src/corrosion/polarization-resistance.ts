@@ -47,26 +47,26 @@ export interface PolarizationResistance {
  * })
  * // { polarizationResistanceOhmCm2: 12500, corrosionPotentialV: -0.45, flags: [] }
  */
-export function fitPolarizationResistance(given: {
+export function fitPolarizationResistance(input: {
   points: readonly PolarizationPoint[];
   areaCm2: number;
   windowV?: number;
   solutionResistanceOhmCm2?: number;
   regress?: 'potential-on-current' | 'current-on-potential';
 }): PolarizationResistance {
-  const areaCm2 = checkNumber('areaCm2', given.areaCm2, { above: 0, max: 1e6 });
-  const windowV = checkNumber('windowV', given.windowV ?? 0.01, { min: 0.002, max: 0.05 });
-  const regress = checkName('regress', given.regress ?? 'potential-on-current', [
+  const areaCm2 = checkNumber('areaCm2', input.areaCm2, { above: 0, max: 1e6 });
+  const windowV = checkNumber('windowV', input.windowV ?? 0.01, { min: 0.002, max: 0.05 });
+  const regress = checkName('regress', input.regress ?? 'potential-on-current', [
     'potential-on-current',
     'current-on-potential',
   ]);
-  const points = given.points.map(({ potentialV, currentA }) => ({
+  const points = input.points.map(({ potentialV, currentA }) => ({
     potentialV: checkNumber('points.potentialV', potentialV, { min: -10, max: 10 }),
     currentA: checkNumber('points.currentA', currentA, { min: -1000, max: 1000 }),
   }));
   const line = settledLine({ points, windowV, regress });
   const measuredOhmCm2 = line.slopeOhm * areaCm2;
-  const solution = checkNumber('solutionResistanceOhmCm2', given.solutionResistanceOhmCm2 ?? 0, { min: 0 });
+  const solution = checkNumber('solutionResistanceOhmCm2', input.solutionResistanceOhmCm2 ?? 0, { min: 0 });
   const polarizationResistanceOhmCm2 = measuredOhmCm2 - solution;
   if (!(polarizationResistanceOhmCm2 > 0)) {
     throw new CalcError({
@@ -77,7 +77,7 @@ export function fitPolarizationResistance(given: {
     });
   }
   const flags: string[] = [];
-  if (given.solutionResistanceOhmCm2 === undefined) flags.push('solution resistance not taken off');
+  if (input.solutionResistanceOhmCm2 === undefined) flags.push('solution resistance not taken off');
   if (windowV > 0.01) flags.push('window beyond 10 mV: the line is bent there');
   const used = line.inside.map((point) => ({
     ...point,

@@ -88,8 +88,8 @@ describe('rates and protection', () => {
       'cathodicTafelVPerDecade',
       { polarizationResistanceOhmCm2: 100, anodicTafelVPerDecade: 0.1, cathodicTafelVPerDecade: -0.1 },
     ],
-  ])('refuses a bad %s', (argument, given) => {
-    expect(() => corrosionCurrentDensity(given)).toThrow(`${argument} is`);
+  ])('refuses a bad %s', (argument, input) => {
+    expect(() => corrosionCurrentDensity(input)).toThrow(`${argument} is`);
   });
 
   it('a hundredfold protection is an efficiency of 99 %, and harm is said', () => {

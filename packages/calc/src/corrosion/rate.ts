@@ -23,22 +23,25 @@ const milsPerMm = 1 / 0.0254;
  * })
  * // { microampPerCm2: 20.846, sternGearyV: 0.026058 }
  */
-export function corrosionCurrentDensity(given: {
+export function corrosionCurrentDensity(input: {
   polarizationResistanceOhmCm2: number;
   sternGearyV?: number;
   anodicTafelVPerDecade?: number;
   cathodicTafelVPerDecade?: number;
 }): { microampPerCm2: number; sternGearyV: number } {
-  const resistance = checkNumber('polarizationResistanceOhmCm2', given.polarizationResistanceOhmCm2, {
+  const resistance = checkNumber('polarizationResistanceOhmCm2', input.polarizationResistanceOhmCm2, {
     above: 0,
     max: 1e10,
   });
-  const sternGearyV = sternGeary(given);
+  const sternGearyV = sternGeary(input);
   return { microampPerCm2: (1e6 * sternGearyV) / resistance, sternGearyV };
 }
 
-function sternGeary(given: Parameters<typeof corrosionCurrentDensity>[0]): number {
-  const { sternGearyV, anodicTafelVPerDecade: anodic, cathodicTafelVPerDecade: cathodic } = given;
+function sternGeary({
+  sternGearyV,
+  anodicTafelVPerDecade: anodic,
+  cathodicTafelVPerDecade: cathodic,
+}: Parameters<typeof corrosionCurrentDensity>[0]): number {
   const slopes = anodic !== undefined && cathodic !== undefined;
   if (slopes === (sternGearyV !== undefined) || (anodic === undefined) !== (cathodic === undefined)) {
     throw new CalcError({
@@ -67,14 +70,18 @@ function sternGeary(given: Parameters<typeof corrosionCurrentDensity>[0]): numbe
  * corrosionRate({ currentDensityUAPerCm2: 20.84, equivalentWeight: 27.92, densityGPerCm3: 7.87 })
  * // { mmPerYear: 0.241814, milsPerYear: 9.52023, gramsPerM2Day: 5.2103 }
  */
-export function corrosionRate(given: {
+export function corrosionRate({
+  currentDensityUAPerCm2,
+  equivalentWeight,
+  densityGPerCm3,
+}: {
   currentDensityUAPerCm2: number;
   equivalentWeight: number;
   densityGPerCm3: number;
 }): { mmPerYear: number; milsPerYear: number; gramsPerM2Day: number } {
-  const i = checkNumber('currentDensityUAPerCm2', given.currentDensityUAPerCm2, { min: 0, max: 1e7 });
-  const equivalent = checkNumber('equivalentWeight', given.equivalentWeight, { min: 1, max: 250 });
-  const density = checkNumber('densityGPerCm3', given.densityGPerCm3, { min: 0.5, max: 25 });
+  const i = checkNumber('currentDensityUAPerCm2', currentDensityUAPerCm2, { min: 0, max: 1e7 });
+  const equivalent = checkNumber('equivalentWeight', equivalentWeight, { min: 1, max: 250 });
+  const density = checkNumber('densityGPerCm3', densityGPerCm3, { min: 0.5, max: 25 });
   const gramsPerCm2S = (i * 1e-6 * equivalent) / faraday;
   const mmPerYear = (10 * gramsPerCm2S * secondsPerYear) / density;
   return { mmPerYear, milsPerYear: mmPerYear * milsPerMm, gramsPerM2Day: gramsPerCm2S * 1e4 * 86_400 };
@@ -92,16 +99,21 @@ export function corrosionRate(given: {
  * @example
  * protectionRatio({ bareRate: 0.24, treatedRate: 0.0024 }) // { ratio: 100, efficiency: 0.99 }
  */
-export function protectionRatio(given: {
+export function protectionRatio({
+  bareRate,
+  treatedRate,
+  bareRelativeUncertainty,
+  treatedRelativeUncertainty,
+}: {
   bareRate: number;
   treatedRate: number;
   bareRelativeUncertainty?: number;
   treatedRelativeUncertainty?: number;
 }): { ratio: number; efficiency: number; relativeUncertainty: number; flags: string[] } {
-  const bare = checkNumber('bareRate', given.bareRate, { above: 0 });
-  const treated = checkNumber('treatedRate', given.treatedRate, { above: 0 });
-  const uBare = checkNumber('bareRelativeUncertainty', given.bareRelativeUncertainty ?? 0, { min: 0 });
-  const uTreated = checkNumber('treatedRelativeUncertainty', given.treatedRelativeUncertainty ?? 0, {
+  const bare = checkNumber('bareRate', bareRate, { above: 0 });
+  const treated = checkNumber('treatedRate', treatedRate, { above: 0 });
+  const uBare = checkNumber('bareRelativeUncertainty', bareRelativeUncertainty ?? 0, { min: 0 });
+  const uTreated = checkNumber('treatedRelativeUncertainty', treatedRelativeUncertainty ?? 0, {
     min: 0,
   });
   const ratio = bare / treated;

@@ -1,6 +1,16 @@
 import { checkNumber, checkWhole } from '../check.ts';
 import { CalcError } from '../errors.ts';
-import type { Job, JobLabour, JobLimits, JobPart, JobProcess, JobRack, JobRates, LoadJob } from './job.ts';
+import type {
+  Job,
+  JobCurrency,
+  JobLabour,
+  JobLimits,
+  JobPart,
+  JobProcess,
+  JobRack,
+  JobRates,
+  LoadJob,
+} from './job.ts';
 import { JOB_INPUTS, type JobInput } from './job-inputs.ts';
 
 /** Nothing optional left: what the arithmetic reads. */
@@ -19,6 +29,7 @@ export interface CompleteJob extends CompleteLoad {
   labour: JobLabour;
   charges: Complete<Job['charges']>;
   rates: Omit<Complete<JobRates>, 'marginShare' | 'markupShare'> & { marginShare: number };
+  currency: JobCurrency;
 }
 
 /** One number of a job: where it stands, what it is, what was given. */
@@ -111,6 +122,7 @@ export function completeJob(job: Job): CompleteJob {
       overheadPerLabourHour: rates.overheadPerLabourHour ?? 0,
       marginShare: marginOf(rates),
     },
+    currency: job.currency ?? { exchangeRate: 1, minorDigits: 2 },
   };
 }
 

@@ -48,17 +48,18 @@ export interface ChemicalRates {
  * })
  * // { consumptionGPerM2: 159, pricePerKg: 3 }
  */
-export function chemicalsFromStock(given: StockedChemicals): ChemicalRates {
-  const areaM2 = checkNumber('areaM2', given.areaM2, { above: 0 });
-  const dragOutLPerM2 = checkNumber('dragOutLPerM2', given.dragOutLPerM2, { min: 0 });
-  const concentrationGPerL = checkNumber('concentrationGPerL', given.concentrationGPerL, { min: 0 });
-  const recoveryShare = checkNumber('recoveryShare', given.recoveryShare, { min: 0, max: 1 });
+export function chemicalsFromStock(input: StockedChemicals): ChemicalRates {
+  const areaM2 = checkNumber('areaM2', input.areaM2, { above: 0 });
+  const dragOutLPerM2 = checkNumber('dragOutLPerM2', input.dragOutLPerM2, { min: 0 });
+  const concentrationGPerL = checkNumber('concentrationGPerL', input.concentrationGPerL, { min: 0 });
+  const recoveryShare = checkNumber('recoveryShare', input.recoveryShare, { min: 0, max: 1 });
   let soluteKg = 0;
   let cost = 0;
-  given.uses.forEach((use, at) => {
-    const kg = checkNumber(`uses.${at}.kg`, use.kg, { min: 0 });
-    soluteKg += kg * checkNumber(`uses.${at}.assayMassFraction`, use.assayMassFraction, { above: 0, max: 1 });
-    cost += kg * checkNumber(`uses.${at}.pricePerKg`, use.pricePerKg, { min: 0 });
+  input.uses.forEach((use, index) => {
+    const kg = checkNumber(`uses.${index}.kg`, use.kg, { min: 0 });
+    soluteKg +=
+      kg * checkNumber(`uses.${index}.assayMassFraction`, use.assayMassFraction, { above: 0, max: 1 });
+    cost += kg * checkNumber(`uses.${index}.pricePerKg`, use.pricePerKg, { min: 0 });
   });
   checkNumber('uses', soluteKg, { above: 0 });
   const lostGPerM2 = dragOutLPerM2 * concentrationGPerL * (1 - recoveryShare);

@@ -20,30 +20,30 @@ interface Written {
 
 const CM = 10;
 
-function jobOf(given: Written): Job {
-  const numbers = given as unknown as Record<string, number>;
+function jobOf(input: Written): Job {
+  const numbers = input as unknown as Record<string, number>;
   const n = (key: string): number => numbers[key] ?? 0;
-  const [windowWidth = NaN, windowHeight = NaN] = given.window_cm;
-  const [width = NaN, height = NaN] = given.part_cm;
+  const [windowWidth = NaN, windowHeight = NaN] = input.window_cm;
+  const [width = NaN, height = NaN] = input.part_cm;
   return {
-    quantity: given.qty,
+    quantity: input.qty,
     part: {
-      areaMm2: given.area_dm2 * 10_000,
-      massKg: given.part_kg,
+      areaMm2: input.area_dm2 * 10_000,
+      massKg: input.part_kg,
       widthMm: width * CM,
       heightMm: height * CM,
-      masks: given.masks
-        ? [{ count: given.masks, timeS: n('mask_s'), materialCost: n('mask_material') }]
+      masks: input.masks
+        ? [{ count: input.masks, timeS: n('mask_s'), materialCost: n('mask_material') }]
         : undefined,
     },
     rack: {
-      hooks: given.hooks,
+      hooks: input.hooks,
       windowWidthMm: windowWidth * CM,
       windowHeightMm: windowHeight * CM,
       gapMm: n('gap_cm') * CM,
       maxLoadKg: n('load_kg_max'),
     },
-    limits: { maxCurrentA: given.amps_max },
+    limits: { maxCurrentA: input.amps_max },
     process: {
       peakAPerM2: n('peak_a_per_dm2') * 100,
       chargeCPerM2: n('charge_c_per_dm2') * 100,

@@ -4,7 +4,9 @@ import { type InputPath, JOB_INPUTS } from './job-inputs.ts';
 export interface Figure {
   label: string;
   value: number;
-  /** As printed; `¤` stands for the currency, an empty text for a pure number. */
+  /**
+   * As printed; `¤` stands for the currency of the rates, `¤¤` for that of the price, an empty text for a pure number.
+   */
   unit: string;
   /** Where it stands in the job; absent for an intermediate result. */
   path?: string;

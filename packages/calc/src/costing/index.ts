@@ -1,3 +1,4 @@
+export { type RackChoice, racksByLoads, racksByPrice } from './compare-racks.ts';
 export type { Consumption } from './consumption.ts';
 export type { CostLineKey } from './cost-amounts.ts';
 export type { CostLine } from './cost-lines.ts';
@@ -7,6 +8,7 @@ export type {
   Job,
   JobCharges,
   JobChemical,
+  JobCurrency,
   JobLabour,
   JobLimits,
   JobMask,
@@ -25,6 +27,7 @@ export {
 } from './chemicals-from-stock.ts';
 export type { LoadLimitKey } from './load-limits.ts';
 export type { LoadWarning } from './load-warnings.ts';
+export { unitPrice, unitPriceDigits } from './money.ts';
 export { type LoadLimit, type LoadPlan, piecesPerLoad } from './pieces-per-load.ts';
 export { type PricedJob, priceJob } from './price-job.ts';
 export type { PriceStepKey } from './price-steps.ts';

@@ -13,7 +13,7 @@ type NumericPath<T> = {
 
 export interface JobInput {
   label: string;
-  /** As printed; `¤` stands for the currency. */
+  /** As printed; `¤` stands for the currency of the rates. */
   unit: string;
   range: { min?: number; max?: number; above?: number; below?: number };
   whole?: boolean;
@@ -159,4 +159,13 @@ export const JOB_INPUTS: Record<InputPath, JobInput> = {
   'rates.markupShare': { label: 'markup', unit: '', range: from0, optional: true },
   'rates.minimumLot': { label: 'minimum lot charge', unit: '¤', range: from0 },
   'rates.expediteShare': { label: 'expedite', unit: '', range: from0 },
+
+  'currency.exchangeRate': { label: 'rate of exchange', unit: '', range: above0, optional: true },
+  'currency.minorDigits': {
+    label: 'decimals of the currency',
+    unit: '',
+    range: { min: 0, max: 4 },
+    whole: true,
+    optional: true,
+  },
 };

@@ -1,6 +1,6 @@
 /**
- * What a price is computed from. Money is in units of any one currency; a share of 0.3 is 30 per cent. Optional figures
- * count as nothing when left out, except where a comment says otherwise. `null` means "no such limit".
+ * What a price is computed from. Money is in the currency of the rates, whichever that is; a share of 0.3 is 30 per cent.
+ * Optional figures count as nothing when left out, except where a comment says otherwise. `null` means "no such limit".
  */
 export interface Job {
   /** Whole pieces in the lot. */
@@ -12,6 +12,16 @@ export interface Job {
   labour: JobLabour;
   charges: JobCharges;
   rates: JobRates;
+  /** What the price is stated in; the currency of the rates, with two decimals, when left out. */
+  currency?: JobCurrency | undefined;
+}
+
+/** The currency of the price. */
+export interface JobCurrency {
+  /** Its units for one unit of the currency of the rates; 1 where they are the same. */
+  exchangeRate: number;
+  /** Decimals it is counted in (ISO 4217): the price is rounded to them, the price of a piece to two more. */
+  minorDigits: number;
 }
 
 export interface JobPart {
@@ -43,7 +53,7 @@ export interface JobRack {
   hooks: number | null;
   windowWidthMm: number | null;
   windowHeightMm: number | null;
-  /** Rows of pieces behind one another; 1 when left out. */
+  /** Rows of pieces one behind another; 1 when left out. */
   layers?: number | undefined;
   gapMm: number;
   maxLoadKg: number | null;

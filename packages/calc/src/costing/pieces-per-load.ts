@@ -1,3 +1,4 @@
+import { checkFinite } from '../check.ts';
 import { CalcError } from '../errors.ts';
 import { type CompleteLoad, completeLoad } from './check-job.ts';
 import { type Figure, figures } from './figure.ts';
@@ -43,6 +44,7 @@ export interface LoadPlan {
  * // { piecesPerLoad: 47, binding: ['amps'], loads: 6, lastLoad: 5, balanced: [40, 40, 40, 40, 40, 40] }
  */
 export function piecesPerLoad(job: LoadJob): LoadPlan {
+  checkFinite('', job);
   const complete = completeLoad(job);
   return explainPlan(complete, countLoads(complete));
 }

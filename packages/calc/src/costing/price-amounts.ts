@@ -1,7 +1,7 @@
 import type { CompleteJob } from './check-job.ts';
 import { type Consumption, consumptionOf, total } from './consumption.ts';
 import { costAmounts, type CostLineKey } from './cost-amounts.ts';
-import { roundHalfAway, roundMoney } from './money.ts';
+import { roundHalfAway, unitPrice } from './money.ts';
 import { countLoads, type LoadCount } from './pieces-per-load.ts';
 
 /** Every number of a price, without the words that explain it. */
@@ -15,15 +15,17 @@ export interface PriceAmounts {
   cost: number;
   priceBeforeMinimum: number;
   priceAfterMinimum: number;
-  /** Expedite included, not yet rounded. */
+  /** Expedite included, in the currency of the rates. */
+  priceBeforeExchange: number;
+  /** In the currency of the price, not yet rounded. */
   priceBeforeRounding: number;
   priceTotal: number;
   unitPrice: number;
 }
 
-/** Cost, margin, the larger of that and the minimum, expedite, rounding: in this order. */
+/** Cost, margin, the larger of that and the minimum, expedite, exchange, rounding: in this order. */
 export function priceAmounts(job: CompleteJob): PriceAmounts {
-  const { quantity, rates } = job;
+  const { quantity, rates, currency } = job;
   const count = countLoads(job);
   const consumption = consumptionOf(job, count.loads);
   const amounts = costAmounts(job, consumption);
@@ -32,8 +34,9 @@ export function priceAmounts(job: CompleteJob): PriceAmounts {
   const cost = directCost + overhead;
   const priceBeforeMinimum = cost / (1 - rates.marginShare);
   const priceAfterMinimum = Math.max(priceBeforeMinimum, rates.minimumLot);
-  const priceBeforeRounding = priceAfterMinimum * (1 + rates.expediteShare);
-  const priceTotal = roundMoney(priceBeforeRounding);
+  const priceBeforeExchange = priceAfterMinimum * (1 + rates.expediteShare);
+  const priceBeforeRounding = priceBeforeExchange * currency.exchangeRate;
+  const priceTotal = roundHalfAway(priceBeforeRounding, currency.minorDigits);
   return {
     quantity,
     count,
@@ -44,8 +47,9 @@ export function priceAmounts(job: CompleteJob): PriceAmounts {
     cost,
     priceBeforeMinimum,
     priceAfterMinimum,
+    priceBeforeExchange,
     priceBeforeRounding,
     priceTotal,
-    unitPrice: roundHalfAway(priceTotal / quantity, 4),
+    unitPrice: unitPrice({ total: priceTotal, quantity, minorDigits: currency.minorDigits }),
   };
 }

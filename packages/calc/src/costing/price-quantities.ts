@@ -1,15 +1,18 @@
-import { checkWhole } from '../check.ts';
+import { checkFinite, checkWhole } from '../check.ts';
 import { CalcError } from '../errors.ts';
 import type { Job } from './job.ts';
+import { roundHalfAway, unitPriceDigits } from './money.ts';
+import { piecesText } from './pieces-text.ts';
 import { priceJob, type PricedJob } from './price-job.ts';
 
 export interface QuantityBreak extends PricedJob {
   /**
-   * The smallest quantity, below the next break, at which this break's unit price would come to more than the whole next
-   * break: from there on the next break is cheaper. Null when that never happens, and at the last break.
+   * The smallest quantity, below the next break, at which this break's unit price, rounded as an invoice rounds it, would
+   * come to more than the whole next break: from there on the next break is cheaper. Null when that never happens, and at
+   * the last break.
    */
   nextBreakCheaperFrom: number | null;
-  /** The same in words, to put beside a printed list, `¤` for the currency; empty when it never happens. */
+  /** The same in words, to put beside a printed list, `¤` for the currency of the price; empty when it never happens. */
   nextBreakMessage: string;
 }
 
@@ -26,8 +29,14 @@ export interface QuantityBreak extends PricedJob {
  * @example
  * priceQuantities({ job: EXAMPLE_JOB, quantities: [25, 120] }).map((row) => row.nextBreakCheaperFrom) // [47, null]
  */
-export function priceQuantities(given: { job: Job; quantities: readonly number[] }): QuantityBreak[] {
-  const { job, quantities } = given;
+export function priceQuantities({
+  job,
+  quantities,
+}: {
+  job: Job;
+  quantities: readonly number[];
+}): QuantityBreak[] {
+  checkFinite('job', job);
   if (!Array.isArray(quantities) || quantities.length === 0 || new Set(quantities).size < quantities.length) {
     const allowed = 'at least one quantity, each once';
     throw new CalcError({ code: 'malformed', argument: 'quantities', given: quantities, allowed });
@@ -36,23 +45,29 @@ export function priceQuantities(given: { job: Job; quantities: readonly number[]
     .map((quantity: number, i) => checkWhole(`quantities[${i}]`, quantity, { min: 1, max: 1_000_000 }))
     .sort((a, b) => a - b)
     .map((quantity) => priceJob({ ...job, quantity }));
-  return prices.map((price, i) => ({ ...price, ...nextBreak(price, prices[i + 1]) }));
+  const minorDigits = job.currency?.minorDigits ?? 2;
+  return prices.map((price, i) => ({ ...price, ...nextBreak({ price, next: prices[i + 1], minorDigits }) }));
 }
 
-function nextBreak(
-  { quantity, unitPrice }: PricedJob,
-  next: PricedJob | undefined,
-): Pick<QuantityBreak, 'nextBreakCheaperFrom' | 'nextBreakMessage'> {
+function nextBreak({
+  price: { quantity, unitPrice },
+  next,
+  minorDigits,
+}: {
+  price: PricedJob;
+  next: PricedJob | undefined;
+  minorDigits: number;
+}): Pick<QuantityBreak, 'nextBreakCheaperFrom' | 'nextBreakMessage'> {
   const none = { nextBreakCheaperFrom: null, nextBreakMessage: '' };
   if (!next || unitPrice === 0) return none;
-  // The residue of binary division must not turn an equal price into a dearer one.
-  const equal = Math.floor((next.priceTotal / unitPrice) * (1 + 1e-12));
-  const from = Math.max(quantity, equal + 1);
+  let from = Math.max(quantity, Math.floor(next.priceTotal / unitPrice));
+  // A unit price is rounded: multiplied, it may pass the next break by a fraction of the smallest coin, which nobody pays.
+  while (from < next.quantity && roundHalfAway(from * unitPrice, minorDigits) <= next.priceTotal) from += 1;
   if (from >= next.quantity) return none;
   return {
     nextBreakCheaperFrom: from,
     nextBreakMessage:
-      `From ${from} pieces on, ${next.quantity} pieces for ¤${next.priceTotal.toFixed(2)} cost less ` +
-      `than ¤${unitPrice.toFixed(4)} each.`,
+      `From ${piecesText(from)} on, ${piecesText(next.quantity)} for ¤${next.priceTotal.toFixed(minorDigits)} cost less ` +
+      `than ¤${unitPrice.toFixed(unitPriceDigits(minorDigits))} each.`,
   };
 }

@@ -8,8 +8,11 @@ export type PriceStepKey = 'overhead' | 'margin' | 'minimum' | 'expedite' | 'rou
 
 const money = (label: string, value: number): Figure => derived(label, value, '¤');
 
-/** From the direct cost to the price of the lot; each amount is what the step adds. */
-export function priceSteps({ rates }: CompleteJob, price: PriceAmounts): CostLine<PriceStepKey>[] {
+/**
+ * From the direct cost to the price of the lot; each amount is what the step adds. Rounding is in the currency of the
+ * price, the steps before it in that of the rates; what lies between is the rate of exchange.
+ */
+export function priceSteps({ rates, currency }: CompleteJob, price: PriceAmounts): CostLine<PriceStepKey>[] {
   const { directCost, overhead, cost, priceBeforeMinimum, priceAfterMinimum, priceBeforeRounding } = price;
   return [
     {
@@ -46,13 +49,13 @@ export function priceSteps({ rates }: CompleteJob, price: PriceAmounts): CostLin
         money('price after the minimum', priceAfterMinimum),
         ...figures({ rates }, 'rates.expediteShare'),
       ],
-      amount: priceBeforeRounding - priceAfterMinimum,
+      amount: price.priceBeforeExchange - priceAfterMinimum,
     },
     {
       key: 'rounding',
       label: 'Rounding',
-      formula: 'to 0.01, half away from zero',
-      inputs: [money('before rounding', priceBeforeRounding)],
+      formula: `to ${(10 ** -currency.minorDigits).toFixed(currency.minorDigits)}, half away from zero`,
+      inputs: [derived('before rounding', priceBeforeRounding, '¤¤')],
       amount: price.priceTotal - priceBeforeRounding,
     },
   ];

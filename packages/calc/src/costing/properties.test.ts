@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Job, piecesPerLoad, priceJob, priceQuantities } from './index.ts';
+import { roundHalfAway } from './money.ts';
 
 const upTo = (max: number) => fc.double({ min: 0, max, noNaN: true });
 const between = (min: number, max: number) => fc.double({ min, max, noNaN: true });
@@ -132,10 +133,10 @@ describe('every job', () => {
           const next = second?.priceTotal ?? NaN;
           const from = first?.nextBreakCheaperFrom;
           if (from === null || from === undefined) {
-            expect((quantity + step - 1) * unit).toBeLessThanOrEqual(next + 1e-9);
+            expect(roundHalfAway((quantity + step - 1) * unit, 2)).toBeLessThanOrEqual(next);
           } else {
-            expect(from * unit).toBeGreaterThan(next);
-            expect(from === quantity || (from - 1) * unit <= next + 1e-9).toBe(true);
+            expect(roundHalfAway(from * unit, 2)).toBeGreaterThan(next);
+            expect(from === quantity || roundHalfAway((from - 1) * unit, 2) <= next).toBe(true);
           }
         },
       ),

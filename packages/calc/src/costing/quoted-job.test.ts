@@ -62,7 +62,7 @@ describe('quotedJob', () => {
       { quantity: 'temperatureC', target: null },
       { quantity: 'temperatureC', target: 55 },
     ];
-    const steps = without.steps.map((step, at) => (at === 0 ? { ...step, settings } : step));
+    const steps = without.steps.map((step, index) => (index === 0 ? { ...step, settings } : step));
     expect(quotedJob({ ...without, steps }).process.temperatureRiseK).toBe(35);
     expect(quotedJob(without).process.temperatureRiseK).toBe(0);
   });

@@ -1,5 +1,6 @@
+import { checkFinite } from '../check.ts';
 import { fallingCurrent } from '../electro/index.ts';
-import type { Job, JobRack } from './job.ts';
+import type { Job, JobCurrency, JobRack } from './job.ts';
 
 /** The current a step draws, and how it falls. */
 interface StepCurrent {
@@ -76,6 +77,8 @@ export interface QuotedJob {
   rates: QuotedRates;
   familyRates: QuotedFamilyRates;
   options: QuotedOptions;
+  /** What the customer is quoted in; the currency of the rates, with two decimals, when left out. */
+  currency?: JobCurrency | undefined;
 }
 
 /** Pieces come from the room; common practice, no source. */
@@ -99,13 +102,15 @@ const chargeOf = (electrical: StepCurrent, durationS: number): number =>
  * route sizes the load; charges of its steps add up, voltages are weighted by charge. The pieces are warmed from 20 °C to
  * the hottest bath.
  *
- * Units in the names. Source: common practice, no source. Errors: none of its own; {@link priceJob} checks every figure.
+ * Units in the names. Source: common practice, no source. Errors: `not-finite` with the path of the
+ * figure; the ranges are checked by {@link priceJob}.
  *
  * @example
  * quotedJob(EXAMPLE_QUOTED_JOB).process.cycleS // 840
  */
-export function quotedJob(of: QuotedJob): Job {
-  const { steps, options, rates, familyRates, supply } = of;
+export function quotedJob(input: QuotedJob): Job {
+  checkFinite('', input);
+  const { steps, options, rates, familyRates, supply } = input;
   const electrolytic = steps.flatMap(({ electrical, durationS }) =>
     electrical === null ? [] : [{ ...electrical, charge: chargeOf(electrical, durationS) }],
   );
@@ -114,15 +119,15 @@ export function quotedJob(of: QuotedJob): Job {
   const hottestC = Math.max(ROOM_C, ...steps.flatMap(({ settings }) => temperaturesOf(settings)));
   const inTank = steps.filter(({ contents }) => contents !== null);
   return {
-    quantity: of.quantity,
+    quantity: input.quantity,
     part: {
-      ...of.part,
+      ...input.part,
       masks:
         options.maskingFeatures === 0
           ? []
           : [{ label: 'masked features', count: options.maskingFeatures, ...options.masking }],
     },
-    rack: of.rack,
+    rack: input.rack,
     limits: { maxCurrentA: supply?.maxCurrentA ?? null, validatedPieces: options.validatedPieces },
     process: {
       peakAPerM2: Math.max(
@@ -158,6 +163,7 @@ export function quotedJob(of: QuotedJob): Job {
       minimumLot: rates.minimumLot,
       expediteShare: options.expedite ? rates.expediteShare : 0,
     },
+    currency: input.currency,
   };
 }
 

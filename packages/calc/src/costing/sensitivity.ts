@@ -56,8 +56,8 @@ export function sensitivity(job: Job): Sensitivity[] {
     .sort((a, b) => b.percent - a.percent);
 }
 
-const movable = (given: GivenInput): given is GivenInput & { value: number } =>
-  typeof given.value === 'number' && given.value !== 0 && !given.input.whole;
+const movable = (input: GivenInput): input is GivenInput & { value: number } =>
+  typeof input.value === 'number' && input.value !== 0 && !input.input.whole;
 
 const shareOf = (change: number, price: number): number => (price === 0 ? 0 : (100 * change) / price);
 

@@ -34,12 +34,12 @@ interface Conditions {
  * @example
  * anodizingTime({ thicknessUm: 15, currentDensityAPerM2: 150 }) // { timeS: 1830.71, flags: [] }
  */
-export function anodizingTime(given: Conditions & { thicknessUm: number }): {
+export function anodizingTime(input: Conditions & { thicknessUm: number }): {
   timeS: number;
   flags: string[];
 } {
-  const thicknessUm = checkNumber('thicknessUm', given.thicknessUm, { min: 0, max: 500 });
-  const { density, constant } = checkConditions(given);
+  const thicknessUm = checkNumber('thicknessUm', input.thicknessUm, { min: 0, max: 500 });
+  const { density, constant } = checkConditions(input);
   return { timeS: (60 * constant * thicknessUm) / density, flags: flagsOf(density, thicknessUm) };
 }
 
@@ -50,24 +50,27 @@ export function anodizingTime(given: Conditions & { thicknessUm: number }): {
  * @example
  * anodizingThickness({ timeS: 1800, currentDensityAPerM2: 150 }) // { thicknessUm: 14.7484, flags: [] }
  */
-export function anodizingThickness(given: Conditions & { timeS: number }): {
+export function anodizingThickness(input: Conditions & { timeS: number }): {
   thicknessUm: number;
   flags: string[];
 } {
-  const timeS = checkNumber('timeS', given.timeS, { min: 0, max: 86_400 });
-  const { density, constant } = checkConditions(given);
+  const timeS = checkNumber('timeS', input.timeS, { min: 0, max: 86_400 });
+  const { density, constant } = checkConditions(input);
   const thicknessUm = (density * timeS) / (60 * constant);
   return { thicknessUm, flags: flagsOf(density, thicknessUm) };
 }
 
-function checkConditions(given: Conditions): { density: number; constant: number } {
-  if (given.metal !== undefined && given.metal !== 'aluminium') {
+function checkConditions({ metal, currentDensityAPerM2, ruleConstant }: Conditions): {
+  density: number;
+  constant: number;
+} {
+  if (metal !== undefined && metal !== 'aluminium') {
     const allowed = 'aluminium in sulfuric acid; elsewhere this rule does not hold';
-    throw new CalcError({ code: 'impossible', argument: 'metal', given: given.metal, allowed });
+    throw new CalcError({ code: 'impossible', argument: 'metal', given: metal, allowed });
   }
   return {
-    density: checkNumber('currentDensityAPerM2', given.currentDensityAPerM2, { above: 0, max: 5000 }),
-    constant: checkNumber('ruleConstant', given.ruleConstant ?? RULE_CONSTANT, { min: 250, max: 400 }),
+    density: checkNumber('currentDensityAPerM2', currentDensityAPerM2, { above: 0, max: 5000 }),
+    constant: checkNumber('ruleConstant', ruleConstant ?? RULE_CONSTANT, { min: 250, max: 400 }),
   };
 }
 

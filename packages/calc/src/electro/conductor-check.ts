@@ -22,7 +22,7 @@ type ConductorMetal = keyof typeof CONDUCTORS;
  * conductorCheck({ currentA: 600, crossSectionMm2: 387, lengthM: 6, metal: 'copper' })
  * // { currentDensityAPerMm2: 1.5504, fits: false, smallestCrossSectionMm2: 387.096, dropV: 0.160372, lossW: 96.223 }
  */
-export function conductorCheck(given: {
+export function conductorCheck(input: {
   currentA: number;
   crossSectionMm2: number;
   lengthM: number;
@@ -35,10 +35,10 @@ export function conductorCheck(given: {
   dropV: number;
   lossW: number;
 } {
-  const currentA = checkNumber('currentA', given.currentA, { min: 0 });
-  const crossSectionMm2 = checkNumber('crossSectionMm2', given.crossSectionMm2, { above: 0 });
-  const lengthM = checkNumber('lengthM', given.lengthM, { above: 0 });
-  const metal = checkName('metal', given.metal, Object.keys(CONDUCTORS) as ConductorMetal[]);
+  const currentA = checkNumber('currentA', input.currentA, { min: 0 });
+  const crossSectionMm2 = checkNumber('crossSectionMm2', input.crossSectionMm2, { above: 0 });
+  const lengthM = checkNumber('lengthM', input.lengthM, { above: 0 });
+  const metal = checkName('metal', input.metal, Object.keys(CONDUCTORS) as ConductorMetal[]);
   const { allowedAPerMm2, resistivityOhmM } = CONDUCTORS[metal];
   const dropV = (resistivityOhmM * lengthM * currentA) / (crossSectionMm2 * 1e-6);
   return {

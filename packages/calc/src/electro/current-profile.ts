@@ -29,7 +29,7 @@ export interface CurrentProfile {
  * currentProfile({ peakAPerM2: 200, steadyAPerM2: 5, timeConstantS: 12, durationS: 180, areaM2: 0.168, voltageV: 28 })
  * // { peakCurrentA: 33.6, meanCurrentA: 3.024, finalCurrentA: 0.84001, chargeCPerM2: 3240, energyKwh: 0.0042336 }
  */
-export function currentProfile(given: {
+export function currentProfile(input: {
   peakAPerM2: number;
   steadyAPerM2: number;
   timeConstantS: number;
@@ -37,12 +37,12 @@ export function currentProfile(given: {
   areaM2: number;
   voltageV: number;
 }): CurrentProfile {
-  const peak = checkNumber('peakAPerM2', given.peakAPerM2, { min: 0 });
-  const steady = checkNumber('steadyAPerM2', given.steadyAPerM2, { min: 0 });
-  const timeConstantS = checkNumber('timeConstantS', given.timeConstantS, { above: 0 });
-  const durationS = checkNumber('durationS', given.durationS, { above: 0 });
-  const areaM2 = checkNumber('areaM2', given.areaM2, { above: 0 });
-  const voltageV = checkNumber('voltageV', given.voltageV, { min: 0 });
+  const peak = checkNumber('peakAPerM2', input.peakAPerM2, { min: 0 });
+  const steady = checkNumber('steadyAPerM2', input.steadyAPerM2, { min: 0 });
+  const timeConstantS = checkNumber('timeConstantS', input.timeConstantS, { above: 0 });
+  const durationS = checkNumber('durationS', input.durationS, { above: 0 });
+  const areaM2 = checkNumber('areaM2', input.areaM2, { above: 0 });
+  const voltageV = checkNumber('voltageV', input.voltageV, { min: 0 });
   if (peak < steady) {
     const allowed = `at least the steady value of ${steady}`;
     throw new CalcError({ code: 'impossible', argument: 'peakAPerM2', given: peak, allowed });

@@ -19,16 +19,16 @@ type Reaction = keyof typeof REACTION_V;
  * @example
  * electrolysisHeat({ currentA: 350, cellVoltageV: 2.6, reaction: 'water-splitting' }) // { heatW: 392, electricalW: 910 }
  */
-export function electrolysisHeat(given: {
+export function electrolysisHeat(input: {
   currentA: number;
   cellVoltageV: number;
   reaction: Reaction;
   share?: number | undefined;
 }): { heatW: number; electricalW: number } {
-  const currentA = checkNumber('currentA', given.currentA, { min: 0 });
-  const voltageV = checkNumber('cellVoltageV', given.cellVoltageV, { min: 0 });
-  const reaction = checkName('reaction', given.reaction, Object.keys(REACTION_V) as Reaction[]);
-  const share = checkNumber('share', given.share ?? 1, { min: 0, max: 1 });
+  const currentA = checkNumber('currentA', input.currentA, { min: 0 });
+  const voltageV = checkNumber('cellVoltageV', input.cellVoltageV, { min: 0 });
+  const reaction = checkName('reaction', input.reaction, Object.keys(REACTION_V) as Reaction[]);
+  const share = checkNumber('share', input.share ?? 1, { min: 0, max: 1 });
   return {
     heatW: Math.max(0, currentA * (voltageV - REACTION_V[reaction] * share)),
     electricalW: currentA * voltageV,

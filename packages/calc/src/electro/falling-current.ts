@@ -13,17 +13,17 @@ import { checkNumber } from '../check.ts';
  * fallingCurrent({ peakAPerM2: 200, steadyAPerM2: 5, timeConstantS: 12, afterS: 12 })
  * // { currentDensityAPerM2: 76.7365, chargeCPerM2: 1539.16 }
  */
-export function fallingCurrent(given: {
+export function fallingCurrent(input: {
   peakAPerM2: number;
   steadyAPerM2: number;
   timeConstantS: number | null;
   afterS: number;
 }): { currentDensityAPerM2: number; chargeCPerM2: number } {
-  const peak = checkNumber('peakAPerM2', given.peakAPerM2, { min: 0 });
-  const steady = checkNumber('steadyAPerM2', given.steadyAPerM2, { min: 0 });
-  const afterS = checkNumber('afterS', given.afterS, { min: 0 });
-  if (given.timeConstantS === null) return { currentDensityAPerM2: steady, chargeCPerM2: steady * afterS };
-  const timeConstantS = checkNumber('timeConstantS', given.timeConstantS, { above: 0 });
+  const peak = checkNumber('peakAPerM2', input.peakAPerM2, { min: 0 });
+  const steady = checkNumber('steadyAPerM2', input.steadyAPerM2, { min: 0 });
+  const afterS = checkNumber('afterS', input.afterS, { min: 0 });
+  if (input.timeConstantS === null) return { currentDensityAPerM2: steady, chargeCPerM2: steady * afterS };
+  const timeConstantS = checkNumber('timeConstantS', input.timeConstantS, { above: 0 });
   // expm1 keeps the figures of a step much shorter than its time constant.
   const fallen = -Math.expm1(-afterS / timeConstantS);
   return {

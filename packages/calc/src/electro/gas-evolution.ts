@@ -31,9 +31,9 @@ export interface GasEvolution {
  * gasEvolution({ currentA: 300 })
  * // { hydrogenM3PerH: 0.136926, hydrogenGPerH: 11.283, oxygenM3PerH: 0.0684628, waterGPerH: 100.825, airM3PerH: 13.6926 }
  */
-export function gasEvolution(given: { currentA: number; gasShare?: number | undefined }): GasEvolution {
-  const currentA = checkNumber('currentA', given.currentA, { min: 0 });
-  const gasShare = checkNumber('gasShare', given.gasShare ?? 1, { min: 0, max: 1 });
+export function gasEvolution(input: { currentA: number; gasShare?: number | undefined }): GasEvolution {
+  const currentA = checkNumber('currentA', input.currentA, { min: 0 });
+  const gasShare = checkNumber('gasShare', input.gasShare ?? 1, { min: 0, max: 1 });
   const molesPerH = (gasShare * currentA * S_PER_H) / (2 * FARADAY_C_PER_MOL);
   const hydrogenM3PerH = (molesPerH * GAS_L_PER_MOL) / 1000;
   return {

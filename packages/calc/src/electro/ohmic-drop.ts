@@ -9,11 +9,11 @@ import { checkNumber } from '../check.ts';
  * @example
  * ohmicDrop({ currentDensityAPerM2: 1000, gapM: 0.05, conductivitySPerM: 82 }) // { dropV: 0.609756 }
  */
-export function ohmicDrop(given: { currentDensityAPerM2: number; gapM: number; conductivitySPerM: number }): {
+export function ohmicDrop(input: { currentDensityAPerM2: number; gapM: number; conductivitySPerM: number }): {
   dropV: number;
 } {
-  const density = checkNumber('currentDensityAPerM2', given.currentDensityAPerM2, { min: 0 });
-  const gapM = checkNumber('gapM', given.gapM, { above: 0, max: 10 });
-  const conductivity = checkNumber('conductivitySPerM', given.conductivitySPerM, { above: 0, max: 1000 });
+  const density = checkNumber('currentDensityAPerM2', input.currentDensityAPerM2, { min: 0 });
+  const gapM = checkNumber('gapM', input.gapM, { above: 0, max: 10 });
+  const conductivity = checkNumber('conductivitySPerM', input.conductivitySPerM, { above: 0, max: 1000 });
   return { dropV: (density * gapM) / conductivity };
 }

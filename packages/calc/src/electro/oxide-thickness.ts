@@ -17,7 +17,7 @@ import { OXIDE_NAMES, type OxideName, OXIDES } from './data/oxides.ts';
  * oxideThickness({ chargeCPerM2: 10_000, oxide: 'TiO2_anatase', efficiency: 1 })
  * // { thicknessNm: 530.611, upperBound: false, flags: [] }
  */
-export function oxideThickness(given: {
+export function oxideThickness(input: {
   chargeCPerM2: number;
   oxide: OxideName;
   efficiency?: number | undefined;
@@ -27,9 +27,9 @@ export function oxideThickness(given: {
   upperBound: boolean;
   flags: string[];
 } {
-  const chargeCPerM2 = checkNumber('chargeCPerM2', given.chargeCPerM2, { min: 0 });
-  const { efficiency, ...known } = efficiencyOf(given);
-  return { thicknessNm: efficiency * chargeCPerM2 * nmPerCPerM2(given.oxide), ...known };
+  const chargeCPerM2 = checkNumber('chargeCPerM2', input.chargeCPerM2, { min: 0 });
+  const { efficiency, ...known } = efficiencyOf(input);
+  return { thicknessNm: efficiency * chargeCPerM2 * nmPerCPerM2(input.oxide), ...known };
 }
 
 /**
@@ -43,7 +43,7 @@ export function oxideThickness(given: {
  * chargeForThickness({ thicknessNm: 100, oxide: 'TiO2_anatase', efficiency: 1 })
  * // { chargeCPerM2: 1884.62, lowerBound: false, flags: [] }
  */
-export function chargeForThickness(given: {
+export function chargeForThickness(input: {
   thicknessNm: number;
   oxide: OxideName;
   efficiency?: number | undefined;
@@ -53,10 +53,10 @@ export function chargeForThickness(given: {
   lowerBound: boolean;
   flags: string[];
 } {
-  const thicknessNm = checkNumber('thicknessNm', given.thicknessNm, { min: 0 });
-  const { efficiency, upperBound, flags } = efficiencyOf(given);
+  const thicknessNm = checkNumber('thicknessNm', input.thicknessNm, { min: 0 });
+  const { efficiency, upperBound, flags } = efficiencyOf(input);
   return {
-    chargeCPerM2: thicknessNm / (efficiency * nmPerCPerM2(given.oxide)),
+    chargeCPerM2: thicknessNm / (efficiency * nmPerCPerM2(input.oxide)),
     lowerBound: upperBound,
     flags,
   };
@@ -68,16 +68,16 @@ function nmPerCPerM2(oxide: OxideName): number {
   return (1000 * molarMassGPerMol) / (electrons * FARADAY_C_PER_MOL * densityGPerCm3);
 }
 
-function efficiencyOf(given: { oxide: OxideName; efficiency?: number | undefined }) {
-  const metal = OXIDES[checkName('oxide', given.oxide, OXIDE_NAMES)].metal;
-  const upperBound = given.efficiency === undefined;
+function efficiencyOf({ oxide, efficiency }: { oxide: OxideName; efficiency?: number | undefined }) {
+  const metal = OXIDES[checkName('oxide', oxide, OXIDE_NAMES)].metal;
+  const upperBound = efficiency === undefined;
   const flags = upperBound
     ? ['efficiency not known: all charge is taken to make oxide, which is a bound']
     : [];
   if (upperBound && metal === 'iron')
     flags.push('on steel in hot caustic only some 1 to 10 % of the charge makes oxide');
   return {
-    efficiency: checkNumber('efficiency', given.efficiency ?? 1, { above: 0, max: 1 }),
+    efficiency: checkNumber('efficiency', efficiency ?? 1, { above: 0, max: 1 }),
     upperBound,
     flags,
   };

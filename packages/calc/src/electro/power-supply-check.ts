@@ -54,7 +54,7 @@ const SPARE = 0.2;
  * powerSupplyCheck({ areaM2: 0.35, rackAreaM2: 0, peakAPerM2: 1000, voltageV: 2.6, supply })
  * // { currentA: 350, powerKw: 0.91, fits: true, binding: 'current', margin: 0.428571, largestAreaM2: 0.5 }
  */
-export function powerSupplyCheck(given: {
+export function powerSupplyCheck(input: {
   areaM2: number;
   rackAreaM2: number;
   peakAPerM2: number;
@@ -62,12 +62,12 @@ export function powerSupplyCheck(given: {
   supply: PowerSupply;
   circuitResistanceOhm?: number | undefined;
 }): PowerSupplyCheck {
-  const areaM2 = checkNumber('areaM2', given.areaM2, { above: 0 });
-  const rackAreaM2 = checkNumber('rackAreaM2', given.rackAreaM2, { min: 0 });
-  const density = checkNumber('peakAPerM2', given.peakAPerM2, { above: 0 });
-  const cellV = checkNumber('voltageV', given.voltageV, { above: 0 });
-  const resistance = checkNumber('circuitResistanceOhm', given.circuitResistanceOhm ?? 0, { min: 0 });
-  const supply = checkSupply(given.supply);
+  const areaM2 = checkNumber('areaM2', input.areaM2, { above: 0 });
+  const rackAreaM2 = checkNumber('rackAreaM2', input.rackAreaM2, { min: 0 });
+  const density = checkNumber('peakAPerM2', input.peakAPerM2, { above: 0 });
+  const cellV = checkNumber('voltageV', input.voltageV, { above: 0 });
+  const resistance = checkNumber('circuitResistanceOhm', input.circuitResistanceOhm ?? 0, { min: 0 });
+  const supply = checkSupply(input.supply);
 
   const currentA = (areaM2 + rackAreaM2) * density;
   const voltageV = cellV + currentA * resistance;
@@ -108,10 +108,16 @@ const currentByVoltage = ({ spareV, resistance }: { spareV: number; resistance: 
 };
 
 /** The positive root of I (V + I R) = P, in the form that stays exact for small R. */
-const currentByPower = (of: { powerW: number; cellV: number; resistance: number }): number =>
-  of.powerW === Infinity
-    ? Infinity
-    : (2 * of.powerW) / (of.cellV + Math.sqrt(of.cellV ** 2 + 4 * of.resistance * of.powerW));
+const currentByPower = ({
+  powerW,
+  cellV,
+  resistance,
+}: {
+  powerW: number;
+  cellV: number;
+  resistance: number;
+}): number =>
+  powerW === Infinity ? Infinity : (2 * powerW) / (cellV + Math.sqrt(cellV ** 2 + 4 * resistance * powerW));
 
 function flagsOf(limit: SupplyLimit, margin: number): string[] {
   if (margin < 0) return [`the supply does not carry the load: too little ${limit}`];

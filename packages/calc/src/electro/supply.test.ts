@@ -57,11 +57,11 @@ describe('power supply', () => {
       }),
     });
     fc.assert(
-      fc.property(anyLoad, (given) => {
-        const { largestAreaM2 } = powerSupplyCheck(given);
+      fc.property(anyLoad, (input) => {
+        const { largestAreaM2 } = powerSupplyCheck(input);
         fc.pre(largestAreaM2 > 0.001);
-        expect(powerSupplyCheck({ ...given, areaM2: largestAreaM2 * (1 - 1e-9) }).fits).toBe(true);
-        expect(powerSupplyCheck({ ...given, areaM2: largestAreaM2 * (1 + 1e-6) }).fits).toBe(false);
+        expect(powerSupplyCheck({ ...input, areaM2: largestAreaM2 * (1 - 1e-9) }).fits).toBe(true);
+        expect(powerSupplyCheck({ ...input, areaM2: largestAreaM2 * (1 + 1e-6) }).fits).toBe(false);
       }),
     );
   });

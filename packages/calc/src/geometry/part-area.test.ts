@@ -2,10 +2,10 @@ import { describe, expect, it } from 'vitest';
 import { type Feature, type Joint, partArea, shapeArea } from './index.ts';
 
 const plate: Feature = { shape: { kind: 'plate', lengthMm: 100, widthMm: 50, thicknessMm: 5 } };
-const hole = (more: Partial<Feature> = {}): Feature => ({
+const hole = (extra: Partial<Feature> = {}): Feature => ({
   shape: { kind: 'bar', diameterMm: 8, lengthMm: 5 },
   subtract: true,
-  ...more,
+  ...extra,
 });
 
 describe('features', () => {

@@ -67,7 +67,7 @@ export interface PartArea {
  * })
  * // { areaMm2: 11650.7964, coatedAreaMm2: 11000, volumeMm3: 23492.0355, massKg: 0.105949 }
  */
-export function partArea(given: {
+export function partArea(input: {
   features: readonly Feature[];
   joints?: readonly Joint[] | undefined;
   maskedMm2?: number | undefined;
@@ -75,19 +75,19 @@ export function partArea(given: {
   roughnessFactor?: number | undefined;
   densityKgPerM3?: number | undefined;
 }): PartArea {
-  if (!Array.isArray(given.features) || given.features.length === 0) {
+  if (!Array.isArray(input.features) || input.features.length === 0) {
     throw new CalcError({
       code: 'malformed',
       argument: 'features',
-      given: given.features,
+      given: input.features,
       allowed: 'at least one feature',
     });
   }
-  const features = given.features.map(featureArea);
-  const jointsMm2 = sum((given.joints ?? []).map(jointArea));
-  const maskedAreaMm2 = checkNumber('maskedMm2', given.maskedMm2 ?? 0, { min: 0 });
-  const contactAreaMm2 = checkNumber('contactMm2', given.contactMm2 ?? 0, { min: 0 });
-  const roughness = checkNumber('roughnessFactor', given.roughnessFactor ?? 1, { min: 1, max: 100 });
+  const features = input.features.map(featureArea);
+  const jointsMm2 = sum((input.joints ?? []).map(jointArea));
+  const maskedAreaMm2 = checkNumber('maskedMm2', input.maskedMm2 ?? 0, { min: 0 });
+  const contactAreaMm2 = checkNumber('contactMm2', input.contactMm2 ?? 0, { min: 0 });
+  const roughness = checkNumber('roughnessFactor', input.roughnessFactor ?? 1, { min: 1, max: 100 });
 
   const smoothMm2 = sum(features.map(({ areaMm2 }) => areaMm2)) - jointsMm2;
   const reachedMm2 = sum(features.map(({ electricalAreaMm2 }) => electricalAreaMm2)) - jointsMm2;
@@ -105,9 +105,9 @@ export function partArea(given: {
     contactAreaMm2,
     volumeMm3,
     massKg:
-      given.densityKgPerM3 === undefined
+      input.densityKgPerM3 === undefined
         ? null
-        : volumeMm3 * 1e-9 * checkNumber('densityKgPerM3', given.densityKgPerM3, { above: 0, max: 25_000 }),
+        : volumeMm3 * 1e-9 * checkNumber('densityKgPerM3', input.densityKgPerM3, { above: 0, max: 25_000 }),
     features,
     jointsMm2,
   };
@@ -166,8 +166,8 @@ function jointArea(joint: Joint, i: number): number {
   return 2 * count * check('areaMm2', joint.areaMm2);
 }
 
-function atLeastNothing(argument: string, given: number, allowed: string): void {
-  if (given < 0) throw new CalcError({ code: 'impossible', argument, given: `${given} left`, allowed });
+function atLeastNothing(argument: string, value: number, allowed: string): void {
+  if (value < 0) throw new CalcError({ code: 'impossible', argument, given: `${value} left`, allowed });
 }
 
 const sum = (values: readonly number[]): number => values.reduce((total, value) => total + value, 0);

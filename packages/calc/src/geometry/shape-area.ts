@@ -1,5 +1,5 @@
 import { checkName, checkNumber, checkWhole } from '../check.ts';
-import { CalcError } from '../errors.ts';
+import { CalcError, nameInWords } from '../errors.ts';
 import { type Shape, SHAPE_KINDS, SHAPES } from './shapes/index.ts';
 import type { Measured, ShapeDefinition } from './shapes/shape.ts';
 
@@ -60,7 +60,8 @@ function checkDimensions(
     const value = dimensions[key] ?? NaN;
     const bound = (dimensions[below?.parameter ?? ''] ?? Infinity) * (below?.times ?? 1);
     if (value < bound || (below?.inclusive && value === bound)) continue;
-    const allowed = `${below?.inclusive ? 'at most' : 'less than'} ${bound}, which follows from ${below?.parameter}`;
+    const limit = `${bound} (${(below?.times ?? 1) === 1 ? '' : `${below?.times} × `}${nameInWords(below?.parameter ?? '')})`;
+    const allowed = `${below?.inclusive ? 'at most' : 'less than'} ${limit}`;
     throw new CalcError({ code: 'impossible', argument: `${path}${key}`, given: value, allowed });
   }
   return dimensions;

@@ -97,6 +97,18 @@ describe('contradictions', () => {
       'wireDiameterMm',
     ],
     [
+      'a weave tighter than round wires can lie',
+      'meshCrimped',
+      { faceMm2: 100, wireDiameterMm: 1, pitchMm: 1.73 },
+      'wireDiameterMm',
+    ],
+    [
+      'a spring whose turns lie in one another',
+      'spring',
+      { wireDiameterMm: 2, meanDiameterMm: 16, pitchMm: 1.9, coils: 8 },
+      'pitchMm',
+    ],
+    [
       'perimeter shorter than a circle',
       'extrusion',
       { perimeterMm: 10, sectionMm2: 8, lengthMm: 5 },
@@ -128,6 +140,8 @@ describe('contradictions', () => {
     ['capClosed', { sphereRadiusMm: 5, heightMm: 10 }],
     ['frustum', { largeDiameterMm: 10, smallDiameterMm: 10, heightMm: 5 }],
     ['blade', { lengthMm: 9, heightMm: 2, spineMm: 3, edgeMm: 0 }],
+    ['spring', { wireDiameterMm: 2, meanDiameterMm: 16, pitchMm: 2, coils: 8 }],
+    ['meshCrimped', { faceMm2: 100, wireDiameterMm: 1, pitchMm: 1.7321 }],
   ])('%s may just touch its bound', (kind, dimensions) => {
     expect(shapeArea(make(kind, dimensions)).areaMm2).toBeGreaterThan(0);
   });

@@ -16,14 +16,14 @@ import { vapourPressureKPa, waterActivity } from './water-activity.ts';
  * @example
  * boilingPoint({ solute: 'KOH', massFraction: 0.5 }) // { temperatureC: 144.435, flags: [] }
  */
-export function boilingPoint(given: { solute: Caustic; massFraction: number; pressureKPa?: number }): {
+export function boilingPoint(input: { solute: Caustic; massFraction: number; pressureKPa?: number }): {
   temperatureC: number;
   modelC: number;
   flags: string[];
 } {
-  const massFraction = checkNumber('massFraction', given.massFraction, { min: 0, max: 0.6 });
-  const pressureKPa = checkNumber('pressureKPa', given.pressureKPa ?? 101.325, { min: 50, max: 110 });
-  const { solute } = given;
+  const massFraction = checkNumber('massFraction', input.massFraction, { min: 0, max: 0.6 });
+  const pressureKPa = checkNumber('pressureKPa', input.pressureKPa ?? 101.325, { min: 50, max: 110 });
+  const { solute } = input;
   const { flags } = waterActivity({ solute, massFraction, temperatureC: 100 });
   const modelC = modelBoilingC({ solute, massFraction, pressureKPa });
   const { fromMassFraction, atMassFraction, publishedC } = sodiumHydroxideBoiling;
@@ -37,9 +37,9 @@ export function boilingPoint(given: { solute: Caustic; massFraction: number; pre
   };
 }
 
-const modelBoilingC = (given: { solute: Caustic; massFraction: number; pressureKPa: number }): number =>
+const modelBoilingC = (input: { solute: Caustic; massFraction: number; pressureKPa: number }): number =>
   bisect({
-    f: (temperatureC) => vapourPressureKPa({ ...given, temperatureC }) - given.pressureKPa,
+    f: (temperatureC) => vapourPressureKPa({ ...input, temperatureC }) - input.pressureKPa,
     low: 50,
     high: 250,
   });

@@ -48,19 +48,19 @@ export const vaporisationKJPerKg = (t: number): number => 2501 - 2.376 * t;
  * })
  * // { wattsPerM2: 253.717, kgPerM2H: 0.387282, waterActivity: 0.175807 }
  */
-export function evaporationRate(given: EvaporationInput): {
+export function evaporationRate(input: EvaporationInput): {
   kgPerM2H: number;
   wattsPerM2: number;
   waterActivity: number;
   flags: string[];
 } {
-  const solute = checkSolute(given.solute);
-  const massFraction = checkFraction('massFraction', given.massFraction);
-  const temperatureC = checkNumber('temperatureC', checkTemperature('temperatureC', given.temperatureC), {
+  const solute = checkSolute(input.solute);
+  const massFraction = checkFraction('massFraction', input.massFraction);
+  const temperatureC = checkNumber('temperatureC', checkTemperature('temperatureC', input.temperatureC), {
     max: 110,
   });
-  const room = checkRoom(given.room);
-  const draught = checkNumber('draughtMPerS', given.draughtMPerS ?? evaporationForm.defaultDraughtMPerS, {
+  const room = checkRoom(input.room);
+  const draught = checkNumber('draughtMPerS', input.draughtMPerS ?? evaporationForm.defaultDraughtMPerS, {
     min: 0,
     max: 5,
   });
@@ -86,7 +86,7 @@ export function evaporationRate(given: EvaporationInput): {
   };
 }
 
-export const checkRoom = (given: RoomAir): RoomAir => ({
-  temperatureC: checkNumber('room.temperatureC', given.temperatureC, { min: -20, max: 60 }),
-  relativeHumidity: checkFraction('room.relativeHumidity', given.relativeHumidity),
+export const checkRoom = ({ temperatureC, relativeHumidity }: RoomAir): RoomAir => ({
+  temperatureC: checkNumber('room.temperatureC', temperatureC, { min: -20, max: 60 }),
+  relativeHumidity: checkFraction('room.relativeHumidity', relativeHumidity),
 });

@@ -22,13 +22,13 @@ const isModelled = (solute: Solute): solute is Modelled => solute in heatCapacit
  * @example
  * heatCapacity({ solute: 'KOH', massFraction: 0.45, temperatureC: 60 }) // { jPerKgK: 2660.59, flags: [] }
  */
-export function heatCapacity(given: { solute: Solute; massFraction: number; temperatureC: number }): {
+export function heatCapacity(input: { solute: Solute; massFraction: number; temperatureC: number }): {
   jPerKgK: number;
   flags: string[];
 } {
-  const solute = checkSolute(given.solute);
-  const massFraction = checkFraction('massFraction', given.massFraction);
-  const temperatureC = checkTemperature('temperatureC', given.temperatureC);
+  const solute = checkSolute(input.solute);
+  const massFraction = checkFraction('massFraction', input.massFraction);
+  const temperatureC = checkTemperature('temperatureC', input.temperatureC);
   if (massFraction === 0) return { jPerKgK: waterJPerKgK(temperatureC), flags: waterFlags(temperatureC) };
   if (!isModelled(solute)) {
     throw new CalcError({

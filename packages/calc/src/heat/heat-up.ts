@@ -26,7 +26,7 @@ import { bodyJPerK, type SolidBody } from './solids.ts';
  * })
  * // { liquidKg: 604.92, liquidKWh: 19.3125, bodiesKWh: 0.735, kWh: 20.0475, hours: 3.34125 }
  */
-export function heatUp(given: {
+export function heatUp(input: {
   solute: Solute;
   massFraction: number;
   volumeL: number;
@@ -43,22 +43,23 @@ export function heatUp(given: {
   hours: number | null;
   flags: string[];
 } {
-  const { solute, massFraction } = given;
-  const volumeL = checkNumber('volumeL', given.volumeL, { above: 0, max: 1e6 });
-  const fromC = checkTemperature('fromC', given.fromC);
-  const toC = checkTemperature('toC', given.toC);
-  const heaterKw = given.heaterKw === undefined ? null : checkNumber('heaterKw', given.heaterKw, { min: 0 });
-  const meanLossKw = checkNumber('meanLossKw', given.meanLossKw ?? 0, { min: 0 });
+  const { solute, massFraction } = input;
+  const volumeL = checkNumber('volumeL', input.volumeL, { above: 0, max: 1e6 });
+  const fromC = checkTemperature('fromC', input.fromC);
+  const toC = checkTemperature('toC', input.toC);
+  const heaterKw = input.heaterKw === undefined ? null : checkNumber('heaterKw', input.heaterKw, { min: 0 });
+  const meanLossKw = checkNumber('meanLossKw', input.meanLossKw ?? 0, { min: 0 });
 
   const { kgPerM3, flags } = density({ solute, massFraction, temperatureC: fromC });
   const capacity = heatCapacity({ solute, massFraction, temperatureC: (fromC + toC) / 2 });
   const liquidKg = (volumeL * kgPerM3) / 1000;
   const kWhPerK = 1 / 3.6e6;
   const liquidKWh = liquidKg * capacity.jPerKgK * (toC - fromC) * kWhPerK;
-  const bodiesJPerK = (given.bodies ?? []).reduce((sum, body) => sum + bodyJPerK('bodies', body), 0);
+  const bodiesJPerK = (input.bodies ?? []).reduce((sum, body) => sum + bodyJPerK('bodies', body), 0);
   const bodiesKWh = bodiesJPerK * (toC - fromC) * kWhPerK;
   const kWh = liquidKWh + bodiesKWh;
-  const allFlags = [...flags, ...capacity.flags];
+  const hot = density({ solute, massFraction, temperatureC: toC }).flags;
+  const allFlags = [...new Set([...flags, ...hot, ...capacity.flags])];
   const spareKw = (heaterKw ?? 0) - meanLossKw;
   if (heaterKw !== null && spareKw <= 0)
     allFlags.push('the heater does not cover the loss: the bath never gets there');

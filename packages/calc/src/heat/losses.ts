@@ -32,14 +32,14 @@ export interface OpenSurfaceLoss {
  * // { evaporationW: 253.717, totalW: 727.404 }
  */
 export function openSurfaceLoss(
-  given: EvaporationInput & { areaM2: number; coverShare?: number },
+  input: EvaporationInput & { areaM2: number; coverShare?: number },
 ): OpenSurfaceLoss {
-  const areaM2 = checkNumber('areaM2', given.areaM2, { min: 0, max: 1000 });
-  const openM2 = areaM2 * (1 - checkFraction('coverShare', given.coverShare ?? 0));
-  const { wattsPerM2, kgPerM2H, flags } = evaporationRate(given);
-  const between = given.temperatureC - given.room.temperatureC;
+  const areaM2 = checkNumber('areaM2', input.areaM2, { min: 0, max: 1000 });
+  const openM2 = areaM2 * (1 - checkFraction('coverShare', input.coverShare ?? 0));
+  const { wattsPerM2, kgPerM2H, flags } = evaporationRate(input);
+  const between = input.temperatureC - input.room.temperatureC;
   const evaporationW = openM2 * wattsPerM2;
-  const radiationW = openM2 * radiationWPerM2(given.temperatureC, given.room);
+  const radiationW = openM2 * radiationWPerM2(input.temperatureC, input.room);
   const convectionW = openM2 * surfaceForm.convection * Math.cbrt(Math.abs(between)) * between;
   return {
     evaporationW,
@@ -68,15 +68,15 @@ const radiationWPerM2 = (temperatureC: number, room: RoomAir): number =>
  * @example
  * wallLoss({ areaM2: 4.645152, transmittanceWPerM2K: 11.4, temperatureC: 65.56, roomTemperatureC: 15.56 }) // { watts: 2647.74 }
  */
-export function wallLoss(given: {
+export function wallLoss(input: {
   areaM2: number;
   transmittanceWPerM2K: number;
   temperatureC: number;
   roomTemperatureC: number;
 }): { watts: number } {
-  const areaM2 = checkNumber('areaM2', given.areaM2, { min: 0, max: 1000 });
-  const u = checkNumber('transmittanceWPerM2K', given.transmittanceWPerM2K, { min: 0, max: 50 });
-  const temperatureC = checkTemperature('temperatureC', given.temperatureC);
-  const roomTemperatureC = checkTemperature('roomTemperatureC', given.roomTemperatureC);
+  const areaM2 = checkNumber('areaM2', input.areaM2, { min: 0, max: 1000 });
+  const u = checkNumber('transmittanceWPerM2K', input.transmittanceWPerM2K, { min: 0, max: 50 });
+  const temperatureC = checkTemperature('temperatureC', input.temperatureC);
+  const roomTemperatureC = checkTemperature('roomTemperatureC', input.roomTemperatureC);
   return { watts: u * areaM2 * (temperatureC - roomTemperatureC) };
 }

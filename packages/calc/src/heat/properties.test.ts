@@ -70,8 +70,8 @@ describe('water over caustic', () => {
   it.each([
     { solute: 'KOH', massFraction: 0.51 },
     { solute: 'NaOH', massFraction: 0.51 },
-  ] as const)('$solute $massFraction is past the source', (given) => {
-    expect(waterActivity({ ...given, temperatureC: 60 }).flags).toHaveLength(1);
+  ] as const)('$solute $massFraction is past the source', (input) => {
+    expect(waterActivity({ ...input, temperatureC: 60 }).flags).toHaveLength(1);
   });
 
   it('falls with strength, from one over water', () => {

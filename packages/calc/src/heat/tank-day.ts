@@ -69,13 +69,13 @@ export interface CheckedDay {
   flags: string[];
 }
 
-export function checkDay(given: TankDay): CheckedDay {
-  const solute = checkSolute(given.bath.solute);
-  const massFraction = checkFraction('bath.massFraction', given.bath.massFraction);
-  const volumeL = checkNumber('bath.volumeL', given.bath.volumeL, { above: 0, max: 1e6 });
-  const room = checkRoom(given.room);
-  const startC = checkNumber('startC', given.startC, { min: -20, max: 110 });
-  const periods = given.periods.map((period) => checkPeriod(period, room));
+export function checkDay(input: TankDay): CheckedDay {
+  const solute = checkSolute(input.bath.solute);
+  const massFraction = checkFraction('bath.massFraction', input.bath.massFraction);
+  const volumeL = checkNumber('bath.volumeL', input.bath.volumeL, { above: 0, max: 1e6 });
+  const room = checkRoom(input.room);
+  const startC = checkNumber('startC', input.startC, { min: -20, max: 110 });
+  const periods = input.periods.map((period) => checkPeriod(period, room));
   const hours = periods.reduce((sum, period) => sum + period.seconds, 0) / 3600;
   if (Math.abs(hours - 24) > 1e-6) {
     throw new CalcError({
@@ -89,24 +89,24 @@ export function checkDay(given: TankDay): CheckedDay {
   const halfWayC = (Math.min(...levels) + Math.max(...levels)) / 2;
   const liquid = density({ solute, massFraction, temperatureC: startC });
   const capacity = heatCapacity({ solute, massFraction, temperatureC: halfWayC });
-  const shellJPerK = (given.shell ?? []).reduce((sum, body) => sum + bodyJPerK('shell', body), 0);
+  const shellJPerK = (input.shell ?? []).reduce((sum, body) => sum + bodyJPerK('shell', body), 0);
   return {
     solute,
     massFraction,
     room,
     startC,
     periods,
-    surfaceAreaM2: checkNumber('surfaceAreaM2', given.surfaceAreaM2, { min: 0, max: 1000 }),
+    surfaceAreaM2: checkNumber('surfaceAreaM2', input.surfaceAreaM2, { min: 0, max: 1000 }),
     walls: {
-      areaM2: checkNumber('walls.areaM2', given.walls.areaM2, { min: 0, max: 1000 }),
-      transmittanceWPerM2K: checkNumber('walls.transmittanceWPerM2K', given.walls.transmittanceWPerM2K, {
+      areaM2: checkNumber('walls.areaM2', input.walls.areaM2, { min: 0, max: 1000 }),
+      transmittanceWPerM2K: checkNumber('walls.transmittanceWPerM2K', input.walls.transmittanceWPerM2K, {
         min: 0,
         max: 50,
       }),
     },
-    makeUpWaterC: checkTemperature('makeUpWaterC', given.makeUpWaterC ?? room.temperatureC),
-    heaterW: installed('heaterKw', given.heaterKw),
-    coolerW: installed('coolerKw', given.coolerKw),
+    makeUpWaterC: checkTemperature('makeUpWaterC', input.makeUpWaterC ?? room.temperatureC),
+    heaterW: installed('heaterKw', input.heaterKw),
+    coolerW: installed('coolerKw', input.coolerKw),
     capacityJPerK: ((volumeL * liquid.kgPerM3) / 1000) * capacity.jPerKgK + shellJPerK,
     flags: [...liquid.flags, ...capacity.flags],
   };
@@ -115,21 +115,21 @@ export function checkDay(given: TankDay): CheckedDay {
 const installed = (argument: string, kw: number | undefined): number | null =>
   kw === undefined ? null : 1000 * checkNumber(argument, kw, { min: 0, max: 1e4 });
 
-function checkPeriod(given: TankPeriod, room: RoomAir): CheckedPeriod {
-  const seconds = 3600 * checkNumber('periods.hours', given.hours, { above: 0, max: 24 });
-  const loads = (given.loads ?? []).map((load) => ({
+function checkPeriod(input: TankPeriod, room: RoomAir): CheckedPeriod {
+  const seconds = 3600 * checkNumber('periods.hours', input.hours, { above: 0, max: 24 });
+  const loads = (input.loads ?? []).map((load) => ({
     wPerK: bodyJPerK('periods.loads', load) / seconds,
     enterC: checkTemperature('periods.loads.enterC', load.enterC ?? room.temperatureC),
   }));
   return {
     seconds,
     targetC:
-      given.targetC === null ? null : checkNumber('periods.targetC', given.targetC, { min: -5, max: 110 }),
-    coverShare: checkFraction('periods.coverShare', given.coverShare ?? 0),
-    draughtMPerS: given.draughtMPerS,
+      input.targetC === null ? null : checkNumber('periods.targetC', input.targetC, { min: -5, max: 110 }),
+    coverShare: checkFraction('periods.coverShare', input.coverShare ?? 0),
+    draughtMPerS: input.draughtMPerS,
     loadsWPerK: loads.reduce((sum, load) => sum + load.wPerK, 0),
     loadsBroughtW: loads.reduce((sum, load) => sum + load.wPerK * load.enterC, 0),
-    jouleW: jouleHeat(given.current),
+    jouleW: jouleHeat(input.current),
   };
 }
 

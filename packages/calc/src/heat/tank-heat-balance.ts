@@ -54,8 +54,8 @@ const stepSeconds = 60;
  * })
  * // { heaterNeededKw: 6.88274 }
  */
-export function tankHeatBalance(given: TankDay): TankHeatBalance {
-  const day = checkDay(given);
+export function tankHeatBalance(input: TankDay): TankHeatBalance {
+  const day = checkDay(input);
   const flags = new Set(day.flags);
   const joules = {
     heater: 0,

@@ -19,15 +19,15 @@ const strongest = 0.7;
  * @example
  * waterActivity({ solute: 'KOH', massFraction: 0.5, temperatureC: 60 }) // { waterActivity: 0.175807, flags: [] }
  */
-export function waterActivity(given: { solute: Caustic; massFraction: number; temperatureC: number }): {
+export function waterActivity(input: { solute: Caustic; massFraction: number; temperatureC: number }): {
   waterActivity: number;
   flags: string[];
 } {
-  const solute = checkCaustic(given.solute);
-  const massFraction = checkNumber('massFraction', checkFraction('massFraction', given.massFraction), {
+  const solute = checkCaustic(input.solute);
+  const massFraction = checkNumber('massFraction', checkFraction('massFraction', input.massFraction), {
     max: strongest,
   });
-  const temperatureC = checkTemperature('temperatureC', given.temperatureC);
+  const temperatureC = checkTemperature('temperatureC', input.temperatureC);
   const { maxMolality } = waterActivityModel[solute];
   // 50 wt% NaOH, 25.002 mol/kg, is meant to be inside.
   const outside = molality(solute, massFraction) > maxMolality + 0.01;

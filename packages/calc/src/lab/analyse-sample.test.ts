@@ -4,9 +4,9 @@ import { analyseSample } from './analyse-sample.ts';
 import { expressFinding } from './express-finding.ts';
 import type { SampleMethod, SampleReadings } from './readings.ts';
 
-const method = (titrant: number | null, more: Partial<SampleMethod['uncertainty']> = {}): SampleMethod => ({
+const method = (titrant: number | null, extra: Partial<SampleMethod['uncertainty']> = {}): SampleMethod => ({
   titrant: titrant === null ? null : { eqPerLitre: titrant, standardUncertaintyEqPerLitre: 0.001 * titrant },
-  uncertainty: { readingMl: 0.03, sampleRelative: 0.005, reading: 0.001, ...more },
+  uncertainty: { readingMl: 0.03, sampleRelative: 0.005, reading: 0.001, ...extra },
   replicates: 1,
   spreadLimit: 0.02,
 });
@@ -217,6 +217,15 @@ describe('readings that cannot be, or may not be', () => {
     expect(questioned).toContain('wants 2 replicates');
     expect(questioned).toContain('60 °C');
     expect(questioned).toContain('no free hydroxide');
+  });
+
+  it('a final rinse of 4 µS/cm was good to 20: what a meter shows counts as a share too', () => {
+    const rinse = { kind: 'conductivity', temperatureC: 25, replicates: [{ reading: 0.0004 }] } as const;
+    const good = method(null, { reading: 0.00002, readingRelative: 0.02 });
+    const [found] = analyseSample({ readings: rinse, method: good }).findings;
+    expect(found?.standardUncertainty).toBeCloseTo(Math.hypot(0.00002, 0.02 * 0.0004), 9);
+    const bad = { ...good, uncertainty: { ...good.uncertainty, readingRelative: 2 } };
+    expect(() => analyseSample({ readings: rinse, method: bad })).toThrow(/readingRelative is 2/);
   });
 
   it('takes meters, looks and figures as found', () => {

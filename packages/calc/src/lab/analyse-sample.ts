@@ -39,9 +39,9 @@ import type { SampleMethod, SampleReadings } from './readings.ts';
  * }).findings[0]
  * // { component: 'KOH', value: 743.399, unit: 'gramsPerLitre', referenceTemperatureC: 20 }
  */
-export function analyseSample(given: { readings: SampleReadings; method: SampleMethod }): SampleAnalysis {
-  const { readings } = given;
-  const method = checkMethod(given.method);
+export function analyseSample(input: { readings: SampleReadings; method: SampleMethod }): SampleAnalysis {
+  const { readings } = input;
+  const method = checkMethod(input.method);
   switch (readings.kind) {
     case 'hydrometer':
       return analyseByFloat(readings, method);
@@ -67,12 +67,12 @@ export function analyseSample(given: { readings: SampleReadings; method: SampleM
 }
 
 function asFound(values: readonly Omit<SampleFinding, 'amounts' | 'spread'>[]): SampleAnalysis {
-  const findings = values.map((found, at) => {
-    checkNumber(`values.${at}.value`, found.value);
-    if (values.findIndex(({ component }) => component === found.component) !== at) {
+  const findings = values.map((found, index) => {
+    checkNumber(`values.${index}.value`, found.value);
+    if (values.findIndex(({ component }) => component === found.component) !== index) {
       throw new CalcError({
         code: 'malformed',
-        argument: `values.${at}.component`,
+        argument: `values.${index}.component`,
         given: found.component,
         allowed: 'each component once',
       });
@@ -82,10 +82,10 @@ function asFound(values: readonly Omit<SampleFinding, 'amounts' | 'spread'>[]): 
   return { findings, temperatureC: null, densityKgPerM3: null, questions: [], flags: [] };
 }
 
-function checkMethod(given: SampleMethod): SampleMethod {
-  const { uncertainty } = given;
+function checkMethod(input: SampleMethod): SampleMethod {
+  const { uncertainty } = input;
   return {
-    ...given,
+    ...input,
     uncertainty: {
       readingMl: checkNumber('method.uncertainty.readingMl', uncertainty.readingMl, { min: 0 }),
       sampleRelative: checkNumber('method.uncertainty.sampleRelative', uncertainty.sampleRelative, {
@@ -93,8 +93,12 @@ function checkMethod(given: SampleMethod): SampleMethod {
         below: 1,
       }),
       reading: checkNumber('method.uncertainty.reading', uncertainty.reading, { min: 0 }),
+      readingRelative: checkNumber('method.uncertainty.readingRelative', uncertainty.readingRelative ?? 0, {
+        min: 0,
+        below: 1,
+      }),
     },
-    replicates: checkWhole('method.replicates', given.replicates, { min: 1, max: 4 }),
-    spreadLimit: checkNumber('method.spreadLimit', given.spreadLimit, { above: 0 }),
+    replicates: checkWhole('method.replicates', input.replicates, { min: 1, max: 4 }),
+    spreadLimit: checkNumber('method.spreadLimit', input.spreadLimit, { above: 0 }),
   };
 }

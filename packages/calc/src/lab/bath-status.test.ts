@@ -12,7 +12,7 @@ const koh = (value: number | null, standardUncertainty: number | null = 0.004): 
   limits,
   latest: value === null ? null : { value, standardUncertainty },
 });
-const plan = (more: Partial<BathStatusInput['plans'][number]> = {}) => ({
+const plan = (extra: Partial<BathStatusInput['plans'][number]> = {}) => ({
   name: 'KOH',
   everyDays: 7,
   everyLoads: null,
@@ -20,10 +20,10 @@ const plan = (more: Partial<BathStatusInput['plans'][number]> = {}) => ({
   everyAmpereHours: null,
   sinceMs: now - 3 * DAY,
   since: { loads: 0, areaM2: 0, ampereHours: 0 },
-  ...more,
+  ...extra,
 });
-const status = (more: Partial<BathStatusInput>) =>
-  bathStatus({ nowMs: now, components: [koh(0.5)], plans: [plan()], holds: [], requests: [], ...more });
+const status = (extra: Partial<BathStatusInput>) =>
+  bathStatus({ nowMs: now, components: [koh(0.5)], plans: [plan()], holds: [], requests: [], ...extra });
 
 describe('a result in its limits', () => {
   it.each([
@@ -73,8 +73,8 @@ describe('a bath', () => {
     ['loads', { everyLoads: 40, since: { loads: 40, areaM2: 0, ampereHours: 0 } }],
     ['area', { everyAreaM2: 12, since: { loads: 1, areaM2: 12.5, ampereHours: 0 } }],
     ['charge', { everyAmpereHours: 900, since: { loads: 1, areaM2: 1, ampereHours: 900 } }],
-  ] as const)('is due by %s, whichever comes first', (_what, more) => {
-    expect(status({ plans: [plan(more)] })).toMatchObject({
+  ] as const)('is due by %s, whichever comes first', (_what, extra) => {
+    expect(status({ plans: [plan(extra)] })).toMatchObject({
       state: 'watch',
       overdue: true,
       needsOverride: true,

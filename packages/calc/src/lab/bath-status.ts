@@ -1,4 +1,4 @@
-import { checkNumber } from '../check.ts';
+import { checkFinite, checkNumber } from '../check.ts';
 import { figureWords, judgeResult, type ResultLimits, type ResultState } from './judge-result.ts';
 import { type PlanProgress, planProgress, type StatusPlan } from './plan-progress.ts';
 import type { LabUnit } from './readings.ts';
@@ -64,35 +64,36 @@ export interface BathStatus {
  * })
  * // { state: 'stop', needsOverride: true, reasons: ['KOH is below its stop limit: 45.5 wt%, limit 46 wt%'] }
  */
-export function bathStatus(given: BathStatusInput): BathStatus {
-  const nowMs = checkNumber('nowMs', given.nowMs);
-  const isHeld = given.holds.length > 0;
-  if (given.components.length === 0) {
+export function bathStatus(input: BathStatusInput): BathStatus {
+  const nowMs = checkNumber('nowMs', input.nowMs);
+  checkFinite('components', input.components);
+  const isHeld = input.holds.length > 0;
+  if (input.components.length === 0) {
     return {
       state: isHeld ? 'on-hold' : 'not-watched',
       overdue: false,
       needsOverride: isHeld,
-      reasons: given.holds.map(({ words }) => words),
+      reasons: input.holds.map(({ words }) => words),
       nextDueMs: null,
       components: [],
       plans: [],
     };
   }
-  const judged = given.components.map(judge);
-  const plans = given.plans.map((plan, at) => planProgress(plan, { nowMs, at }));
-  const asked = given.requests.filter(({ dueMs }) => dueMs <= nowMs);
+  const judged = input.components.map(judge);
+  const plans = input.plans.map((plan, index) => planProgress(plan, { nowMs, at: index }));
+  const asked = input.requests.filter(({ dueMs }) => dueMs <= nowMs);
   const stopped = judged.filter(({ state }) => state === 'stop');
   const watched = judged.filter(({ state, missing }) => state === 'watch' || missing);
   const due = plans.filter((plan) => plan.due);
   const overdue = asked.length > 0 || due.length > 0;
   const byFigures = stopped.length > 0 ? 'stop' : watched.length > 0 || overdue ? 'watch' : 'in-range';
-  const dates = [...plans.flatMap(({ dueMs }) => dueMs ?? []), ...given.requests.map(({ dueMs }) => dueMs)];
+  const dates = [...plans.flatMap(({ dueMs }) => dueMs ?? []), ...input.requests.map(({ dueMs }) => dueMs)];
   return {
     state: isHeld ? 'on-hold' : byFigures,
     overdue,
     needsOverride: isHeld || stopped.length > 0 || overdue,
     reasons: [
-      ...given.holds.map(({ words }) => words),
+      ...input.holds.map(({ words }) => words),
       ...stopped.map(({ words }) => words),
       ...asked.map(({ words }) => words),
       ...due.map(({ words }) => words),

@@ -19,13 +19,16 @@ export interface Combined {
  * Mean of replicates. What all share (titrant, density) stays whole in the uncertainty of the mean; what each flask
  * has of its own falls with their number, unless the replicates themselves scatter more.
  */
-export function combine(values: readonly number[], of: { common: number; own: number }): Combined {
+export function combine(
+  values: readonly number[],
+  { common, own }: { common: number; own: number },
+): Combined {
   const n = values.length;
   const value = values.reduce((sum, one) => sum + one, 0) / n;
   if (n === 1)
     return {
       value,
-      standardUncertainty: Math.hypot(of.common, of.own),
+      standardUncertainty: Math.hypot(common, own),
       range: null,
       beyondRepeatability: false,
     };
@@ -33,19 +36,23 @@ export function combine(values: readonly number[], of: { common: number; own: nu
   const range = Math.max(...values) - Math.min(...values);
   return {
     value,
-    standardUncertainty: Math.hypot(of.common, Math.max(of.own, scatter) / Math.sqrt(n)),
+    standardUncertainty: Math.hypot(common, Math.max(own, scatter) / Math.sqrt(n)),
     range,
-    beyondRepeatability: range > (criticalRange[n] ?? 3.6) * of.own,
+    beyondRepeatability: range > (criticalRange[n] ?? 3.6) * own,
   };
 }
 
 /** Splits the uncertainty of a component into what all flasks share and what each has of its own. */
-export function splitUncertainty(given: {
+export function splitUncertainty({
+  whole,
+  name,
+  withoutOwn,
+}: {
   name: 'massFraction' | 'gramsPerLitre' | 'molPerLitre';
   whole: BathComponent;
   withoutOwn: BathComponent;
 }): { common: number; own: number } {
-  const total = given.whole.standardUncertainty[given.name];
-  const common = given.withoutOwn.standardUncertainty[given.name];
+  const total = whole.standardUncertainty[name];
+  const common = withoutOwn.standardUncertainty[name];
   return { common, own: Math.sqrt(Math.max(0, total ** 2 - common ** 2)) };
 }

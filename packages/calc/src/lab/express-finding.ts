@@ -1,3 +1,4 @@
+import { checkFinite } from '../check.ts';
 import { CalcError } from '../errors.ts';
 import { liquidDensity } from '../bath/liquid-density.ts';
 import type { Solute } from '../bath/solutes.ts';
@@ -45,13 +46,14 @@ export interface ExpressedFinding {
  * })
  * // { value: 716.4, unit: 'gramsPerLitre', referenceTemperatureC: 20 }
  */
-export function expressFinding(given: {
+export function expressFinding(input: {
   analysis: SampleAnalysis;
   component: string;
   unit: LabUnit;
   referenceTemperatureC: number | null;
 }): ExpressedFinding {
-  const { analysis, component, unit } = given;
+  checkFinite('', input);
+  const { analysis, component, unit } = input;
   const finding = analysis.findings.find((one) => one.component === component);
   if (finding === undefined) throw impossible(component, 'a component that was found');
   const { amounts } = finding;
@@ -69,17 +71,17 @@ export function expressFinding(given: {
     };
   }
   const name = unit === 'molPerLitre' ? 'molPerLitre' : 'gramsPerLitre';
-  const scale = litreScale(analysis, given.referenceTemperatureC);
+  const scale = litreScale(analysis, input.referenceTemperatureC);
   return {
     value: amounts[name] * scale,
     standardUncertainty: amounts.standardUncertainty[name] * scale,
     unit,
-    referenceTemperatureC: given.referenceTemperatureC ?? analysis.temperatureC,
+    referenceTemperatureC: input.referenceTemperatureC ?? analysis.temperatureC,
   };
 }
 
-const impossible = (given: string, allowed: string): CalcError =>
-  new CalcError({ code: 'impossible', argument: 'unit', given, allowed });
+const impossible = (text: string, allowed: string): CalcError =>
+  new CalcError({ code: 'impossible', argument: 'unit', given: text, allowed });
 
 /** What a litre at the reference temperature holds over what one at the sample's temperature does. */
 function litreScale(

@@ -15,14 +15,14 @@ export interface FlaskFindings {
 }
 
 /** Works one flask out; `at` is its place among the replicates. */
-export function flaskFindings(given: {
+export function flaskFindings(input: {
   readings: TitrationReadings;
   at: number;
   titrantEqPerLitre: number;
   uncertainty: Required<TitrationUncertainty>;
 }): FlaskFindings {
-  const { readings, at } = given;
-  const { titrantEqPerLitre, uncertainty } = given;
+  const { readings, at } = input;
+  const { titrantEqPerLitre, uncertainty } = input;
   const blank = readings.blankMl;
   const fromZero = (ml: number): number => ml - blank;
   const shared = (amount: number) => ({ titrantEqPerLitre, uncertainty, sample: sampleOf(readings, amount) });
@@ -131,13 +131,13 @@ const caustic = (
   ],
 });
 
-function flaskAt<T>(flasks: readonly T[], at: number): T {
-  const flask = flasks[at];
+function flaskAt<T>(flasks: readonly T[], index: number): T {
+  const flask = flasks[index];
   if (flask === undefined)
     throw new CalcError({
       code: 'malformed',
       argument: 'replicates',
-      given: at,
+      given: index,
       allowed: 'at least one flask',
     });
   return flask;

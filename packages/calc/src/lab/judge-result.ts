@@ -1,3 +1,4 @@
+import { checkFinite } from '../check.ts';
 import type { LabUnit } from './readings.ts';
 
 /** Aim, working range, and the range outside which work stops; any may be absent. */
@@ -18,7 +19,7 @@ const coverage = 2;
  * How a result stands in its limits: `stop` outside the stop range; `watch` outside the working range, or so close to a
  * stop limit that two standard uncertainties reach it; otherwise `in-range`. A value on a limit is inside.
  *
- * Valid for any unit. Source: coverage factor 2, the usual expanded uncertainty of about 95 %. Errors: none.
+ * Valid for any unit. Source: coverage factor 2, the usual expanded uncertainty of about 95 %. Errors: `not-finite`.
  *
  * @example
  * judgeResult({
@@ -28,16 +29,17 @@ const coverage = 2;
  * })
  * // { state: 'watch', because: 'cannot be told from its stop limit' }
  */
-export function judgeResult(given: {
+export function judgeResult(input: {
   value: number;
   standardUncertainty: number | null;
   limits: ResultLimits;
 }): { state: ResultState; because: string; limit: number | null } {
-  const { value, limits } = given;
+  checkFinite('', input);
+  const { value, limits } = input;
   const { low, high, stopLow, stopHigh } = limits;
   if ([low, high, stopLow, stopHigh].every((limit) => limit === null))
     return { state: 'no-limits', because: 'has no limits', limit: null };
-  const reach = coverage * (given.standardUncertainty ?? 0);
+  const reach = coverage * (input.standardUncertainty ?? 0);
   if (stopLow !== null && value < stopLow)
     return { state: 'stop', because: 'is below its stop limit', limit: stopLow };
   if (stopHigh !== null && value > stopHigh)
@@ -58,14 +60,24 @@ const unitWords: Readonly<Record<LabUnit, { factor: number; symbol: string }>> =
   gramsPerLitre: { factor: 1, symbol: ' g/L' },
   molPerLitre: { factor: 1, symbol: ' mol/L' },
   pH: { factor: 1, symbol: '' },
-  siemensPerM: { factor: 1, symbol: ' S/m' },
+  siemensPerM: { factor: 10, symbol: ' mS/cm' },
   ntu: { factor: 1, symbol: ' NTU' },
   judgement: { factor: 1, symbol: '' },
 };
 
-/** A figure with its unit, for the sentences of a status. */
+/**
+ * A figure with its unit, for sentences: shares in wt%, conductivity as meters read it.
+ *
+ * Valid for any figure. Source: definition of the units; 1 mS/cm is 0.1 S/m. Errors: `not-finite`.
+ *
+ * @example
+ * figureWords(0.4976, 'massFraction') // '49.76 wt%'
+ */
 export function figureWords(value: number, unit: LabUnit): string {
+  checkFinite('value', value);
   if (unit === 'judgement') return value >= 1 ? 'good' : 'not good';
+  // Meters read in these two: 1 mS/cm is 0.1 S/m.
+  if (unit === 'siemensPerM' && Math.abs(value) < 0.1) return `${Number((1e4 * value).toPrecision(4))} µS/cm`;
   const { factor, symbol } = unitWords[unit];
   return `${Number((factor * value).toPrecision(4))}${symbol}`;
 }

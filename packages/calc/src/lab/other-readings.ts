@@ -12,8 +12,8 @@ const none = () =>
 /** Strength by a float, averaged; the density of the last reading stands for the sample. */
 export function analyseByFloat(readings: HydrometerReadings, method: SampleMethod): SampleAnalysis {
   const { solute, scale, calibrationTemperatureC, dissolved } = readings;
-  const found = readings.replicates.map(({ reading, temperatureC }, at) =>
-    within(`replicates.${at}`, () =>
+  const found = readings.replicates.map(({ reading, temperatureC }, index) =>
+    within(`replicates.${index}`, () =>
       concentrationFromHydrometer({
         solute,
         scale,
@@ -84,17 +84,19 @@ const meters: Readonly<
 /** What a meter showed, averaged. */
 export function analyseByMeter(readings: MeterReadings, method: SampleMethod): SampleAnalysis {
   const { component, unit, relative } = meters[readings.kind];
-  const values = readings.replicates.map(({ reading }, at) =>
+  const values = readings.replicates.map(({ reading }, index) =>
     checkNumber(
-      `replicates.${at}.reading`,
+      `replicates.${index}.reading`,
       reading,
       readings.kind === 'ph' ? { min: -2, max: 16 } : { min: 0 },
     ),
   );
   if (values.length === 0) throw none();
+  const { reading: own, readingRelative } = method.uncertainty;
+  const mean = values.reduce((sum, one) => sum + Math.abs(one), 0) / values.length;
   const { value, standardUncertainty, range, beyondRepeatability } = combine(values, {
-    common: 0,
-    own: method.uncertainty.reading,
+    common: (readingRelative ?? 0) * mean,
+    own,
   });
   const spread = range === null ? null : relative ? (value === 0 ? 0 : range / value) : range;
   const questions = missingReplicates(values.length, method);

@@ -31,13 +31,17 @@ export const missingReplicates = (made: number, { replicates }: SampleMethod): s
     : [];
 
 /** A spread above the limit, in words; nothing for one that is not. */
-export function spreadQuestion(given: {
+export function spreadQuestion({
+  component,
+  spread,
+  limit,
+  relative,
+}: {
   component: string;
   spread: number;
   limit: number;
   relative: boolean;
 }): string[] {
-  const { component, spread, limit, relative } = given;
   if (spread <= limit) return [];
   const words = (share: number): string =>
     relative ? `${(100 * share).toPrecision(2)} %` : share.toPrecision(2);

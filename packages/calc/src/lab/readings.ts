@@ -99,6 +99,8 @@ export interface SampleMethod {
     sampleRelative: number;
     /** Of a float or a meter, in the unit of its reading. */
     reading: number;
+    /** Of a meter beside that, as a share of what it shows. */
+    readingRelative?: number | undefined;
   };
   replicates: number;
   /** Range of the replicates over their mean that is questioned; of pH the range itself. */

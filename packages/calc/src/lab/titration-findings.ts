@@ -13,11 +13,11 @@ const warmSampleC = 40;
 export function analyseByTitration(readings: TitrationReadings, method: SampleMethod): SampleAnalysis {
   const { titrant, ...uncertainty } = titrationUncertainty(method);
   const flasksWith = (changed: Partial<typeof uncertainty>): FlaskFindings[] =>
-    readings.replicates.map((_, at) =>
-      within(`replicates.${at}`, () =>
+    readings.replicates.map((_, index) =>
+      within(`replicates.${index}`, () =>
         flaskFindings({
           readings,
-          at,
+          at: index,
           titrantEqPerLitre: titrant,
           uncertainty: { ...uncertainty, ...changed },
         }),

@@ -1,6 +1,7 @@
 import type { AdditionCaution } from '../bath/addition/cautions.ts';
 import { type AdditionPlan, type AdditionRefusal, planAddition } from '../bath/addition/plan-addition.ts';
 import type { AdditionStep } from '../bath/addition/steps.ts';
+import { checkFinite } from '../check.ts';
 import { topUpEvaporation } from '../bath/evaporation-top-up.ts';
 import type { Solute } from '../bath/solutes.ts';
 
@@ -62,11 +63,11 @@ export interface WrittenStep extends Omit<AdditionStep, 'bathAfter'> {
  * const lot = { id: 7, form: 'solid', assayMassFraction: 0.9, impurityMassFraction: 0, densityKgPerM3: null } as const;
  * writtenAddition({ request, lot }).steps[0] // { action: 'add-stock', chemicalLotId: 7, kg: 43.482 }
  */
-export function writtenAddition(given: { request: StrengthRequest; lot: StockLot }): {
+export function writtenAddition({ request, lot }: { request: StrengthRequest; lot: StockLot }): {
   plan: AdditionPlan | AdditionRefusal;
   steps: WrittenStep[];
 } {
-  const { request, lot } = given;
+  checkFinite('lot', lot);
   const { targetMassFraction, targetGramsPerLitre, referenceTemperatureC, coldestTemperatureC } = request;
   const plan = planAddition({
     solute: request.solute,

@@ -26,16 +26,16 @@ export interface LinearFit extends FitQuality {
  * linearFit({ x: [10, 20, 30, 40], y: [31.5, 49, 70.5, 89] })
  * // { coefficients: [11.5, 1.94], residualStandardDeviation: 1.1619, rSquared: 0.9986, degreesOfFreedom: 2 }
  */
-export function linearFit(given: {
+export function linearFit(input: {
   x: readonly number[];
   y: readonly number[];
   degree?: number;
   intercept?: boolean;
 }): LinearFit {
-  const degree = checkWhole('degree', given.degree ?? 1, { min: 1, max: 8 });
-  const intercept = given.intercept ?? true;
+  const degree = checkWhole('degree', input.degree ?? 1, { min: 1, max: 8 });
+  const intercept = input.intercept ?? true;
   const powers = Array.from({ length: degree + 1 }, (_, power) => power).slice(intercept ? 0 : 1);
-  const { x, y } = checkPairs(given, powers.length);
+  const { x, y } = checkPairs(input, powers.length);
 
   const solved = leastSquares(
     powers.map((power) => x.map((value) => value ** power)),

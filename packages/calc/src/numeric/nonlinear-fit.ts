@@ -28,17 +28,17 @@ export interface NonlinearFit extends FitQuality {
  * nonlinearFit({ model: saturating, x: [10, 20, 40, 80], y: [39.3, 63.2, 86.5, 98.2], start: [80, 0.1] })
  * // { parameters: [100.06, 0.0499], converged: true, degreesOfFreedom: 2 }
  */
-export function nonlinearFit(given: {
+export function nonlinearFit(input: {
   model: (x: number, parameters: readonly number[]) => number;
   x: readonly number[];
   y: readonly number[];
   start: readonly number[];
   maxIterations?: number;
 }): NonlinearFit {
-  const start = checkSeries('start', given.start, 1);
-  const { x, y } = checkPairs(given, start.length);
-  const maxIterations = checkWhole('maxIterations', given.maxIterations ?? 2000, { min: 1 });
-  const fitted = (parameters: readonly number[]) => x.map((value) => given.model(value, parameters));
+  const start = checkSeries('start', input.start, 1);
+  const { x, y } = checkPairs(input, start.length);
+  const maxIterations = checkWhole('maxIterations', input.maxIterations ?? 2000, { min: 1 });
+  const fitted = (parameters: readonly number[]) => x.map((value) => input.model(value, parameters));
   if (!fitted(start).every(Number.isFinite)) {
     throw new CalcError({
       code: 'impossible',

@@ -2,25 +2,25 @@ import { checkNumber } from '../check.ts';
 import { CalcError } from '../errors.ts';
 
 /** Refuses anything but a list of at least `least` finite numbers; the faulty element is named by its place. */
-export function checkSeries(argument: string, given: unknown, least: number): readonly number[] {
-  if (!Array.isArray(given) || given.length < least) {
+export function checkSeries(argument: string, input: unknown, least: number): readonly number[] {
+  if (!Array.isArray(input) || input.length < least) {
     throw new CalcError({
       code: 'malformed',
       argument,
-      given: Array.isArray(given) ? `a list of ${given.length}` : given,
+      given: Array.isArray(input) ? `a list of ${input.length}` : input,
       allowed: `a list of at least ${least} finite number${least === 1 ? '' : 's'}`,
     });
   }
-  return given.map((value, place) => checkNumber(`${argument}[${place}]`, value));
+  return input.map((value, index) => checkNumber(`${argument}[${index}]`, value));
 }
 
 /** Two lists of observations that belong together, at least `least` of each. */
 export function checkPairs(
-  given: { x: unknown; y: unknown },
+  input: { x: unknown; y: unknown },
   least: number,
 ): { x: readonly number[]; y: readonly number[] } {
-  const x = checkSeries('x', given.x, least);
-  const y = checkSeries('y', given.y, least);
+  const x = checkSeries('x', input.x, least);
+  const y = checkSeries('y', input.y, least);
   if (x.length !== y.length) {
     throw new CalcError({
       code: 'malformed',

@@ -13,9 +13,9 @@ import { incompleteBeta } from './special-functions.ts';
  * @example
  * studentQuantile({ probability: 0.975, degreesOfFreedom: 10 }) // 2.228139
  */
-export function studentQuantile(given: { probability: number; degreesOfFreedom: number }): number {
-  const probability = checkNumber('probability', given.probability, { above: 0, below: 1 });
-  const df = checkNumber('degreesOfFreedom', given.degreesOfFreedom, { min: 1, max: 1e6 });
+export function studentQuantile(input: { probability: number; degreesOfFreedom: number }): number {
+  const probability = checkNumber('probability', input.probability, { above: 0, below: 1 });
+  const df = checkNumber('degreesOfFreedom', input.degreesOfFreedom, { min: 1, max: 1e6 });
   if (last.probability !== probability || last.degreesOfFreedom !== df) {
     last = { probability, degreesOfFreedom: df, t: quantile(probability, df) };
   }

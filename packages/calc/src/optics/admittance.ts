@@ -20,9 +20,9 @@ export function admittances(index: Complex, sin2: number): Admittances {
 }
 
 /** N = n + i k at one of the 81 wavelengths. */
-export const indexAt = (index: OpticalIndex, place: number): Complex => ({
-  re: index.n[place] ?? NaN,
-  im: index.k[place] ?? NaN,
+export const indexAt = (index: OpticalIndex, i: number): Complex => ({
+  re: index.n[i] ?? NaN,
+  im: index.k[i] ?? NaN,
 });
 
 /** Amplitude reflected where admittance changes. */

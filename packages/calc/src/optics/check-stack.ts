@@ -6,13 +6,13 @@ import type { OpticalIndex } from './constant-set.ts';
 /** Beyond this the fringes are finer than the 5 nm samples; nothing thinner than paint is left to model. */
 const THICKEST_NM = 10_000;
 
-export const checkThickness = (argument: string, given: number): number =>
-  checkNumber(argument, given, { min: 0, max: THICKEST_NM });
+export const checkThickness = (argument: string, value: number): number =>
+  checkNumber(argument, value, { min: 0, max: THICKEST_NM });
 
-export const checkAngle = (given: number): number => checkNumber('angleDeg', given, { min: 0, below: 90 });
+export const checkAngle = (value: number): number => checkNumber('angleDeg', value, { min: 0, below: 90 });
 
-export const checkVoidFraction = (argument: string, given: number): number =>
-  checkNumber(argument, given, { min: 0, max: 1 });
+export const checkVoidFraction = (argument: string, value: number): number =>
+  checkNumber(argument, value, { min: 0, max: 1 });
 
 /** Refuses an index that is not 81 values of n above 0 and k from 0. */
 export function checkIndex<T extends OpticalIndex>(argument: string, index: T): T {

@@ -9,8 +9,8 @@ import type { EffectiveMedium } from './effective-medium.ts';
 const GREEN = wavelengthsNm.indexOf(550);
 const models: EffectiveMedium[] = ['bruggeman', 'maxwell-garnett'];
 const flat = (n: number, k: number) => ({ n: wavelengthsNm.map(() => n), k: wavelengthsNm.map(() => k) });
-const mixed = (given: { n: number; k: number; voidFraction: number; model: EffectiveMedium }) => {
-  const { n, k } = effectiveIndex({ host: flat(given.n, given.k), ...given });
+const mixed = (input: { n: number; k: number; voidFraction: number; model: EffectiveMedium }) => {
+  const { n, k } = effectiveIndex({ host: flat(input.n, input.k), ...input });
   return { n: n[GREEN] ?? NaN, k: k[GREEN] ?? NaN };
 };
 
@@ -63,8 +63,8 @@ describe.each(models)('%s', (model) => {
 
   it('never amplifies, and always carries light on', () => {
     fc.assert(
-      fc.property(anyCase, (given) => {
-        const { n, k } = mixed({ ...given, model });
+      fc.property(anyCase, (input) => {
+        const { n, k } = mixed({ ...input, model });
         expect(n).toBeGreaterThan(0);
         expect(k).toBeGreaterThanOrEqual(0);
       }),

@@ -22,12 +22,12 @@ import { resolveIndex } from './resolve-index.ts';
  * const porous = effectiveIndex({ host: 'Fe3O4_estimate', voidFraction: 0.3, model: 'bruggeman' });
  * [porous.n[34], porous.k[34]] // [1.97626, 0.44202]
  */
-export function effectiveIndex(given: {
+export function effectiveIndex(input: {
   host: ConstantSetName | OpticalIndex;
   voidFraction: number;
   model: EffectiveMedium;
 }): OpticalIndex {
-  const host = resolveIndex('host', given.host);
-  const voidFraction = checkVoidFraction('voidFraction', given.voidFraction);
-  return mixedIndex(host, voidFraction, checkName('model', given.model, ['bruggeman', 'maxwell-garnett']));
+  const host = resolveIndex('host', input.host);
+  const voidFraction = checkVoidFraction('voidFraction', input.voidFraction);
+  return mixedIndex(host, voidFraction, checkName('model', input.model, ['bruggeman', 'maxwell-garnett']));
 }

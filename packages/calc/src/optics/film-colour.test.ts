@@ -116,7 +116,7 @@ describe('refusals', () => {
     [{ ...film, thicknessNm: NaN }, 'thicknessNm', 'not-finite'],
     [{ ...film, angleDeg: 90 }, 'angleDeg', 'out-of-range'],
     [{ ...film, voidFraction: 2 }, 'voidFraction', 'out-of-range'],
-  ] as const)('$1, $2', (given, argument, code) => {
-    expect(() => filmColour(given)).toThrow(expect.objectContaining({ argument, code }));
+  ] as const)('$1, $2', (input, argument, code) => {
+    expect(() => filmColour(input)).toThrow(expect.objectContaining({ argument, code }));
   });
 });

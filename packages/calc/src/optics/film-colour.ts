@@ -26,16 +26,16 @@ export interface FilmColour extends Colour {
  * filmColour({ system: 'titanium', thicknessNm: 50 })
  * // { lab: { L: 42.9052, a: 9.1448, b: -42.1213 }, srgb: { r: 60, g: 100, b: 171, hex: '#3c64ab' }, inGamut: true, flags: [] }
  */
-export function filmColour(given: {
+export function filmColour(input: {
   system: System;
   thicknessNm: number;
   angleDeg?: number;
   voidFraction?: number;
 }): FilmColour {
-  const system = resolveSystem(given.system);
-  const model = modelOf({ ...system, angleDeg: given.angleDeg ?? 0, voidFraction: given.voidFraction ?? 0 });
-  const { reflectance, xyz, lab, lch, srgb, inGamut } = model.colourAt(given.thicknessNm);
-  return { reflectance, xyz, lab, lch, srgb, inGamut, flags: flagsOf(system, given.thicknessNm) };
+  const system = resolveSystem(input.system);
+  const model = modelOf({ ...system, angleDeg: input.angleDeg ?? 0, voidFraction: input.voidFraction ?? 0 });
+  const { reflectance, xyz, lab, lch, srgb, inGamut } = model.colourAt(input.thicknessNm);
+  return { reflectance, xyz, lab, lch, srgb, inGamut, flags: flagsOf(system, input.thicknessNm) };
 }
 
 const flagsOf = ({ substrate }: FilmSystem, thicknessNm: number): string[] => [

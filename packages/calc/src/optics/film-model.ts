@@ -39,16 +39,16 @@ export interface FilmModel {
  * @example
  * filmModel(titaniumSystem).labAt(50) // { L: 42.9052, a: 9.1448, b: -42.1213 }
  */
-export function filmModel(given: {
+export function filmModel(input: {
   film: OpticalIndex;
   substrate: OpticalIndex;
   angleDeg?: number;
   voidFraction?: number;
 }): FilmModel {
-  const dense = checkIndex('film', given.film);
-  const substrate = checkIndex('substrate', given.substrate);
-  const angleDeg = checkAngle(given.angleDeg ?? 0);
-  const voidFraction = checkVoidFraction('voidFraction', given.voidFraction ?? 0);
+  const dense = checkIndex('film', input.film);
+  const substrate = checkIndex('substrate', input.substrate);
+  const angleDeg = checkAngle(input.angleDeg ?? 0);
+  const voidFraction = checkVoidFraction('voidFraction', input.voidFraction ?? 0);
   const film = voidFraction === 0 ? dense : mixedIndex(dense, voidFraction, 'bruggeman');
   const optics = filmOptics({ film, substrate, angleDeg });
   const spectrum = new Float64Array(wavelengthsNm.length);

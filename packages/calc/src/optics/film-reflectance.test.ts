@@ -84,8 +84,8 @@ describe('properties', () => {
 
   it('a layer of no thickness changes nothing', () => {
     fc.assert(
-      fc.property(anyStack, anyIndex, fc.nat(5), (stack, material, place) => {
-        const at = Math.min(place, stack.layers.length);
+      fc.property(anyStack, anyIndex, fc.nat(5), (stack, material, index) => {
+        const at = Math.min(index, stack.layers.length);
         const layers = stack.layers.toSpliced(at, 0, { material, thicknessNm: 0 });
         expectSame(filmReflectance({ ...stack, layers }), filmReflectance(stack));
       }),
@@ -136,9 +136,9 @@ describe('properties', () => {
 });
 
 /** Rounding of a few dozen operations. */
-function expectSame(given: readonly number[], expected: readonly number[]) {
-  expect(given).toHaveLength(expected.length);
-  const worst = Math.max(...given.map((value, i) => Math.abs(value - (expected[i] ?? NaN))));
+function expectSame(items: readonly number[], expected: readonly number[]) {
+  expect(items).toHaveLength(expected.length);
+  const worst = Math.max(...items.map((value, i) => Math.abs(value - (expected[i] ?? NaN))));
   expect(worst).toBeLessThan(1e-9);
 }
 
@@ -209,7 +209,7 @@ describe('refusals', () => {
     [{ ...stack, substrate: constant(2, -1) }, 'substrate.k[0]', 'out-of-range'],
     [{ ...stack, substrate: constant(0) }, 'substrate.n[0]', 'out-of-range'],
     [{ ...stack, substrate: constant(NaN) }, 'substrate.n[0]', 'not-finite'],
-  ] as const)('$1, $2', (given, argument, code) => {
-    expect(() => filmReflectance(given)).toThrow(expect.objectContaining({ argument, code }));
+  ] as const)('$1, $2', (input, argument, code) => {
+    expect(() => filmReflectance(input)).toThrow(expect.objectContaining({ argument, code }));
   });
 });

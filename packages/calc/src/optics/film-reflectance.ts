@@ -36,16 +36,16 @@ export type Polarisation = LinearPolarisation | 'mean';
  * });
  * [bronze[14], bronze[34], bronze[54]] // [0.02534, 0.175798, 0.333047]
  */
-export function filmReflectance(given: {
+export function filmReflectance(input: {
   layers: readonly FilmLayer[];
   substrate: ConstantSetName | OpticalIndex;
   angleDeg?: number;
   polarisation?: Polarisation;
 }): number[] {
-  const layers = given.layers.map((layer, i) => resolveLayer(`layers[${i}]`, layer));
-  const substrate = resolveIndex('substrate', given.substrate);
-  const angleDeg = checkAngle(given.angleDeg ?? 0);
-  const polarisation = checkName('polarisation', given.polarisation ?? 'mean', ['s', 'p', 'mean']);
+  const layers = input.layers.map((layer, i) => resolveLayer(`layers[${i}]`, layer));
+  const substrate = resolveIndex('substrate', input.substrate);
+  const angleDeg = checkAngle(input.angleDeg ?? 0);
+  const polarisation = checkName('polarisation', input.polarisation ?? 'mean', ['s', 'p', 'mean']);
   const sin2 = Math.sin((angleDeg * Math.PI) / 180) ** 2;
   const air = admittances({ re: 1, im: 0 }, sin2);
 

@@ -6,7 +6,7 @@ import { type ConstantSetName, constantSets } from './constant-sets.ts';
 export const constantSetNames = Object.keys(constantSets) as ConstantSetName[];
 
 /** The constants of a name, or the index handed in, checked. */
-export function resolveIndex(argument: string, given: ConstantSetName | OpticalIndex): OpticalIndex {
-  if (typeof given === 'object') return checkIndex(argument, given);
-  return constantSets[checkName(argument, given, constantSetNames)];
+export function resolveIndex(argument: string, input: ConstantSetName | OpticalIndex): OpticalIndex {
+  if (typeof input === 'object') return checkIndex(argument, input);
+  return constantSets[checkName(argument, input, constantSetNames)];
 }

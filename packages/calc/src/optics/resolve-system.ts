@@ -36,9 +36,9 @@ export function resolveSystem(system: System): FilmSystem {
   };
 }
 
-function resolveSet(argument: string, given: ConstantSetName, role: 'oxide' | 'metal') {
-  const set = constantSets[checkName(argument, given, constantSetNames)];
+function resolveSet(argument: string, input: ConstantSetName, role: 'oxide' | 'metal') {
+  const set = constantSets[checkName(argument, input, constantSetNames)];
   if (set.role === role) return set;
   const allowed = constantSetNames.filter((name) => constantSets[name].role === role).join(', ');
-  throw new CalcError({ code: 'impossible', argument, given, allowed });
+  throw new CalcError({ code: 'impossible', argument, given: input, allowed });
 }

@@ -1,4 +1,4 @@
-import { checkWhole } from '../check.ts';
+import { checkFinite, checkWhole } from '../check.ts';
 import { CalcError } from '../errors.ts';
 import type { PlanId, PlanStep, Shop, Span } from './plan.ts';
 
@@ -78,6 +78,7 @@ function checkSpan(path: string, { fromS, untilS }: Span): void {
 function checkIds(path: string, records: readonly { id: PlanId }[]): ReadonlySet<PlanId> {
   const ids = new Set<PlanId>();
   records.forEach(({ id }, i) => {
+    checkFinite(`${path}[${i}].id`, id);
     if (ids.has(id)) throw malformed(`${path}[${i}].id`, id, 'each id once');
     ids.add(id);
   });
@@ -95,5 +96,5 @@ function checkKnown(path: string, id: PlanId, known: ReadonlySet<PlanId>): void 
   }
 }
 
-const malformed = (argument: string, given: unknown, allowed: string): CalcError =>
-  new CalcError({ code: 'malformed', argument, given, allowed });
+const malformed = (argument: string, value: unknown, allowed: string): CalcError =>
+  new CalcError({ code: 'malformed', argument, given: value, allowed });

@@ -91,11 +91,21 @@ function firstSpot(step: PlanStep, fromS: number, line: Line): Spot {
   return spots.reduce((first, spot) => (spot.startS < first.startS ? spot : first));
 }
 
-function bothFree(of: { tank: Calendar; supply: Calendar; step: PlanStep; fromS: number }): number {
-  let startS = of.fromS;
+function bothFree({
+  fromS,
+  tank,
+  step,
+  supply,
+}: {
+  tank: Calendar;
+  supply: Calendar;
+  step: PlanStep;
+  fromS: number;
+}): number {
+  let startS = fromS;
   for (;;) {
-    const tankS = of.tank.nextFree(startS, stayOf(of.step));
-    const supplyS = of.supply.nextFree(tankS, of.step.durationS);
+    const tankS = tank.nextFree(startS, stayOf(step));
+    const supplyS = supply.nextFree(tankS, step.durationS);
     if (supplyS === tankS) return tankS;
     startS = supplyS;
   }

@@ -138,7 +138,7 @@ describe('every plan', () => {
       fc.property(anyShop, (shop) => {
         const plan = scheduleLots(shop);
         for (const { id, startS, endS, dueS, lateS, steps: done } of plan.lots) {
-          const lot = shop.lots.find((asked) => asked.id === id);
+          const lot = shop.lots.find((filter) => filter.id === id);
           expect(startS).toBeGreaterThanOrEqual(Math.max(shop.startS, lot?.releaseS ?? 0));
           expect(lateS).toBe(dueS === null ? 0 : Math.max(0, endS - dueS));
           for (const step of done) {

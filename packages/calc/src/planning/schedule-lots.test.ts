@@ -1,25 +1,25 @@
 import { describe, expect, it } from 'vitest';
 import { type PlanLot, type PlanStep, scheduleLots, type Shop } from './index.ts';
 
-const shop = (more: Partial<Shop>): Shop => ({
+const shop = (extra: Partial<Shop>): Shop => ({
   startS: 0,
   shifts: [{ fromS: 0, untilS: 10_000 }],
   transferS: 0,
   tanks: [{ id: 'a' }, { id: 'b' }, { id: 'c' }],
   supplies: [],
   lots: [],
-  ...more,
+  ...extra,
 });
 
-const step = (tank: string, durationS: number, more: Partial<PlanStep> = {}): PlanStep => ({
+const step = (tank: string, durationS: number, extra: Partial<PlanStep> = {}): PlanStep => ({
   tankIds: [tank],
   durationS,
-  ...more,
+  ...extra,
 });
 
 /** When each lot is in which tank, as text: `2: a 10-20, b 20-25`. */
-const told = (given: Shop): string[] =>
-  scheduleLots(given).lots.map(
+const told = (input: Shop): string[] =>
+  scheduleLots(input).lots.map(
     ({ id, steps }) =>
       `${id}: ${steps.map(({ tankId, startS, leaveS }) => `${tankId ?? '-'} ${startS}-${leaveS}`).join(', ')}`,
   );
@@ -175,8 +175,8 @@ describe('who goes first', () => {
     ['a promise before none', [{ dueS: null }, { dueS: 9000 }], [2, 1]],
     ['the earlier release', [{ releaseS: 2 }, { releaseS: 1 }], [2, 1]],
     ['ids last, numbers as numbers', [{ id: 10 }, { id: 9 }, { id: 'x' }, { id: 'B' }], [9, 10, 'B', 'x']],
-  ])('%s', (_, given, order) => {
-    const list = given.map((lot, i) => ({ id: i + 1, steps: [step('a', 10)], ...lot }));
+  ])('%s', (_, input, order) => {
+    const list = input.map((lot, i) => ({ id: i + 1, steps: [step('a', 10)], ...lot }));
     expect(scheduleLots(shop({ lots: list })).lots.map(({ id }) => id)).toEqual(order);
   });
 

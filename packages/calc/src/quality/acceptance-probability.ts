@@ -30,29 +30,29 @@ interface PlanNumbers {
  * @example
  * acceptanceProbability({ n: 80, ac: 2, fractionNonconforming: 0.02 }) // { probability: 0.784419, distribution: 'binomial' }
  */
-export function acceptanceProbability(given: PlanNumbers & LotQuality): {
+export function acceptanceProbability(input: PlanNumbers & LotQuality): {
   probability: number;
   distribution: 'binomial' | 'Poisson' | 'hypergeometric';
 } {
-  const { n, most } = checkPlan(given);
-  if (stated(given) !== 1) {
+  const { n, most } = checkPlan(input);
+  if (stated(input) !== 1) {
     throw new CalcError({
       code: 'impossible',
       argument: 'fractionNonconforming',
-      given: Object.keys(given).join(', '),
+      given: Object.keys(input).join(', '),
       allowed: 'exactly one of fractionNonconforming, nonconformitiesPer100, nonconformingInLot with lotSize',
     });
   }
-  if ('fractionNonconforming' in given) {
-    const p = checkNumber('fractionNonconforming', given.fractionNonconforming, { min: 0, max: 1 });
+  if ('fractionNonconforming' in input) {
+    const p = checkNumber('fractionNonconforming', input.fractionNonconforming, { min: 0, max: 1 });
     return { probability: binomialAtMost({ most, n, p }), distribution: 'binomial' };
   }
-  if ('nonconformitiesPer100' in given) {
-    const rate = checkNumber('nonconformitiesPer100', given.nonconformitiesPer100, { min: 0 });
+  if ('nonconformitiesPer100' in input) {
+    const rate = checkNumber('nonconformitiesPer100', input.nonconformitiesPer100, { min: 0 });
     return { probability: poissonAtMost({ most, mean: (n * rate) / 100 }), distribution: 'Poisson' };
   }
-  const lotSize = checkWhole('lotSize', given.lotSize, { min: n });
-  const bad = checkWhole('nonconformingInLot', given.nonconformingInLot, { min: 0, max: lotSize });
+  const lotSize = checkWhole('lotSize', input.lotSize, { min: n });
+  const bad = checkWhole('nonconformingInLot', input.nonconformingInLot, { min: 0, max: lotSize });
   return { probability: hypergeometricAtMost({ most, n, lotSize, bad }), distribution: 'hypergeometric' };
 }
 
@@ -67,12 +67,12 @@ export function acceptanceProbability(given: PlanNumbers & LotQuality): {
  * @example
  * qualityAtAcceptance({ n: 80, ac: 2, probability: 0.1 }) // { fractionNonconforming: 0.06516, nonconformitiesPer100: 6.6529 }
  */
-export function qualityAtAcceptance(given: PlanNumbers & { probability: number }): {
+export function qualityAtAcceptance(input: PlanNumbers & { probability: number }): {
   fractionNonconforming: number | null;
   nonconformitiesPer100: number;
 } {
-  const { n, most } = checkPlan(given);
-  const probability = checkNumber('probability', given.probability, { above: 0, below: 1 });
+  const { n, most } = checkPlan(input);
+  const probability = checkNumber('probability', input.probability, { above: 0, below: 1 });
   // At this mean even the smallest positive probability of at most `most` is passed.
   const highestMean = 2 * most + 2000;
   return {
@@ -89,14 +89,14 @@ export function qualityAtAcceptance(given: PlanNumbers & { probability: number }
 const LARGEST = 100_000;
 
 /** Names the highest count that accepts; Re - 1 where a reduced plan leaves a gap. */
-function checkPlan(given: PlanNumbers): { n: number; most: number } {
-  const n = checkWhole('n', given.n, { min: 1, max: LARGEST });
-  const ac = checkWhole('ac', given.ac, { min: 0, max: LARGEST });
-  return { n, most: checkWhole('re', given.re ?? ac + 1, { min: ac + 1, max: LARGEST + 1 }) - 1 };
+function checkPlan(input: PlanNumbers): { n: number; most: number } {
+  const n = checkWhole('n', input.n, { min: 1, max: LARGEST });
+  const ac = checkWhole('ac', input.ac, { min: 0, max: LARGEST });
+  return { n, most: checkWhole('re', input.re ?? ac + 1, { min: ac + 1, max: LARGEST + 1 }) - 1 };
 }
 
-const stated = (given: object): number =>
-  ['fractionNonconforming', 'nonconformitiesPer100', 'nonconformingInLot'].filter((key) => key in given)
+const stated = (input: object): number =>
+  ['fractionNonconforming', 'nonconformitiesPer100', 'nonconformingInLot'].filter((key) => key in input)
     .length;
 
 /** Adds up probabilities given as logarithms, which neither overflow nor vanish for large samples. */

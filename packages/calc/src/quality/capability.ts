@@ -25,17 +25,17 @@ export interface Capability {
  * capability({ mean: 16, sigma: 2, lowerLimit: 8, upperLimit: 20, inControl: true })
  * // { cp: 1, cpUpper: 0.6667, cpLower: 1.3333, cpk: 0.6667, k: 0.3333 }
  */
-export function capability(given: {
+export function capability(input: {
   mean: number;
   sigma: number;
   lowerLimit?: number;
   upperLimit?: number;
   inControl: boolean;
 }): Capability {
-  const mean = checkNumber('mean', given.mean);
-  const sigma = checkNumber('sigma', given.sigma, { above: 0 });
-  const { lower, upper } = checkLimits(given);
-  if (!given.inControl) {
+  const mean = checkNumber('mean', input.mean);
+  const sigma = checkNumber('sigma', input.sigma, { above: 0 });
+  const { lower, upper } = checkLimits(input);
+  if (!input.inControl) {
     const flags = ['no index: the chart is out of control'];
     return { cp: null, cpUpper: null, cpLower: null, cpk: null, k: null, flags };
   }
@@ -52,12 +52,12 @@ export function capability(given: {
   return { ...twoSided, cpUpper, cpLower, cpk: Math.min(...sides), flags: [] };
 }
 
-function checkLimits(given: { lowerLimit?: number; upperLimit?: number }): {
+function checkLimits({ lowerLimit, upperLimit }: { lowerLimit?: number; upperLimit?: number }): {
   lower: number | null;
   upper: number | null;
 } {
-  const lower = given.lowerLimit === undefined ? null : checkNumber('lowerLimit', given.lowerLimit);
-  const upper = given.upperLimit === undefined ? null : checkNumber('upperLimit', given.upperLimit);
+  const lower = lowerLimit === undefined ? null : checkNumber('lowerLimit', lowerLimit);
+  const upper = upperLimit === undefined ? null : checkNumber('upperLimit', upperLimit);
   if (lower === null && upper === null) {
     throw new CalcError({
       code: 'impossible',

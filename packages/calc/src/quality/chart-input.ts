@@ -4,9 +4,9 @@ import { checkWhole } from '../check.ts';
  * Places at which a new run starts (after a known addition, a new bath fill): nothing is compared across them. Returns
  * them as a set that always holds 0.
  */
-export function checkRestarts(given: readonly number[] | undefined, count: number): ReadonlySet<number> {
-  const places = (given ?? []).map((place, i) =>
-    checkWhole(`restarts[${i}]`, place, { min: 0, max: count - 1 }),
+export function checkRestarts(input: readonly number[] | undefined, count: number): ReadonlySet<number> {
+  const places = (input ?? []).map((index, i) =>
+    checkWhole(`restarts[${i}]`, index, { min: 0, max: count - 1 }),
   );
   return new Set([0, ...places]);
 }

@@ -21,30 +21,30 @@ export interface CusumChart {
  * cusumChart({ values: [325.15, 328.325, 327.25], target: 325, allowance: 0.3175, decision: 4.1959 })
  * // { points: [{ high: 0, low: 0 }, { high: 3.0075 }, { high: 4.94 }], signals: [{ place: 2, side: 'high' }] }
  */
-export function cusumChart(given: {
+export function cusumChart(input: {
   values: readonly number[];
   target: number;
   allowance: number;
   decision: number;
   restarts?: readonly number[];
 }): CusumChart {
-  const values = checkSeries('values', given.values, 1);
-  const target = checkNumber('target', given.target);
-  const allowance = checkNumber('allowance', given.allowance, { min: 0 });
-  const decision = checkNumber('decision', given.decision, { above: 0 });
-  const restarts = checkRestarts(given.restarts, values.length);
+  const values = checkSeries('values', input.values, 1);
+  const target = checkNumber('target', input.target);
+  const allowance = checkNumber('allowance', input.allowance, { min: 0 });
+  const decision = checkNumber('decision', input.decision, { above: 0 });
+  const restarts = checkRestarts(input.restarts, values.length);
 
   let high = 0;
   let low = 0;
-  const points = values.map((value, place) => {
-    if (restarts.has(place)) [high, low] = [0, 0];
+  const points = values.map((value, index) => {
+    if (restarts.has(index)) [high, low] = [0, 0];
     high = Math.max(0, high + value - target - allowance);
     low = Math.max(0, low + target - allowance - value);
     return { high, low };
   });
-  const signals = points.flatMap((point, place) => [
-    ...(point.high > decision ? [{ place, side: 'high' as const }] : []),
-    ...(point.low > decision ? [{ place, side: 'low' as const }] : []),
+  const signals = points.flatMap((point, index) => [
+    ...(point.high > decision ? [{ place: index, side: 'high' as const }] : []),
+    ...(point.low > decision ? [{ place: index, side: 'low' as const }] : []),
   ]);
   return { points, signals };
 }

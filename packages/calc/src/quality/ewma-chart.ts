@@ -25,7 +25,7 @@ export interface EwmaChart {
  * ewmaChart({ values: [52.0, 47.0, 53.0], target: 50, sigma: 2.0539 })
  * // { points: [{ average: 50.6 }, { average: 49.52 }, { average: 50.564 }], steadyUpper: 52.5884, steadyLower: 47.4116 }
  */
-export function ewmaChart(given: {
+export function ewmaChart(input: {
   values: readonly number[];
   target: number;
   sigma: number;
@@ -33,18 +33,18 @@ export function ewmaChart(given: {
   width?: number;
   restarts?: readonly number[];
 }): EwmaChart {
-  const values = checkSeries('values', given.values, 1);
-  const target = checkNumber('target', given.target);
-  const sigma = checkNumber('sigma', given.sigma, { above: 0 });
-  const lambda = checkNumber('lambda', given.lambda ?? 0.3, { above: 0, max: 1 });
-  const width = checkNumber('width', given.width ?? 3, { above: 0 });
-  const restarts = checkRestarts(given.restarts, values.length);
+  const values = checkSeries('values', input.values, 1);
+  const target = checkNumber('target', input.target);
+  const sigma = checkNumber('sigma', input.sigma, { above: 0 });
+  const lambda = checkNumber('lambda', input.lambda ?? 0.3, { above: 0, max: 1 });
+  const width = checkNumber('width', input.width ?? 3, { above: 0 });
+  const restarts = checkRestarts(input.restarts, values.length);
 
   const steadyReach = width * sigma * Math.sqrt(lambda / (2 - lambda));
   let average = target;
   let inRun = 0;
-  const points = values.map((value, place) => {
-    if (restarts.has(place)) [average, inRun] = [target, 0];
+  const points = values.map((value, index) => {
+    if (restarts.has(index)) [average, inRun] = [target, 0];
     inRun++;
     average = lambda * value + (1 - lambda) * average;
     const reach = steadyReach * Math.sqrt(1 - (1 - lambda) ** (2 * inRun));
@@ -54,8 +54,8 @@ export function ewmaChart(given: {
     points,
     steadyUpper: target + steadyReach,
     steadyLower: target - steadyReach,
-    beyond: points.flatMap((point, place) =>
-      point.average > point.upper || point.average < point.lower ? [place] : [],
+    beyond: points.flatMap((point, index) =>
+      point.average > point.upper || point.average < point.lower ? [index] : [],
     ),
   };
 }

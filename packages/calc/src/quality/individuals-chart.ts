@@ -37,16 +37,16 @@ const MOVING_RANGE_FACTOR = 3.267;
  * individualsChart({ values: [49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1] })
  * // { centre: 50.81, upper: 55.8041, lower: 45.8159, movingRangeMean: 1.8778, movingRangeUpper: 6.1347, beyond: [] }
  */
-export function individualsChart(given: {
+export function individualsChart(input: {
   values: readonly number[];
   restarts?: readonly number[];
   baseline?: number;
   limitFactor?: number;
 }): IndividualsChart {
-  const values = checkSeries('values', given.values, 2);
-  const restarts = checkRestarts(given.restarts, values.length);
-  const baseline = checkBaseline({ given: given.baseline, count: values.length, least: 2 });
-  const limitFactor = checkNumber('limitFactor', given.limitFactor ?? LIMIT_FACTOR, { above: 0 });
+  const values = checkSeries('values', input.values, 2);
+  const restarts = checkRestarts(input.restarts, values.length);
+  const baseline = checkBaseline({ given: input.baseline, count: values.length, least: 2 });
+  const limitFactor = checkNumber('limitFactor', input.limitFactor ?? LIMIT_FACTOR, { above: 0 });
 
   const movingRanges = values.map((value, i) =>
     restarts.has(i) ? null : Math.abs(value - (values[i - 1] ?? NaN)),
@@ -56,7 +56,7 @@ export function individualsChart(given: {
     throw new CalcError({
       code: 'impossible',
       argument: 'restarts',
-      given: given.restarts?.join(', '),
+      given: input.restarts?.join(', '),
       allowed: 'at least two values of the baseline in one run',
     });
   }
@@ -77,4 +77,4 @@ export function individualsChart(given: {
 
 /** Places of the values strictly outside the limits. */
 export const placesBeyond = (chart: { values: readonly number[]; upper: number; lower: number }): number[] =>
-  chart.values.flatMap((value, place) => (value > chart.upper || value < chart.lower ? [place] : []));
+  chart.values.flatMap((value, index) => (value > chart.upper || value < chart.lower ? [index] : []));

@@ -2,11 +2,11 @@ import { describe, expect, it } from 'vitest';
 import { type InspectedLot, nextSeverity, type SwitchingRules } from './next-severity.ts';
 
 /** A history in letters: a accepted, r rejected, and their capitals for a resubmitted lot. */
-const lots = (letters: string, more: Partial<InspectedLot> = {}): InspectedLot[] =>
+const lots = (letters: string, extra: Partial<InspectedLot> = {}): InspectedLot[] =>
   [...letters].map((letter) => ({
     accepted: letter.toLowerCase() === 'a',
     ...(letter === letter.toUpperCase() ? { resubmitted: true } : {}),
-    ...more,
+    ...extra,
   }));
 
 const iso: SwitchingRules = { scheme: 'ISO 2859-1', reducedAgreed: true };

@@ -82,9 +82,9 @@ export function nextSeverity(history: readonly InspectedLot[], rules: SwitchingR
   };
 }
 
-function checkLot(lot: InspectedLot, place: number): InspectedLot {
-  if (lot.found !== undefined) checkWhole(`history[${place}].found`, lot.found, { min: 0 });
-  if (lot.ac !== undefined) checkWhole(`history[${place}].ac`, lot.ac, { min: 0 });
+function checkLot(lot: InspectedLot, index: number): InspectedLot {
+  if (lot.found !== undefined) checkWhole(`history[${index}].found`, lot.found, { min: 0 });
+  if (lot.ac !== undefined) checkWhole(`history[${index}].ac`, lot.ac, { min: 0 });
   return lot;
 }
 

@@ -33,30 +33,30 @@ export interface RuleViolation {
  * ruleViolations({ values: [20.1, 21.8, 20.3, 21.2, 21.3], centre: 20, sigma: 0.5, rules: ['N1', 'N5'] })
  * // [{ rule: 'N1', place: 1 }, { rule: 'N5', place: 3 }, { rule: 'N5', place: 4 }]
  */
-export function ruleViolations(given: {
+export function ruleViolations(input: {
   values: readonly number[];
   centre: number;
   sigma: number;
   rules?: readonly ChartRuleName[];
   restarts?: readonly number[];
 }): RuleViolation[] {
-  const values = checkSeries('values', given.values, 1);
-  const centre = checkNumber('centre', given.centre);
-  const sigma = checkNumber('sigma', given.sigma, { min: 0 });
+  const values = checkSeries('values', input.values, 1);
+  const centre = checkNumber('centre', input.centre);
+  const sigma = checkNumber('sigma', input.sigma, { min: 0 });
   const known = [...NELSON_RULES, ...WESTERN_ELECTRIC_RULES];
-  const rules = (given.rules ?? NELSON_RULES).map((rule, i) => checkName(`rules[${i}]`, rule, known));
-  const restarts = checkRestarts(given.restarts, values.length);
+  const rules = (input.rules ?? NELSON_RULES).map((rule, i) => checkName(`rules[${i}]`, rule, known));
+  const restarts = checkRestarts(input.restarts, values.length);
 
   const sigmas = values.map((value) => inSigmas(value - centre, sigma));
   let start = 0;
-  return sigmas.flatMap((_, place) => {
-    if (restarts.has(place)) start = place;
-    const run = sigmas.slice(Math.max(start, place + 1 - LONGEST_SPAN), place + 1);
+  return sigmas.flatMap((_, index) => {
+    if (restarts.has(index)) start = index;
+    const run = sigmas.slice(Math.max(start, index + 1 - LONGEST_SPAN), index + 1);
     return rules
       .filter((rule) => ruleHolds(rule, run))
       .map((rule) => {
         const { meaning, source, span } = CHART_RULES[rule];
-        return { rule, place, from: Math.max(start, place + 1 - span), meaning, source };
+        return { rule, place: index, from: Math.max(start, index + 1 - span), meaning, source };
       });
   });
 }

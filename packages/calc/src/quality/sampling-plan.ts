@@ -44,16 +44,16 @@ const TABLE_NAMES: Record<Severity, string> = {
  * samplingPlan({ lotSize: 200, level: 'II', aql: '1.0', severity: 'normal' })
  * // { firstLetter: 'G', letter: 'H', n: 50, inspect: 50, ac: 1, re: 2 }
  */
-export function samplingPlan(given: {
+export function samplingPlan(input: {
   lotSize: number;
   level: InspectionLevel;
   aql: Aql | number;
   severity: Severity;
 }): SamplingPlan {
-  const lotSize = checkWhole('lotSize', given.lotSize, { min: 1 });
-  const level = checkName('level', given.level, INSPECTION_LEVELS);
-  const severity = checkName('severity', given.severity, SEVERITIES);
-  const aql = printedAql(given.aql);
+  const lotSize = checkWhole('lotSize', input.lotSize, { min: 1 });
+  const level = checkName('level', input.level, INSPECTION_LEVELS);
+  const severity = checkName('severity', input.severity, SEVERITIES);
+  const aql = printedAql(input.aql);
 
   const firstLetter = codeLetter(lotSize, level);
   const plan = planAt({ severity, letter: firstLetter, aql });
@@ -79,8 +79,8 @@ function codeLetter(lotSize: number, level: InspectionLevel): string {
 }
 
 /** 1 and '1.0' mean the same column; anything the tables do not print is refused, never rounded. */
-function printedAql(given: unknown): Aql {
-  const aql = AQLS.find((key) => key === given || Number(key) === given);
-  if (!aql) throw new CalcError({ code: 'unknown', argument: 'aql', given, allowed: AQLS.join(', ') });
+function printedAql(value: unknown): Aql {
+  const aql = AQLS.find((key) => key === value || Number(key) === value);
+  if (!aql) throw new CalcError({ code: 'unknown', argument: 'aql', given: value, allowed: AQLS.join(', ') });
   return aql;
 }

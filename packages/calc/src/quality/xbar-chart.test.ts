@@ -29,7 +29,7 @@ describe('mean and spread', () => {
 
   it('with limits from all twelve', () => {
     const charts = both(12);
-    const numbered = charts.R.meansBeyond.map((place) => place + 1);
+    const numbered = charts.R.meansBeyond.map((index) => index + 1);
     compareAll('xbar_example all 12', {
       ...figures(charts),
       'subgroups beyond xbar limits': numbered.join(' '),

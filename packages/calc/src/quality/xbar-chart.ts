@@ -34,14 +34,14 @@ export interface XbarChart {
  * xbarChart({ subgroups: [[27.9, 28.1, 28.0], [28.0, 28.2, 27.9], [27.7, 28.0, 27.9]] })
  * // { centre: 27.9667, spreadMean: 0.2667, upper: 28.2396, lower: 27.6938, spreadUpper: 0.6866, spreadLower: 0 }
  */
-export function xbarChart(given: {
+export function xbarChart(input: {
   subgroups: readonly (readonly number[])[];
   spread?: 'range' | 'standard-deviation';
   baseline?: number;
 }): XbarChart {
-  const spread = checkName('spread', given.spread ?? 'range', ['range', 'standard-deviation']);
-  const subgroups = checkSubgroups(given.subgroups);
-  const baseline = checkBaseline({ given: given.baseline, count: subgroups.length, least: 1 });
+  const spread = checkName('spread', input.spread ?? 'range', ['range', 'standard-deviation']);
+  const subgroups = checkSubgroups(input.subgroups);
+  const baseline = checkBaseline({ given: input.baseline, count: subgroups.length, least: 1 });
   const factors = controlChartFactors(subgroups[0]?.length ?? 0);
 
   const means = subgroups.map(mean);
@@ -70,8 +70,8 @@ export function xbarChart(given: {
 
 const range = (values: readonly number[]): number => Math.max(...values) - Math.min(...values);
 
-function checkSubgroups(given: readonly (readonly number[])[]): readonly (readonly number[])[] {
-  const subgroups = given.map((subgroup, place) => checkSeries(`subgroups[${place}]`, subgroup, 2));
+function checkSubgroups(items: readonly (readonly number[])[]): readonly (readonly number[])[] {
+  const subgroups = items.map((subgroup, index) => checkSeries(`subgroups[${index}]`, subgroup, 2));
   const size = subgroups[0]?.length ?? 0;
   const odd = subgroups.findIndex((subgroup) => subgroup.length !== size);
   if (size === 0 || odd > 0) {

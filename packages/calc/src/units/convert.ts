@@ -14,9 +14,9 @@ import { type Unit, UNIT_NAMES, UNITS, type UnitInfo } from './units.ts';
  * @example
  * convert({ value: 12, from: 'APerFt2', to: 'APerDm2' }) // 1.29166925
  */
-export function convert(given: { value: number; from: Unit; to: Unit }): number {
-  const fromName = checkName('from', given.from, UNIT_NAMES);
-  const toName = checkName('to', given.to, UNIT_NAMES);
+export function convert(input: { value: number; from: Unit; to: Unit }): number {
+  const fromName = checkName('from', input.from, UNIT_NAMES);
+  const toName = checkName('to', input.to, UNIT_NAMES);
   const [from, to]: [UnitInfo, UnitInfo] = [UNITS[fromName], UNITS[toName]];
   if (from.dimension !== to.dimension) {
     const allowed = `a unit of ${from.dimension}, like ${fromName}`;
@@ -25,7 +25,7 @@ export function convert(given: { value: number; from: Unit; to: Unit }): number 
   const absoluteZero = Number((-273.15 / from.factor + (from.offset ?? 0)).toPrecision(12));
   const value = checkNumber(
     'value',
-    given.value,
+    input.value,
     from.dimension === 'temperature' ? { min: absoluteZero } : {},
   );
   if (fromName === toName) return value;

@@ -35,12 +35,12 @@ const FIGURES_READ = 12;
  * @example
  * displayUnit({ quantity: 'area', system: 'us' }) // { unit: 'ft2', symbol: 'ft²', decimals: 3 }
  */
-export function displayUnit(given: {
+export function displayUnit(input: {
   quantity: Quantity;
   system: SystemOfUnits;
 }): Omit<Displayed, 'value' | 'text'> {
-  const system = checkName('system', given.system, SYSTEMS);
-  const { unit, decimals } = info(given.quantity)[system];
+  const system = checkName('system', input.system, SYSTEMS);
+  const { unit, decimals } = info(input.quantity)[system];
   return { unit, decimals, symbol: UNITS[unit].symbol };
 }
 
@@ -55,10 +55,10 @@ export function displayUnit(given: {
  * toDisplay({ quantity: 'area', value: 42_000, system: 'us' })
  * // { value: 0.452084237502, text: '0.452', decimals: 3, unit: 'ft2', symbol: 'ft²' }
  */
-export function toDisplay(given: { quantity: Quantity; value: number; system: SystemOfUnits }): Displayed {
-  const { unit, symbol, decimals: usual } = displayUnit(given);
-  const { stored, [given.system]: shown } = info(given.quantity);
-  const value = convert({ value: given.value, from: stored, to: unit });
+export function toDisplay(input: { quantity: Quantity; value: number; system: SystemOfUnits }): Displayed {
+  const { unit, symbol, decimals: usual } = displayUnit(input);
+  const { stored, [input.system]: shown } = info(input.quantity);
+  const value = convert({ value: input.value, from: stored, to: unit });
   const wanted = value === 0 || !shown.figures ? usual : decimalsFor(value, shown.figures);
   const decimals = Math.max(usual, Math.min(wanted, MOST_DECIMALS));
   return { value, text: withoutMinusZero(value.toFixed(decimals)), decimals, unit, symbol };
@@ -75,15 +75,15 @@ export function toDisplay(given: { quantity: Quantity; value: number; system: Sy
  * @example
  * fromDisplay({ quantity: 'area', value: 0.452, system: 'us', stored: 42_000 }) // 42000
  */
-export function fromDisplay(given: {
+export function fromDisplay(input: {
   quantity: Quantity;
   value: number;
   system: SystemOfUnits;
   stored?: number | null | undefined;
 }): number {
-  const { quantity, system, stored } = given;
-  const { unit } = displayUnit(given);
-  const value = checkNumber('value', given.value);
+  const { quantity, system, stored } = input;
+  const { unit } = displayUnit(input);
+  const value = checkNumber('value', input.value);
   if (typeof stored === 'number') {
     const shown = toDisplay({ quantity, system, value: stored });
     if (value === shown.value || value === Number(shown.text)) return stored;

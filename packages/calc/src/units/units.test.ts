@@ -53,8 +53,8 @@ describe('convert, against NIST Special Publication 811 appendix B', () => {
       /value is -460; allowed: at least -459.67/,
     ],
     ['an unknown unit', { value: 1, from: 'furlong' as Unit, to: 'mm' }, /from is furlong/],
-  ])('refuses %s', (_, given, message) => {
-    expect(() => convert(given)).toThrowError(message);
+  ])('refuses %s', (_, input, message) => {
+    expect(() => convert(input)).toThrowError(message);
   });
 });
 

@@ -1,7 +1,6 @@
+import { DAY_MS } from '../format/time.ts';
 import { scaleUtc } from 'd3-scale';
 import type { Scale } from './linear-scale.ts';
-
-const DAY_MS = 86_400_000;
 
 /**
  * A scale of a clock read as if it were UTC (see `shopClock`), with ticks at round days or hours of that clock.

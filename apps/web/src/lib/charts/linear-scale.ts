@@ -1,5 +1,5 @@
+import { groupDigits } from '@huelot/contracts';
 import { nice, tickStep, ticks } from 'd3-array';
-import { groupDigits } from '../units/number.ts';
 
 /** Maps a domain onto pixels and says where its ticks stand; what `Axis` draws. */
 export interface Scale {

@@ -20,7 +20,7 @@ interface Options<V, R> {
 interface Refused {
   path: string;
   message: string;
-  /** What stood there when the server refused it; the message goes as soon as it changes. */
+  /** The first record when the server refused it; the message goes as soon as it changes. */
   value: unknown;
 }
 
@@ -71,6 +71,18 @@ export class FormState<V extends object, R> {
   reset(values: V, version = 0) {
     this.values = copyOf(values);
     this.#saved = copyOf(values);
+    this.#version = version;
+    this.#forget();
+  }
+
+  /** The version of the record that the form began from; 0 for a new one. */
+  get version(): number {
+    return this.#version;
+  }
+
+  /** Puts back what was kept half-written. If the record changed since, saving shows the clash. */
+  resume(values: object, version: number) {
+    this.values = { ...this.values, ...values };
     this.#version = version;
     this.#forget();
   }
@@ -147,7 +159,7 @@ export class FormState<V extends object, R> {
       value: $state.snapshot(valueAt(this.values, path)),
     }));
     const { editing } = this.#options;
-    if (problem.code !== 'changed-meanwhile' || !editing) return;
+    if (problem.code !== 'version-conflict' || !editing) return;
     const theirs = editing.reread(problem.current);
     this.clash = { ...theirs, differences: differences($state.snapshot(this.values), theirs.values) };
   }

@@ -77,7 +77,12 @@ it('shows both values on a clash; mine goes over theirs only when asked', async 
       if (version === 2) return Promise.resolve(values);
       const current = { name: 'theirs', terms: 30 };
       return Promise.reject(
-        new ApiProblem({ code: 'changed-meanwhile', status: 412, detail: 'Changed meanwhile', current }),
+        new ApiProblem({
+          code: 'version-conflict',
+          status: 412,
+          detail: 'Changed in the meantime',
+          current,
+        }),
       );
     },
     done: () => {},

@@ -15,7 +15,7 @@ export interface FieldProps {
 }
 
 /** What a field hands to the control inside it. */
-export interface Wiring {
+export interface ControlProps {
   id: string;
   name: string | undefined;
   disabled: boolean;
@@ -49,7 +49,7 @@ export interface Fact {
   value: string | number | null | undefined | Snippet;
 }
 
-export interface OpenedFigure {
+export interface Explanation {
   /** What the figure is: "Electrical area of a load". */
   label: string;
   /** As a person would write it: "A = n · (a + contact)". */

@@ -6,7 +6,9 @@ import type { LayoutLoad } from './$types';
 
 export const load: LayoutLoad = async ({ url, untrack }) => {
   try {
-    return { me: await api(getMe) };
+    const me = await api(getMe);
+    if (me.lacksSecondFactor && url.pathname !== '/account/security') redirect(307, '/account/security');
+    return { me };
   } catch (error) {
     if (!(error instanceof ApiProblem) || error.code !== 'not-signed-in')
       return reading(Promise.reject(error as Error));

@@ -29,22 +29,22 @@ export interface BathMove {
  * })
  * // { kg: 623.246, volumeL: 419.779, massFraction: 0.5, dilution: 0.952883 }
  */
-export function bathAfterAdditions(given: {
+export function bathAfterAdditions(input: {
   solute: Solute;
   volumeL: number;
   massFraction: number;
   temperatureC: number;
   moves: readonly BathMove[];
 }): { kg: number; volumeL: number; massFraction: number; dilution: number } {
-  const solute = checkSolute(given.solute);
-  const before = checkNumber('volumeL', given.volumeL, { min: 0, max: 1e6 });
-  const temperatureC = checkTemperature('temperatureC', given.temperatureC);
-  const found = checkStrength('massFraction', given.massFraction, solute);
+  const solute = checkSolute(input.solute);
+  const before = checkNumber('volumeL', input.volumeL, { min: 0, max: 1e6 });
+  const temperatureC = checkTemperature('temperatureC', input.temperatureC);
+  const found = checkStrength('massFraction', input.massFraction, solute);
   let kg = (before * liquidDensity({ solute, massFraction: found, temperatureC })) / 1000;
   let soluteKg = kg * found;
   let kept = 1;
-  given.moves.forEach((move, at) => {
-    const amount = checkNumber(`moves.${at}.kg`, move.kg, {
+  input.moves.forEach((move, index) => {
+    const amount = checkNumber(`moves.${index}.kg`, move.kg, {
       min: 0,
       max: move.action === 'decant' ? kg : 1e6,
     });
@@ -52,7 +52,7 @@ export function bathAfterAdditions(given: {
       const share = kg === 0 ? 1 : 1 - amount / kg;
       [kg, soluteKg, kept] = [kg * share, soluteKg * share, kept * share];
     } else {
-      const massFraction = checkFraction(`moves.${at}.massFraction`, move.massFraction ?? 0);
+      const massFraction = checkFraction(`moves.${index}.massFraction`, move.massFraction ?? 0);
       [kg, soluteKg] = [kg + amount, soluteKg + amount * massFraction];
     }
   });

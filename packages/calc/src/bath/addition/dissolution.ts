@@ -42,20 +42,20 @@ export interface Dissolution {
  * })
  * // { kJ: 9241.32, riseK: 3.45062, expectedKJ: 6816.04, expectedRiseK: 2.54504 }
  */
-export function dissolution(given: {
+export function dissolution(input: {
   solute: Solute;
   stock: { form: 'solid' | 'liquid'; massFraction: number };
   stockKg: number;
   waterKg?: number;
   bath: { kg: number; massFraction: number; temperatureC: number };
 }): Dissolution {
-  const solute = checkSolute(given.solute);
-  const strength = checkFraction('stock.massFraction', given.stock.massFraction);
-  const stockKg = checkNumber('stockKg', given.stockKg, { min: 0 });
-  const waterKg = checkNumber('waterKg', given.waterKg ?? 0, { min: 0 });
-  const bathKg = checkNumber('bath.kg', given.bath.kg, { min: 0 });
-  const before = checkFraction('bath.massFraction', given.bath.massFraction);
-  const temperatureC = checkTemperature('bath.temperatureC', given.bath.temperatureC);
+  const solute = checkSolute(input.solute);
+  const strength = checkFraction('stock.massFraction', input.stock.massFraction);
+  const stockKg = checkNumber('stockKg', input.stockKg, { min: 0 });
+  const waterKg = checkNumber('waterKg', input.waterKg ?? 0, { min: 0 });
+  const bathKg = checkNumber('bath.kg', input.bath.kg, { min: 0 });
+  const before = checkFraction('bath.massFraction', input.bath.massFraction);
+  const temperatureC = checkTemperature('bath.temperatureC', input.bath.temperatureC);
   const table = heatOfSolution[solute];
   if (!table) {
     const unknown = { kJ: null, riseK: null, expectedKJ: null, expectedRiseK: null };
@@ -63,13 +63,13 @@ export function dissolution(given: {
   }
 
   const waterPerMol = ((1 - strength) / molarMass.H2O) * (molarMass[solute] / strength);
-  const alreadyGiven = given.stock.form === 'liquid' ? interpolate(table.given, waterPerMol) : 0;
+  const alreadyGiven = input.stock.form === 'liquid' ? interpolate(table.given, waterPerMol) : 0;
   const ofStock =
     stockKg === 0 || strength === 0
       ? 0
       : ((1000 * stockKg * strength) / molarMass[solute]) * (table.infinite - alreadyGiven);
   const bath = { kg: bathKg, soluteKg: bathKg * before };
-  const stock = given.stock.form === 'liquid' ? { kg: stockKg, soluteKg: stockKg * strength } : NOTHING;
+  const stock = input.stock.form === 'liquid' ? { kg: stockKg, soluteKg: stockKg * strength } : NOTHING;
   const mixture = { kg: bathKg + stockKg + waterKg, soluteKg: bath.soluteKg + stockKg * strength };
   const expectedKJ = heatGiven(solute, mixture, [bath, stock]);
   const ofDilution = waterKg === 0 ? 0 : heatGiven(solute, { ...bath, kg: bathKg + waterKg }, [bath]);

@@ -49,7 +49,7 @@ const mostUncertain = 0.2;
  * and making up a new bath (volumeL 0). The bath may rise `freeboardL` above the mark before anything is decanted;
  * then only as much is decanted as must be. Everything is reckoned in kilograms. The steps stand in the order to do
  * them: decant, water, stock, mix, analyse; what little water would overflow before the stock has shrunk the bath
- * comes after it.
+ * comes after it. Water for less than half a per cent of the level is left out, which is flagged.
  *
  * Valid for the solutes of {@link density}, its flags included; target above 0 and below 1. A plan that is no plan
  * comes back as `possible: false`: a stock not stronger than the target, a stock that brings in more impurity than
@@ -71,8 +71,8 @@ const mostUncertain = 0.2;
  * })
  * // { possible: true, stock: { kg: 43.4823 }, water: { kg: 0 }, decant: { kg: 0 }, bathAfter: { volumeL: 419.779 } }
  */
-export function planAddition(given: AdditionRequest): AdditionPlan | AdditionRefusal {
-  const request = checkRequest(given);
+export function planAddition(input: AdditionRequest): AdditionPlan | AdditionRefusal {
+  const request = checkRequest(input);
   const saturated = saturation({ solute: request.solute, temperatureC: request.coldestTemperatureC });
   const flags = [...strengthFlags(request), ...saturated.flags];
   const { targetMassFraction, coldestTemperatureC } = request;
@@ -81,11 +81,29 @@ export function planAddition(given: AdditionRequest): AdditionPlan | AdditionRef
     const explanation = `${request.solute} would crystallise by ${coldestTemperatureC} °C: ${strengths}`;
     return { possible: false, reason: 'would-crystallise', explanation, flags };
   }
-  const amounts = additionAmounts(correctionOf(request));
+  const worth = worthPouring(request);
+  const amounts = additionAmounts(correctionOf(worth));
   if (typeof amounts === 'string') {
     return { possible: false, reason: amounts, explanation: explain(amounts, request), flags };
   }
-  return planOf(request, amounts, flags);
+  if (worth !== request) flags.push('a little water to the mark is left out: less than 0.5 % of the level');
+  return planOf(worth, amounts, flags);
+}
+
+/** Water is not poured into a bath for less than this share of its level. Common practice, no source. */
+const leastWaterShare = 0.005;
+
+/** The request, without filling to the mark where only a little water would be missing to it. */
+function worthPouring(request: CheckedRequest): CheckedRequest {
+  if (!request.fillToMark || request.volumeL === 0) return request;
+  const full = additionAmounts(correctionOf(request));
+  if (typeof full === 'string' || full.waterKg === 0) return request;
+  const without = { ...request, fillToMark: false };
+  const { bathKg, markKg } = correctionOf(without);
+  const low = additionAmounts(correctionOf(without));
+  if (typeof low === 'string' || low.waterKg > 0) return request;
+  const missingKg = markKg - (bathKg - low.decantKg + low.stockKg);
+  return missingKg > 0 && missingKg < leastWaterShare * markKg ? without : request;
 }
 
 function planOf(request: CheckedRequest, amounts: AdditionAmounts, flags: string[]): AdditionPlan {

@@ -222,3 +222,19 @@ describe('impurity', () => {
     expect(plan.bathBefore).toMatchObject({ kg: 0, volumeL: 0, massFraction: 0, impurityGramsPerLitre: 0 });
   });
 });
+
+describe('half a litre of water into hot 48 % caustic', () => {
+  const low = { ...a1, massFraction: 0.4771, volumeL: 192, fullVolumeL: 200, freeboardL: 10 };
+  it('was planned for 0.2 % of the level, and is left out', () => {
+    const { water, bathAfter, flags } = planned({ ...low, uncertainty: exact });
+    expect(water.kg).toBe(0);
+    expect(bathAfter.massFraction).toBeCloseTo(0.5, 9);
+    expect(bathAfter.volumeL).toBeGreaterThan(199);
+    expect(flags).toContain('a little water to the mark is left out: less than 0.5 % of the level');
+  });
+  it('five litres are poured all the same, and whatever lowers a bath', () => {
+    expect(planned({ ...low, volumeL: 187, uncertainty: exact }).water.kg).toBeGreaterThan(3);
+    const strong = { ...low, volumeL: 199, massFraction: 0.5006, uncertainty: exact };
+    expect(planned(strong).water.kg).toBeGreaterThan(0);
+  });
+});

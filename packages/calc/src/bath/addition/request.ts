@@ -35,7 +35,7 @@ export interface AdditionRequest {
   stock: AdditionStock;
   /** Carbonate or metal to be brought down at the same time, in g/L at the bath's temperature. */
   impurity?: { gramsPerLitre: number; targetGramsPerLitre: number };
-  /** Bring the level up to the mark as well; default true, and always for a new bath. */
+  /** Also top up to the mark; default true, and always for a new bath. */
   fillToMark?: boolean;
   /** The coldest the tank will get; default the bath's temperature or 20 °C, whichever is lower. */
   coldestTemperatureC?: number;
@@ -64,26 +64,26 @@ export interface CheckedRequest {
   uncertainty: { massFraction: number; volumeL: number };
 }
 
-export function checkRequest(given: AdditionRequest): CheckedRequest {
-  const solute = checkSolute(given.solute);
-  const fullVolumeL = checkNumber('fullVolumeL', given.fullVolumeL, { above: 0, max: 1e6 });
-  const temperatureC = checkTemperature('temperatureC', given.temperatureC);
-  const volumeL = checkNumber('volumeL', given.volumeL, { min: 0, max: 1e6 });
-  const { uncertainty = {} } = given;
+export function checkRequest(input: AdditionRequest): CheckedRequest {
+  const solute = checkSolute(input.solute);
+  const fullVolumeL = checkNumber('fullVolumeL', input.fullVolumeL, { above: 0, max: 1e6 });
+  const temperatureC = checkTemperature('temperatureC', input.temperatureC);
+  const volumeL = checkNumber('volumeL', input.volumeL, { min: 0, max: 1e6 });
+  const { uncertainty = {} } = input;
   return {
     solute,
     volumeL,
     fullVolumeL,
     temperatureC,
-    freeboardL: checkNumber('freeboardL', given.freeboardL, { min: 0, max: 1e6 }),
-    massFraction: checkStrength('massFraction', given.massFraction, solute),
-    targetMassFraction: checkTarget(given, solute),
-    stock: checkStock(given.stock, solute),
-    impurity: checkImpurity(given.impurity),
-    fillToMark: volumeL === 0 || (given.fillToMark ?? true),
+    freeboardL: checkNumber('freeboardL', input.freeboardL, { min: 0, max: 1e6 }),
+    massFraction: checkStrength('massFraction', input.massFraction, solute),
+    targetMassFraction: checkTarget(input, solute),
+    stock: checkStock(input.stock, solute),
+    impurity: checkImpurity(input.impurity),
+    fillToMark: volumeL === 0 || (input.fillToMark ?? true),
     coldestTemperatureC: checkTemperature(
       'coldestTemperatureC',
-      given.coldestTemperatureC ?? Math.min(20, temperatureC),
+      input.coldestTemperatureC ?? Math.min(20, temperatureC),
     ),
     uncertainty: {
       massFraction: checkNumber('uncertainty.massFraction', uncertainty.massFraction ?? 0.003, {
@@ -98,8 +98,10 @@ export function checkRequest(given: AdditionRequest): CheckedRequest {
   };
 }
 
-function checkTarget(given: AdditionRequest, solute: Solute): number {
-  const { targetMassFraction, targetGramsPerLitre, referenceTemperatureC } = given;
+function checkTarget(
+  { targetMassFraction, targetGramsPerLitre, referenceTemperatureC }: AdditionRequest,
+  solute: Solute,
+): number {
   if ((targetMassFraction === undefined) === (targetGramsPerLitre === undefined)) {
     throw new CalcError({
       code: 'malformed',
@@ -128,29 +130,29 @@ function checkTarget(given: AdditionRequest, solute: Solute): number {
   }).massFraction;
 }
 
-function checkStock(given: AdditionStock, solute: Solute): CheckedRequest['stock'] {
-  const form = checkName('stock.form', given.form, ['solid', 'liquid']);
-  const massFraction = checkNumber('stock.massFraction', given.massFraction, { above: 0, max: 1 });
+function checkStock(input: AdditionStock, solute: Solute): CheckedRequest['stock'] {
+  const form = checkName('stock.form', input.form, ['solid', 'liquid']);
+  const massFraction = checkNumber('stock.massFraction', input.massFraction, { above: 0, max: 1 });
   if (form === 'liquid') checkStrength('stock.massFraction', massFraction, solute);
-  const temperatureC = checkTemperature('stock.temperatureC', given.temperatureC ?? 20);
-  const known = given.densityKgPerM3;
+  const temperatureC = checkTemperature('stock.temperatureC', input.temperatureC ?? 20);
+  const known = input.densityKgPerM3;
   if (known !== undefined) checkNumber('stock.densityKgPerM3', known, { min: 500, max: 3000 });
   return {
     form,
     massFraction,
     kgPerM3: form === 'liquid' ? (known ?? liquidDensity({ solute, massFraction, temperatureC })) : null,
-    impurityMassFraction: checkNumber('stock.impurityMassFraction', given.impurityMassFraction ?? 0, {
+    impurityMassFraction: checkNumber('stock.impurityMassFraction', input.impurityMassFraction ?? 0, {
       min: 0,
       max: 1 - massFraction,
     }),
   };
 }
 
-function checkImpurity(given: AdditionRequest['impurity']): CheckedRequest['impurity'] {
-  if (!given) return null;
+function checkImpurity(input: AdditionRequest['impurity']): CheckedRequest['impurity'] {
+  if (!input) return null;
   return {
-    gramsPerLitre: checkNumber('impurity.gramsPerLitre', given.gramsPerLitre, { min: 0, max: 1000 }),
-    targetGramsPerLitre: checkNumber('impurity.targetGramsPerLitre', given.targetGramsPerLitre, {
+    gramsPerLitre: checkNumber('impurity.gramsPerLitre', input.gramsPerLitre, { min: 0, max: 1000 }),
+    targetGramsPerLitre: checkNumber('impurity.targetGramsPerLitre', input.targetGramsPerLitre, {
       above: 0,
       max: 1000,
     }),

@@ -15,12 +15,12 @@ import { checkSolute, isCaustic, type Solute } from '../solutes.ts';
  * @example
  * saturation({ solute: 'KOH', temperatureC: 0 }) // { massFraction: 0.4924, flags: [] }
  */
-export function saturation(given: { solute: Solute; temperatureC: number }): {
+export function saturation(input: { solute: Solute; temperatureC: number }): {
   massFraction: number | null;
   flags: string[];
 } {
-  const solute = checkSolute(given.solute);
-  const temperatureC = checkTemperature('temperatureC', given.temperatureC);
+  const solute = checkSolute(input.solute);
+  const temperatureC = checkTemperature('temperatureC', input.temperatureC);
   if (!isCaustic(solute)) {
     const miscible = solute === 'H2SO4' || solute === 'H3PO4';
     return { massFraction: null, flags: miscible ? [] : [`no solubility of ${solute} on file: not checked`] };

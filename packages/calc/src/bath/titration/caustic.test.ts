@@ -28,7 +28,9 @@ describe('caustic, what it says about itself', () => {
 
   it('refuses a bath that would be all solute, and names what is wrong with a sample', () => {
     expect(() => titrateCausticTwoEndPoints({ ...t1, titrantEqPerLitre: 5 })).toThrow(CalcError);
-    expect(() => titrateCausticTwoEndPoints({ ...t1, titrantEqPerLitre: 5 })).toThrow('leave room for water');
+    expect(() => titrateCausticTwoEndPoints({ ...t1, titrantEqPerLitre: 5 })).toThrow(
+      'amount of sample that fit together',
+    );
     const diluted = { ...pipetted(5), dilution: { madeUpToMl: 4, takenMl: 2 } };
     expect(() => titrateCausticTwoEndPoints({ ...t1, sample: diluted })).toThrow(
       'sample.dilution.madeUpToMl',

@@ -44,14 +44,14 @@ interface CausticInput extends TitrationInput {
  * })
  * // { hydroxide: { molPerLitre: 13.25, gramsPerLitre: 743.399 }, carbonate: { gramsPerLitre: 48.37 } }
  */
-export function titrateCausticTwoEndPoints(given: CausticInput & TwoEndPoints): TwoEndPointCausticAnalysis {
-  const caustic = checkCaustic(given.solute);
-  const [first, second] = fromZero(given);
+export function titrateCausticTwoEndPoints(input: CausticInput & TwoEndPoints): TwoEndPointCausticAnalysis {
+  const caustic = checkCaustic(input.solute);
+  const [first, second] = fromZero(input);
   const carbonateSalt = carbonateOf[caustic];
   const noHydroxide = second > 2 * first;
   const carbonateWeights = noHydroxide ? [1, 0] : [-1, 1];
   const { components, densityKgPerM3, flags } = readFlask({
-    input: given,
+    input: input,
     readingsMl: [first, second],
     mainSolute: caustic,
     species: {
@@ -90,14 +90,14 @@ export function titrateCausticTwoEndPoints(given: CausticInput & TwoEndPoints): 
  * // { hydroxide: { massFraction: 0.497470 }, carbonate: { massFraction: 0.0172756 } }
  */
 export function titrateCausticBariumChloride(
-  given: CausticInput & { totalMl: number; hydroxideMl: number },
+  input: CausticInput & { totalMl: number; hydroxideMl: number },
 ): CausticAnalysis {
-  const caustic = checkCaustic(given.solute);
-  const total = checkNumber('totalMl', given.totalMl, { min: 0, max: 1000 });
-  const hydroxide = checkNumber('hydroxideMl', given.hydroxideMl, { min: 0, max: 1000 });
+  const caustic = checkCaustic(input.solute);
+  const total = checkNumber('totalMl', input.totalMl, { min: 0, max: 1000 });
+  const hydroxide = checkNumber('hydroxideMl', input.hydroxideMl, { min: 0, max: 1000 });
   notBelow({ argument: 'totalMl', value: total, least: hydroxide, what: 'hydroxide reading' });
   const { components, densityKgPerM3, flags } = readFlask({
-    input: given,
+    input: input,
     readingsMl: [total, hydroxide],
     mainSolute: caustic,
     species: {

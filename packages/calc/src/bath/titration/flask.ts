@@ -51,29 +51,34 @@ export interface FlaskResult<Name extends string> {
  * Turns burette readings into what the bath holds. A pipetted sample gives g/L and needs the density for wt%; a
  * weighed one gives wt% and needs the density for g/L. The density is that of the whole mixture found.
  */
-export function readFlask<Name extends string>(given: {
+export function readFlask<Name extends string>({
+  input,
+  species,
+  readingsMl,
+  mainSolute,
+}: {
   input: TitrationInput;
   readingsMl: readonly number[];
   species: Readonly<Record<Name, Species>>;
   mainSolute: Solute;
 }): FlaskResult<Name> {
-  const titrant = checkNumber('titrantEqPerLitre', given.input.titrantEqPerLitre, { above: 0, max: 20 });
-  const flask = bathInFlask(given.input.sample);
-  const uncertainty = completeUncertainty(given.input.uncertainty);
-  const names = Object.keys(given.species) as Name[];
+  const titrant = checkNumber('titrantEqPerLitre', input.titrantEqPerLitre, { above: 0, max: 20 });
+  const flask = bathInFlask(input.sample);
+  const uncertainty = completeUncertainty(input.uncertainty);
+  const names = Object.keys(species) as Name[];
   const mmol = (weights: readonly number[]): number =>
-    titrant * weights.reduce((sum, weight, i) => sum + weight * (given.readingsMl[i] ?? NaN), 0);
+    titrant * weights.reduce((sum, weight, i) => sum + weight * (readingsMl[i] ?? NaN), 0);
 
   const { densityKgPerM3, parts } = flaskDensity({
     flask,
     salts: names.flatMap((name) => {
-      const { densityAs, weights } = given.species[name];
+      const { densityAs, weights } = species[name];
       return densityAs ? [{ solute: densityAs.solute, mmol: mmol(weights) * densityAs.moles }] : [];
     }),
   });
-  const main = parts.find((part) => part.solute === given.mainSolute)?.massFraction ?? 0;
+  const main = parts.find((part) => part.solute === mainSolute)?.massFraction ?? 0;
   const densityRelative =
-    densityBand({ solute: given.mainSolute, massFraction: main, temperatureC: flask.temperatureC }) /
+    densityBand({ solute: mainSolute, massFraction: main, temperatureC: flask.temperatureC }) /
     densityKgPerM3 /
     Math.sqrt(3);
 
@@ -101,19 +106,24 @@ export function readFlask<Name extends string>(given: {
             },
     };
   };
-  const components = Object.fromEntries(
-    names.map((name) => [name, component(given.species[name])]),
-  ) as Record<Name, BathComponent>;
+  const components = Object.fromEntries(names.map((name) => [name, component(species[name])])) as Record<
+    Name,
+    BathComponent
+  >;
   return { components, densityKgPerM3, flags: mixtureFlags(parts, flask.temperatureC) };
 }
 
-function amounts(given: {
+function amounts({
+  mmol,
+  gramsPerMol,
+  flask,
+  densityKgPerM3,
+}: {
   mmol: number;
   gramsPerMol: number;
   flask: FlaskShare;
   densityKgPerM3: number;
 }): Amounts {
-  const { mmol, gramsPerMol, flask, densityKgPerM3 } = given;
   const gramsPerLitre =
     flask.basis === 'volume'
       ? (mmol * gramsPerMol) / flask.amount
@@ -126,13 +136,13 @@ function amounts(given: {
 }
 
 /** Density of the mixture in the flask; from volumes by iteration, because the density hangs on the mass fractions. */
-function flaskDensity(given: {
+function flaskDensity(input: {
   flask: FlaskShare;
   salts: readonly { solute: DissolvedSalt; mmol: number }[];
 }): { densityKgPerM3: number; parts: Part[] } {
-  const { flask } = given;
+  const { flask } = input;
   const partsAt = (densityKgPerM3: number): Part[] =>
-    given.salts.map(({ solute, mmol }) => {
+    input.salts.map(({ solute, mmol }) => {
       const grams = (mmol * molarMass[solute]) / 1000;
       const gramsOfBath = flask.basis === 'mass' ? flask.amount : (flask.amount * densityKgPerM3) / 1000;
       return { solute, massFraction: grams / gramsOfBath };
@@ -156,6 +166,6 @@ function flaskDensity(given: {
     code: 'impossible',
     argument: 'sample',
     given: `a bath with ${percent(solids)} of solutes`,
-    allowed: 'readings, titrant and sample that leave room for water',
+    allowed: 'burette readings, titrant and amount of sample that fit together',
   });
 }

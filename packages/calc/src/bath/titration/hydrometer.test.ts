@@ -26,7 +26,7 @@ describe('hydrometer', () => {
   it.each([
     { reading: 0.9, solute: 'KOH' },
     { reading: 1.85, solute: 'H2SO4' },
-  ] as const)('refuses a reading of $reading for $solute', (given) => {
-    expect(() => concentrationFromHydrometer({ ...t6, ...given })).toThrow('reading is');
+  ] as const)('refuses a reading of $reading for $solute', (input) => {
+    expect(() => concentrationFromHydrometer({ ...t6, ...input })).toThrow('reading is');
   });
 });

@@ -61,7 +61,7 @@ export interface HydrometerResult {
  * })
  * // { densityKgPerM3: 1477.261, component: { massFraction: 0.4809, gramsPerLitre: 710.414 }, flags: [] }
  */
-export function concentrationFromHydrometer(given: {
+export function concentrationFromHydrometer(input: {
   solute: Solute;
   scale: HydrometerScale;
   reading: number;
@@ -70,15 +70,15 @@ export function concentrationFromHydrometer(given: {
   dissolved?: readonly { solute: DissolvedSalt; gramsPerLitre: number }[];
   uncertainty?: { gramsPerMl?: number; temperatureC?: number };
 }): HydrometerResult {
-  const solute = checkSolute(given.solute);
-  const scale = checkName('scale', given.scale, Object.keys(toGramsPerMl) as HydrometerScale[]);
-  const t = checkTemperature('sampleTemperatureC', given.sampleTemperatureC);
+  const solute = checkSolute(input.solute);
+  const scale = checkName('scale', input.scale, Object.keys(toGramsPerMl) as HydrometerScale[]);
+  const t = checkTemperature('sampleTemperatureC', input.sampleTemperatureC);
   const calibrationC = checkTemperature(
     'calibrationTemperatureC',
-    given.calibrationTemperatureC ?? (scale === 'g/mL' ? 20 : 15.56),
+    input.calibrationTemperatureC ?? (scale === 'g/mL' ? 20 : 15.56),
   );
-  const reading = checkNumber('reading', given.reading, { min: 0, below: scale === 'Baume' ? 145 : 1000 });
-  const others = (given.dissolved ?? []).map((other) => ({
+  const reading = checkNumber('reading', input.reading, { min: 0, below: scale === 'Baume' ? 145 : 1000 });
+  const others = (input.dissolved ?? []).map((other) => ({
     solute: checkName('dissolved.solute', other.solute, dissolvedSalts),
     gramsPerLitre: checkNumber('dissolved.gramsPerLitre', other.gramsPerLitre, { min: 0, max: 1000 }),
   }));
@@ -107,14 +107,14 @@ export function concentrationFromHydrometer(given: {
   const slope = slopeAround((w) => at(w, t), massFraction, 1e-4);
   const expansion = slopeAround((c) => at(massFraction, c), t, 0.1);
   const uRho =
-    1000 * checkNumber('uncertainty.gramsPerMl', given.uncertainty?.gramsPerMl ?? 0.001, { min: 0 });
-  const uT = checkNumber('uncertainty.temperatureC', given.uncertainty?.temperatureC ?? 1, { min: 0 });
+    1000 * checkNumber('uncertainty.gramsPerMl', input.uncertainty?.gramsPerMl ?? 0.001, { min: 0 });
+  const uT = checkNumber('uncertainty.temperatureC', input.uncertainty?.temperatureC ?? 1, { min: 0 });
   const uMassFraction = Math.hypot(uRho, expansion * uT) / slope;
   const gramsPerLitre = massFraction * densityKgPerM3;
   const uGramsPerLitre = Math.hypot(uMassFraction * densityKgPerM3, massFraction * uRho);
   const gramsPerMol = molarMass[solute];
   const flags = mixtureFlags([{ solute, massFraction }, ...otherParts], t);
-  if (!given.dissolved)
+  if (!input.dissolved)
     flags.push('assumes that nothing else is dissolved: carbonate or metal makes it read high');
   return {
     component: {

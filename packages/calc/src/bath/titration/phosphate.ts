@@ -48,13 +48,13 @@ const dodecahydrate = molarMass.Na3PO4 + 12 * molarMass.H2O;
  * })
  * // { totalAsNa3PO4: { gramsPerLitre: 47.7065 }, freeHydroxide: { molPerLitre: 0.023 } }
  */
-export function titratePhosphate(given: TitrationInput & TwoEndPoints): PhosphateAnalysis {
-  const readingsMl = fromZero(given);
+export function titratePhosphate(input: TitrationInput & TwoEndPoints): PhosphateAnalysis {
+  const readingsMl = fromZero(input);
   const [first, second] = readingsMl;
   const acidified = second > 2 * first;
   const asNa3PO4 = { gramsPerMol: molarMass.Na3PO4, densityAs: { solute: 'Na3PO4', moles: 1 } } as const;
   const { components, densityKgPerM3, flags } = readFlask({
-    input: given,
+    input: input,
     readingsMl,
     mainSolute: 'Na3PO4',
     species: {
@@ -98,16 +98,16 @@ export function titratePhosphate(given: TitrationInput & TwoEndPoints): Phosphat
  * })
  * // { phosphoricAcid: { gramsPerLitre: 200.8877 }, otherAcidMolPerLitre: 0 }
  */
-export function titratePhosphoricAcid(given: TitrationInput & TwoEndPoints): PhosphoricAcidAnalysis {
-  const readingsMl = fromZero(given);
+export function titratePhosphoricAcid(input: TitrationInput & TwoEndPoints): PhosphoricAcidAnalysis {
+  const readingsMl = fromZero(input);
   const [first, second] = readingsMl;
   const excess = second - 2 * first;
-  const { readingMl } = completeUncertainty(given.uncertainty);
+  const { readingMl } = completeUncertainty(input.uncertainty);
   const other = Math.abs(excess) <= 3 * Math.sqrt(5) * readingMl ? 'none' : excess > 0 ? 'weak' : 'strong';
   const weights = { none: [0, 1 / 2], weak: [1, 0], strong: [-1, 1] }[other];
   const otherWeights = { none: [0, 0], weak: [-2, 1], strong: [2, -1] }[other];
   const { components, densityKgPerM3, flags } = readFlask({
-    input: given,
+    input: input,
     readingsMl,
     mainSolute: 'H3PO4',
     species: {

@@ -11,22 +11,26 @@ export interface TwoEndPoints {
 }
 
 /** Both end points counted from zero. */
-export function fromZero(given: TwoEndPoints): [number, number] {
-  const first = checkNumber('firstEndPointMl', given.firstEndPointMl, { min: 0, max: 1000 });
-  const second = checkNumber('secondEndPointMl', given.secondEndPointMl, { min: 0, max: 1000 });
-  const counts = checkName('secondReading', given.secondReading, ['from-zero', 'from-first']);
+export function fromZero({
+  firstEndPointMl,
+  secondEndPointMl,
+  secondReading,
+}: TwoEndPoints): [number, number] {
+  const first = checkNumber('firstEndPointMl', firstEndPointMl, { min: 0, max: 1000 });
+  const second = checkNumber('secondEndPointMl', secondEndPointMl, { min: 0, max: 1000 });
+  const counts = checkName('secondReading', secondReading, ['from-zero', 'from-first']);
   if (counts === 'from-first') return [first, first + second];
   notBelow({ argument: 'secondEndPointMl', value: second, least: first, what: 'first end point' });
   return [first, second];
 }
 
 /** A reading that cannot lie below another one is questioned at once. */
-export function notBelow(given: { argument: string; value: number; least: number; what: string }): void {
-  if (given.value >= given.least) return;
+export function notBelow(input: { argument: string; value: number; least: number; what: string }): void {
+  if (input.value >= input.least) return;
   throw new CalcError({
     code: 'impossible',
-    argument: given.argument,
-    given: given.value,
-    allowed: `at least the ${given.what} of ${given.least} mL`,
+    argument: input.argument,
+    given: input.value,
+    allowed: `at least the ${input.what} of ${input.least} mL`,
   });
 }

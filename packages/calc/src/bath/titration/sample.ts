@@ -57,8 +57,8 @@ export function bathInFlask(sample: TitrationSample): FlaskShare {
   return { basis: 'mass', amount: massG * share, temperatureC };
 }
 
-export function completeUncertainty(given: TitrationUncertainty = {}): Required<TitrationUncertainty> {
-  const filled = { ...defaultUncertainty, ...given };
+export function completeUncertainty(input: TitrationUncertainty = {}): Required<TitrationUncertainty> {
+  const filled = { ...defaultUncertainty, ...input };
   return {
     titrantRelative: checkNumber('uncertainty.titrantRelative', filled.titrantRelative, { min: 0, below: 1 }),
     readingMl: checkNumber('uncertainty.readingMl', filled.readingMl, { min: 0 }),

@@ -37,12 +37,12 @@ export interface SulfuricAluminiumAnalysis {
  * // { acid: { gramsPerLitre: 180.465, molPerLitre: 1.84 }, flags: [] }
  */
 export function titrateSulfuricAcid(
-  given: TitrationInput & { endPointMl: number; aluminium: 'none' | 'masked' | 'counted' },
+  input: TitrationInput & { endPointMl: number; aluminium: 'none' | 'masked' | 'counted' },
 ): SulfuricAcidAnalysis {
-  const endPoint = checkNumber('endPointMl', given.endPointMl, { min: 0, max: 1000 });
-  const aluminium = checkName('aluminium', given.aluminium, ['none', 'masked', 'counted']);
+  const endPoint = checkNumber('endPointMl', input.endPointMl, { min: 0, max: 1000 });
+  const aluminium = checkName('aluminium', input.aluminium, ['none', 'masked', 'counted']);
   const { components, densityKgPerM3, flags } = readFlask({
-    input: given,
+    input: input,
     readingsMl: [endPoint],
     mainSolute: 'H2SO4',
     species: {
@@ -78,14 +78,14 @@ export function titrateSulfuricAcid(
  * // { freeAcid: { gramsPerLitre: 182.846 }, aluminium: { gramsPerLitre: 7.32157 } }
  */
 export function titrateSulfuricAluminium(
-  given: TitrationInput & { method: 'fluoride' | 'two-end-points'; acidMl: number; totalMl: number },
+  input: TitrationInput & { method: 'fluoride' | 'two-end-points'; acidMl: number; totalMl: number },
 ): SulfuricAluminiumAnalysis {
-  const method = checkName('method', given.method, ['fluoride', 'two-end-points']);
-  const acid = checkNumber('acidMl', given.acidMl, { min: 0, max: 1000 });
-  const total = checkNumber('totalMl', given.totalMl, { min: 0, max: 1000 });
+  const method = checkName('method', input.method, ['fluoride', 'two-end-points']);
+  const acid = checkNumber('acidMl', input.acidMl, { min: 0, max: 1000 });
+  const total = checkNumber('totalMl', input.totalMl, { min: 0, max: 1000 });
   notBelow({ argument: 'totalMl', value: total, least: acid, what: 'acid reading' });
   const { components, densityKgPerM3, flags } = readFlask({
-    input: given,
+    input: input,
     readingsMl: [acid, total],
     mainSolute: 'H2SO4',
     species: {

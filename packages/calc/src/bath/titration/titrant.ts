@@ -13,7 +13,7 @@ export type TitrantReagent = keyof typeof equivalents;
  * @example
  * normalityFrom({ reagent: 'H2SO4', molPerLitre: 0.5 }) // 1
  */
-export function normalityFrom(given: { reagent: TitrantReagent; molPerLitre: number }): number {
-  const reagent = checkName('reagent', given.reagent, Object.keys(equivalents) as TitrantReagent[]);
-  return equivalents[reagent] * checkNumber('molPerLitre', given.molPerLitre, { above: 0, max: 20 });
+export function normalityFrom(input: { reagent: TitrantReagent; molPerLitre: number }): number {
+  const reagent = checkName('reagent', input.reagent, Object.keys(equivalents) as TitrantReagent[]);
+  return equivalents[reagent] * checkNumber('molPerLitre', input.molPerLitre, { above: 0, max: 20 });
 }

@@ -40,6 +40,36 @@ describe('mesh files', () => {
     flags.forEach((flag, i) => expect(found[i]).toMatch(flag));
   });
 
+  it('a surface that is stored twice was counted twice without a word', () => {
+    const { coordinates } = readStl(meshFile('box_20x30x5.stl'));
+    const once = meshMeasure({ coordinates });
+    const turnedOn = coordinates.slice();
+    // The second copy begins each facet at another corner.
+    for (let facet = 0; facet < turnedOn.length; facet += 9)
+      turnedOn.set(
+        [...coordinates.slice(facet + 3, facet + 9), ...coordinates.slice(facet, facet + 3)],
+        facet,
+      );
+    const twice = meshMeasure({ coordinates: new Float64Array([...coordinates, ...turnedOn]) });
+    expect(twice).toEqual({
+      ...once,
+      repeated: 12,
+      flags: ['12 facets are stored more than once and counted once'],
+    });
+  });
+
+  it('the two sides of a sheet without thickness are both kept', () => {
+    const front = [0, 0, 0, 10, 0, 0, 0, 10, 0];
+    const back = [0, 0, 0, 0, 10, 0, 10, 0, 0];
+    const sheet = meshMeasure({ coordinates: new Float64Array([...front, ...back]) });
+    expect(sheet).toMatchObject({ areaMm2: 100, repeated: 0, closed: true, flags: [] });
+  });
+
+  it('an open shell did not say that it is wet on both sides', () => {
+    const { flags } = meshMeasure(readStl(meshFile('box_without_lid.stl')));
+    expect(flags.join()).toContain('a sheet is wet on both');
+  });
+
   it('the facetted cylinder is lower than the true one by sin(π/n)/(π/n) at its side', () => {
     const { areaMm2 } = meshMeasure(readStl(meshFile('cylinder_d20_l25_n24.stl')));
     const side = Math.PI * 20 * 25 * (Math.sin(Math.PI / 24) / (Math.PI / 24));

@@ -1,6 +1,7 @@
 import { checkNumber } from '../../check.ts';
 import { CalcError } from '../../errors.ts';
 import { countEdges, placesOf } from './edges.ts';
+import { dropRepeatedFacets } from './repeated-facets.ts';
 import { MOST_FACETS, type Triangles } from './triangles.ts';
 import { Groups, sameCorners, type Vertices, weld } from './weld.ts';
 
@@ -17,6 +18,8 @@ export interface MeshMeasure {
   insideOut: boolean;
   /** Facets that were left out because two of their corners are one point. */
   skipped: number;
+  /** Facets that repeat another, corner for corner; each surface is measured once. */
+  repeated: number;
   /** Facets that were measured. */
   facets: number;
   openEdges: number;
@@ -38,7 +41,8 @@ const WELD_SHARE = 1e-6;
  * are those of the coordinates as given. A volume is reported only where it is defined.
  *
  * A facetted round surface has less area than the true one: a cylinder of n sides by sin(pi/n)/(pi/n). Surfaces that lie
- * inside another body (cavities, parts that touch) count as wetted.
+ * inside another body (cavities, parts that touch) count as wetted. A surface that is stored twice counts once and is
+ * flagged; one that is open is measured on one side only, which is flagged too, since a sheet is wet on both.
  *
  * `millimetresPerUnit` is the unit of the coordinates (25.4 for inches), 1 when left out. Up to 10 million facets.
  * Source: vector geometry. Errors: `malformed` when the list is not whole facets, `not-finite` for a coordinate that is
@@ -48,7 +52,7 @@ const WELD_SHARE = 1e-6;
  * const corner = [0, 0, 0, 0, 10, 0, 10, 0, 0, 0, 0, 0, 10, 0, 0, 0, 0, 10, 0, 0, 0, 0, 0, 10, 0, 10, 0];
  * const slope = [10, 0, 0, 0, 10, 0, 0, 0, 10];
  * meshMeasure({ coordinates: new Float64Array([...corner, ...slope]) })
- * // { areaMm2: 236.602540, volumeMm3: 166.666667, closed: true, insideOut: false, skipped: 0, bodies: 1 }
+ * // { areaMm2: 236.602540, volumeMm3: 166.666667, closed: true, insideOut: false, skipped: 0, repeated: 0, bodies: 1 }
  */
 export function meshMeasure(
   triangles: Triangles,
@@ -57,8 +61,10 @@ export function meshMeasure(
   const unit = checkNumber('millimetresPerUnit', options.millimetresPerUnit ?? 1, { above: 0, max: 1e6 });
   checkTriangles(triangles);
   const vertices = sameCorners(triangles);
-  const { areaMm2, volumeMm3, min, max, skipped } = sums(triangles, vertices.ids);
-  const facets = triangles.coordinates.length / 9 - skipped;
+  const repeated = dropRepeatedFacets(vertices.ids, vertices.corners.length);
+  const { areaMm2, volumeMm3, min, max, leftOut } = sums(triangles, vertices.ids);
+  const skipped = leftOut - repeated;
+  const facets = triangles.coordinates.length / 9 - leftOut;
   if (!(areaMm2 > 0)) {
     const allowed = 'at least one facet with an area';
     throw new CalcError({
@@ -85,11 +91,12 @@ export function meshMeasure(
     closed,
     insideOut,
     skipped,
+    repeated,
     facets,
     openEdges: open,
     flippedEdges: flipped,
     bodies,
-    flags: flagsOf({ open, flipped, skipped, bodies, insideOut }),
+    flags: flagsOf({ open, flipped, skipped, repeated, bodies, insideOut }),
   };
 }
 
@@ -121,11 +128,11 @@ function sums({ coordinates }: Triangles, ids: Int32Array) {
   const max: [number, number, number] = [-Infinity, -Infinity, -Infinity];
   // Volumes of tetrahedra about a far origin would cancel to a few figures.
   const [ox, oy, oz] = [at(0), at(1), at(2)];
-  let [doubleArea, sixVolumes, skipped] = [0, 0, 0];
+  let [doubleArea, sixVolumes, leftOut] = [0, 0, 0];
   for (let corner = 0; corner < ids.length; corner += 3) {
     const [a, b, c] = [ids[corner], ids[corner + 1], ids[corner + 2]];
     if (a === b || b === c || c === a) {
-      skipped++;
+      leftOut++;
       continue;
     }
     const i = 3 * corner;
@@ -142,7 +149,7 @@ function sums({ coordinates }: Triangles, ids: Int32Array) {
       if (value > max[axis]) max[axis] = value;
     }
   }
-  return { areaMm2: doubleArea / 2, volumeMm3: sixVolumes / 6, min, max, skipped };
+  return { areaMm2: doubleArea / 2, volumeMm3: sixVolumes / 6, min, max, leftOut };
 }
 
 function soundness(mesh: Triangles, vertices: Vertices, withinMm: number) {
@@ -181,12 +188,16 @@ function flagsOf(found: {
   open: number;
   flipped: number;
   skipped: number;
+  repeated: number;
   bodies: number;
   insideOut: boolean;
 }): string[] {
-  const { open, flipped, skipped, bodies, insideOut } = found;
+  const { open, flipped, skipped, repeated, bodies, insideOut } = found;
   return [
-    open > 0 ? `the surface is open: ${open} edges have no partner, so it has no volume` : '',
+    repeated > 0 ? `${repeated} facets are stored more than once and counted once` : '',
+    open > 0
+      ? `the surface is open: ${open} edges have no partner, so it has no volume; one side is measured, and a sheet is wet on both`
+      : '',
     flipped > 0 ? `facets face both ways along ${flipped} edges, so there is no volume` : '',
     insideOut ? 'all facets face inwards' : '',
     bodies > 1 ? `${bodies} separate bodies: surfaces inside another body count as wetted` : '',

@@ -1,7 +1,7 @@
 import { CalcError } from '../../errors.ts';
 
-export const malformed = (given: string, allowed: string): CalcError =>
-  new CalcError({ code: 'malformed', argument: 'bytes', given, allowed });
+export const malformed = (text: string, allowed: string): CalcError =>
+  new CalcError({ code: 'malformed', argument: 'bytes', given: text, allowed });
 
 export const tooMany = (facets: number | string, maxFacets: number): CalcError =>
   new CalcError({

@@ -86,8 +86,8 @@ export class Tokens {
     return end;
   }
 
-  #byte(at: number): number {
-    return this.#bytes[at] ?? 0;
+  #byte(index: number): number {
+    return this.#bytes[index] ?? 0;
   }
 
   #text(start: number, end: number): string {

@@ -121,7 +121,7 @@ export function weld({ mesh: { coordinates }, vertices: { corners }, loose, with
   // Chains of loose points by cube, as places in `loose` plus one. Cubes that share a chain do no harm.
   const heads = new Int32Array(mask + 1);
   const nexts = new Int32Array(loose.length);
-  const cubeOf = (at: number): number => Math.floor(at / (16 * withinMm));
+  const cubeOf = (index: number): number => Math.floor(index / (16 * withinMm));
   const coordinate = (point: number, axis: number): number =>
     coordinates[3 * (corners[point] ?? 0) + axis] ?? 0;
 

@@ -112,7 +112,7 @@ export const HOLLOWS = {
     formula: 'A (2 (1 - π d²/(4 p²)) + π d t/p²)',
     note: 'both faces and the walls of the holes',
     parameters: perforatedParameters(),
-    measure: (of) => perforated({ ...of, cellMm2: of.pitchMm ** 2 }),
+    measure: (options) => perforated({ ...options, cellMm2: options.pitchMm ** 2 }),
   }),
 
   perforatedStaggered: shape({
@@ -120,7 +120,7 @@ export const HOLLOWS = {
     formula: 'A (2 (1 - π d²/(4 c)) + π d t/c), c = (√3/2) p²',
     note: 'both faces and the walls of the holes',
     parameters: perforatedParameters(),
-    measure: (of) => perforated({ ...of, cellMm2: (Math.sqrt(3) / 2) * of.pitchMm ** 2 }),
+    measure: (options) => perforated({ ...options, cellMm2: (Math.sqrt(3) / 2) * options.pitchMm ** 2 }),
   }),
 };
 
@@ -133,8 +133,17 @@ function perforatedParameters() {
   };
 }
 
-function perforated(of: { faceMm2: number; thicknessMm: number; holeDiameterMm: number; cellMm2: number }) {
-  const { faceMm2, thicknessMm, holeDiameterMm, cellMm2 } = of;
+function perforated({
+  faceMm2,
+  thicknessMm,
+  holeDiameterMm,
+  cellMm2,
+}: {
+  faceMm2: number;
+  thicknessMm: number;
+  holeDiameterMm: number;
+  cellMm2: number;
+}) {
   const holes = faceMm2 / cellMm2;
   const { wallMm2, unreachedMm2 } = through(holeDiameterMm, thicknessMm);
   const openMm2 = holes * disc(holeDiameterMm);

@@ -53,11 +53,11 @@ export const shape = <Key extends string>(definition: ShapeDefinition<Key>): Sha
 export const unreachedShare = (bore: { depthMm: number; widthMm: number; openings: number }): number =>
   Math.max(0, 1 - (bore.openings * bore.widthMm) / bore.depthMm);
 
-export const mm = (label: string, symbol: string, more: Partial<ShapeParameter> = {}): ShapeParameter => ({
+export const mm = (label: string, symbol: string, extra: Partial<ShapeParameter> = {}): ShapeParameter => ({
   label,
   symbol,
   unit: 'mm',
-  ...more,
+  ...extra,
 });
 
 export const below = (parameter: string, times = 1): Pick<ShapeParameter, 'below'> => ({

@@ -1,3 +1,4 @@
+import { CalcError } from '../../errors.ts';
 import { below, disc, mm, shape } from './shape.ts';
 
 /**
@@ -28,16 +29,34 @@ const threadParameters = {
   pitchMm: mm('pitch', 'P', below('diameterMm', LARGEST_PITCH)),
 };
 
+/**
+ * The pitch at which a plain square weave of equal round wires jams, in wire diameters: a wire that passes between two
+ * neighbours touches both at √3 (Peirce 1937, the geometry of cloth structure; from memory).
+ */
+const JAMMED_PITCH = Math.sqrt(3);
+
 const meshParameters = {
   faceMm2: { label: 'area of the mesh, openings included', symbol: 'A', unit: 'mm²' as const },
-  wireDiameterMm: mm('diameter of the wire', 'd', below('pitchMm')),
+  wireDiameterMm: mm('diameter of the wire', 'd', {
+    below: { parameter: 'pitchMm', times: 1 / JAMMED_PITCH, inclusive: true },
+  }),
   pitchMm: mm('pitch of the wires', 'p'),
 };
 
 /** Two sets of wires at right angles, each wire `crimp` times as long as the mesh. */
-function mesh(of: { faceMm2: number; wireDiameterMm: number; pitchMm: number; crimp: number }) {
-  const lengthMm = (2 * of.faceMm2 * of.crimp) / of.pitchMm;
-  return { areaMm2: Math.PI * of.wireDiameterMm * lengthMm, volumeMm3: disc(of.wireDiameterMm) * lengthMm };
+function mesh({
+  faceMm2,
+  crimp,
+  pitchMm,
+  wireDiameterMm,
+}: {
+  faceMm2: number;
+  wireDiameterMm: number;
+  pitchMm: number;
+  crimp: number;
+}) {
+  const lengthMm = (2 * faceMm2 * crimp) / pitchMm;
+  return { areaMm2: Math.PI * wireDiameterMm * lengthMm, volumeMm3: disc(wireDiameterMm) * lengthMm };
 }
 
 /**
@@ -55,7 +74,7 @@ export const WIRES_AND_THREADS = {
   spring: shape({
     label: 'helical wire spring, cut ends counted',
     formula: 'π d N √((π D)² + p²) + π d²/2',
-    note: 'the wire must not touch itself',
+    note: 'turns may touch and not overlap: the pitch is at least the wire',
     parameters: {
       wireDiameterMm: mm('diameter of the wire', 'd', below('meanDiameterMm')),
       meanDiameterMm: mm('mean diameter of the coil', 'D'),
@@ -63,6 +82,10 @@ export const WIRES_AND_THREADS = {
       coils: { label: 'coils', symbol: 'N', unit: '' },
     },
     measure: ({ wireDiameterMm: d, meanDiameterMm: D, pitchMm: p, coils: N }) => {
+      if (p < d) {
+        const allowed = `at least ${d}, the diameter of the wire`;
+        throw new CalcError({ code: 'impossible', argument: 'pitchMm', given: p, allowed });
+      }
       const lengthMm = N * Math.hypot(Math.PI * D, p);
       return { areaMm2: Math.PI * d * lengthMm + 2 * disc(d), volumeMm3: disc(d) * lengthMm };
     },
@@ -114,7 +137,7 @@ export const WIRES_AND_THREADS = {
     formula: '2 π A d/p',
     note: 'a lower estimate',
     parameters: meshParameters,
-    measure: (of) => mesh({ ...of, crimp: 1 }),
+    measure: (options) => mesh({ ...options, crimp: 1 }),
   }),
 
   meshCrimped: shape({
@@ -122,6 +145,6 @@ export const WIRES_AND_THREADS = {
     formula: '2 π A d k/p, k = (1/p) ∫ √(1 + ((π d/2p) cos(π x/p))²) dx',
     note: 'sine crimp of half a wire; contact patches not taken off',
     parameters: meshParameters,
-    measure: (of) => mesh({ ...of, crimp: crimpOf(of.wireDiameterMm, of.pitchMm) }),
+    measure: (options) => mesh({ ...options, crimp: crimpOf(options.wireDiameterMm, options.pitchMm) }),
   }),
 };

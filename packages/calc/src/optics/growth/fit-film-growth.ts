@@ -93,7 +93,7 @@ const SLOPE_MARGIN = 0.3;
  * const { growth, verdict } = fitFilmGrowth({ coupons: ladder, system: 'titanium', regime });
  * [growth.offsetNm, growth.slopeNmPerV, verdict] // [3.0, 2.1, 'good']
  */
-export function fitFilmGrowth(given: {
+export function fitFilmGrowth(input: {
   coupons: readonly Coupon[];
   system: System;
   regime: GrowthRegime;
@@ -101,12 +101,12 @@ export function fitFilmGrowth(given: {
   voidFraction?: number;
 }): GrowthFit {
   const film = {
-    system: checkBarrierSystem(given.system),
-    angleDeg: checkAngle(given.angleDeg ?? 0),
-    voidFraction: checkVoidFraction('voidFraction', given.voidFraction ?? 0),
+    system: checkBarrierSystem(input.system),
+    angleDeg: checkAngle(input.angleDeg ?? 0),
+    voidFraction: checkVoidFraction('voidFraction', input.voidFraction ?? 0),
   };
-  const regime = checkRegime(given.regime);
-  const coupons = readCoupons(given.coupons).sort((a, b) => a.voltageV - b.voltageV);
+  const regime = checkRegime(input.regime);
+  const coupons = readCoupons(input.coupons).sort((a, b) => a.voltageV - b.voltageV);
   const voltages = new Set(coupons.map(({ voltageV }) => voltageV)).size;
   if (voltages < FEWEST_COUPONS) {
     throw new CalcError({
@@ -156,13 +156,17 @@ function verdictOn(best: Settled, others: readonly Settled[]): GrowthVerdict {
   return others.some((other) => other.residualDeltaE < rivalBelow) ? 'order uncertain' : 'good';
 }
 
-function growthOf(of: {
+function growthOf({
+  film,
+  regime,
+  coupons,
+  best,
+}: {
   film: Pick<FilmGrowth, 'system' | 'angleDeg' | 'voidFraction'>;
   regime: GrowthRegime;
   coupons: readonly ReadCoupon[];
   best: Settled;
 }): FilmGrowth {
-  const { film, regime, coupons, best } = of;
   const [offsetNm = 0, slopeNmPerV = 0, curvatureNmPerV2 = 0] = best.coefficients;
   const voltages = coupons.map(({ voltageV }) => voltageV);
   return {
@@ -196,13 +200,17 @@ function intervalsOf(growth: FilmGrowth): GrowthFit['intervals'] {
 const orderAt = (model: FilmModel, thicknessNm: number): number =>
   Math.floor(model.halfWavesAt(thicknessNm)) + 1;
 
-function describeCoupon(of: {
+function describeCoupon({
+  coupon,
+  model,
+  best,
+  i,
+}: {
   coupon: ReadCoupon;
   model: FilmModel;
   best: Settled;
   i: number;
 }): FittedCoupon {
-  const { coupon, model, best, i } = of;
   const thicknessNm = thicknessOn(best.coefficients, coupon.voltageV);
   return {
     voltageV: coupon.voltageV,
@@ -215,14 +223,18 @@ function describeCoupon(of: {
   };
 }
 
-function describeAlternative(of: {
+function describeAlternative({
+  other,
+  coupons,
+  model,
+}: {
   other: Settled;
   coupons: readonly ReadCoupon[];
   model: FilmModel;
 }): GrowthAlternative {
-  const { coefficients, residualDeltaE } = of.other;
+  const { coefficients, residualDeltaE } = other;
   const [offsetNm = 0, slopeNmPerV = 0, curvatureNmPerV2 = 0] = coefficients;
-  const orders = of.coupons.map(({ voltageV }) => orderAt(of.model, thicknessOn(coefficients, voltageV)));
+  const orders = coupons.map(({ voltageV }) => orderAt(model, thicknessOn(coefficients, voltageV)));
   return { offsetNm, slopeNmPerV, curvatureNmPerV2, orders, residualDeltaE };
 }
 

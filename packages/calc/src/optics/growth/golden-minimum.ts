@@ -1,14 +1,14 @@
 const GOLDEN = (Math.sqrt(5) - 1) / 2;
 
 /** Where a function with one dip between `low` and `high` is lowest, to `tolerance`, by golden section. */
-export function goldenMinimum(given: {
+export function goldenMinimum(input: {
   f: (x: number) => number;
   low: number;
   high: number;
   tolerance?: number;
 }): number {
-  const { f, tolerance = 1e-3 } = given;
-  let { low, high } = given;
+  const { f, tolerance = 1e-3 } = input;
+  let { low, high } = input;
   let left = high - GOLDEN * (high - low);
   let right = low + GOLDEN * (high - low);
   let [fLeft, fRight] = [f(left), f(right)];

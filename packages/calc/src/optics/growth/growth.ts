@@ -1,4 +1,4 @@
-import { checkName } from '../../check.ts';
+import { checkFinite, checkName } from '../../check.ts';
 import { CalcError } from '../../errors.ts';
 import { type ConstantSetName, constantSets } from '../constant-sets.ts';
 import type { FilmModel } from '../film-model.ts';
@@ -83,6 +83,7 @@ export const thicknessOf = (growth: FilmGrowth, voltageV: number): number =>
 
 /** The film that grows, ready for any thickness. */
 export function modelOfGrowth(growth: Pick<FilmGrowth, 'system' | 'angleDeg' | 'voidFraction'>): FilmModel {
+  checkFinite('growth', growth);
   const { angleDeg, voidFraction } = growth;
   return modelOf({ ...resolveSystem(growth.system), angleDeg, voidFraction });
 }

@@ -19,12 +19,15 @@ export interface Rung extends ReadCoupon {
 /** A curve may flatten to this share of its mean slope, never turn over. */
 const FLATTEST = 0.3;
 
-export function makeLadder(given: {
+export function makeLadder({
+  coupons,
+  path,
+  slopeNmPerV,
+}: {
   coupons: readonly ReadCoupon[];
   path: ColourPath;
   slopeNmPerV: { low: number; high: number };
 }): Ladder {
-  const { coupons, path, slopeNmPerV } = given;
   const topVoltageV = Math.max(...coupons.map((coupon) => coupon.voltageV));
   const thickestNm = Math.ceil(slopeNmPerV.high * topVoltageV + 100);
   const colours = Array.from({ length: thickestNm + 1 }, (_, nm) => path.labAt(nm));

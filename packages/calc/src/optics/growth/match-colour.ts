@@ -76,7 +76,7 @@ const USUAL_BRACKET_V = 5;
  * const { candidates } = matchColour({ target: blue, growth, coupons: [] });
  * candidates.filter((candidate) => candidate.passes).map((candidate) => candidate.voltageV) // [21.82]
  */
-export function matchColour(given: {
+export function matchColour(input: {
   target: Lab;
   growth: FilmGrowth;
   coupons: readonly Coupon[];
@@ -84,15 +84,15 @@ export function matchColour(given: {
   withinVolts?: number;
   toleranceDeltaE?: number;
 }): ColourMatch {
-  const { growth } = given;
-  const target = checkLab('target', given.target);
-  const withinVolts = checkNumber('withinVolts', given.withinVolts ?? USUAL_BRACKET_V, {
+  const { growth } = input;
+  const target = checkLab('target', input.target);
+  const withinVolts = checkNumber('withinVolts', input.withinVolts ?? USUAL_BRACKET_V, {
     above: 0,
     max: 1000,
   });
-  const toleranceDeltaE = checkTolerance(given.toleranceDeltaE ?? USUAL_TOLERANCE_DELTA_E);
-  if (given.system) checkSameSystem(given.system, growth);
-  const coupons = readCoupons(given.coupons);
+  const toleranceDeltaE = checkTolerance(input.toleranceDeltaE ?? USUAL_TOLERANCE_DELTA_E);
+  if (input.system) checkSameSystem(input.system, growth);
+  const coupons = readCoupons(input.coupons);
   const colours = voltageColours(growth);
 
   const candidates = bestOfEachOrder(colours, target, toleranceDeltaE).map((dip): MatchCandidate => {
@@ -134,8 +134,8 @@ function bestOfEachOrder(colours: VoltageColours, target: Lab, toleranceDeltaE: 
   return dips.filter((dip) => dip.deltaE <= toleranceDeltaE || isBest(dip));
 }
 
-export const checkTolerance = (given: number): number =>
-  checkNumber('toleranceDeltaE', given, { above: 0, max: 50 });
+export const checkTolerance = (value: number): number =>
+  checkNumber('toleranceDeltaE', value, { above: 0, max: 50 });
 
 function checkSameSystem(system: System, growth: FilmGrowth): void {
   const { film, substrate } = checkBarrierSystem(system);
@@ -162,30 +162,37 @@ function steepness({ labAt, lowV, highV }: VoltageColours, voltageV: number): nu
   return ciede2000(labAt(from), labAt(to)) / (to - from);
 }
 
-function neighbours(of: { coupons: readonly ReadCoupon[]; target: Lab; voltageV: number }) {
-  const near = of.coupons.map(({ voltageV, lab }) => ({ voltageV, deltaE: ciede2000(of.target, lab) }));
+function neighbours(options: { coupons: readonly ReadCoupon[]; target: Lab; voltageV: number }) {
+  const near = options.coupons.map(({ voltageV, lab }) => ({
+    voltageV,
+    deltaE: ciede2000(options.target, lab),
+  }));
   const nearest = (side: readonly NearCoupon[]) =>
     side.reduce<NearCoupon | null>(
       (best, coupon) =>
-        best && Math.abs(best.voltageV - of.voltageV) <= Math.abs(coupon.voltageV - of.voltageV)
+        best && Math.abs(best.voltageV - options.voltageV) <= Math.abs(coupon.voltageV - options.voltageV)
           ? best
           : coupon,
       null,
     );
   return {
-    below: nearest(near.filter(({ voltageV }) => voltageV <= of.voltageV)),
-    above: nearest(near.filter(({ voltageV }) => voltageV >= of.voltageV)),
+    below: nearest(near.filter(({ voltageV }) => voltageV <= options.voltageV)),
+    above: nearest(near.filter(({ voltageV }) => voltageV >= options.voltageV)),
   };
 }
 
 /** Voltages between which and the candidate the colour leaves and comes back. */
-function twinsOf(of: {
+function twinsOf({
+  colours,
+  lab,
+  voltageV,
+  toleranceDeltaE,
+}: {
   colours: VoltageColours;
   lab: Lab;
   voltageV: number;
   toleranceDeltaE: number;
 }): TwinColour[] {
-  const { colours, lab, voltageV, toleranceDeltaE } = of;
   return colourDips(colours, lab)
     .filter((dip) => dip.deltaE <= toleranceDeltaE && Math.abs(dip.voltageV - voltageV) > colours.stepV)
     .map((dip) => ({ voltageV: dip.voltageV, order: colours.orderAt(dip.voltageV), deltaE: dip.deltaE }));

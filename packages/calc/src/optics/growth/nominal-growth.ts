@@ -28,18 +28,18 @@ export function publishedRatio(metal: string): { low: number; high: number } {
  * @example
  * nominalGrowth({ system: 'titanium' }) // { offsetNm: 2, slopeNmPerV: 2.2, highestVoltageV: 140, regime: null }
  */
-export function nominalGrowth(given: {
+export function nominalGrowth(input: {
   system: System;
   angleDeg?: number;
   voidFraction?: number;
 }): FilmGrowth {
-  const system = checkBarrierSystem(given.system);
+  const system = checkBarrierSystem(input.system);
   const metal = resolveSystem(system).substrate.material;
   const { low, high } = publishedRatio(metal);
   return {
     system,
-    angleDeg: checkAngle(given.angleDeg ?? 0),
-    voidFraction: checkVoidFraction('voidFraction', given.voidFraction ?? 0),
+    angleDeg: checkAngle(input.angleDeg ?? 0),
+    voidFraction: checkVoidFraction('voidFraction', input.voidFraction ?? 0),
     regime: null,
     offsetNm: airFormedFilmNm[metal] ?? 0,
     slopeNmPerV: STARTING_NM_PER_V[metal] ?? (low + high) / 2,

@@ -1,4 +1,4 @@
-import { checkNumber } from '../../check.ts';
+import { checkFinite, checkNumber } from '../../check.ts';
 import { studentQuantile } from '../../numeric/index.ts';
 import { type FilmGrowth, growthFlags, thicknessOf } from './growth.ts';
 
@@ -15,15 +15,16 @@ export interface FilmThickness {
  * `voltageV` from 0 to 1000, across the cell as the coupons were run. Outside the coupons the value is
  * flagged: use it to choose the next coupon, not to run work.
  * Source: the fitted or published growth law; interval from its covariance and Student's t.
- * Errors: `not-finite` or `out-of-range` for the voltage.
+ * Errors: `not-finite` or `out-of-range` for the voltage; `not-finite` for a figure of the growth law.
  *
  * @example
  * thicknessFromVoltage({ growth: nominalGrowth({ system: 'titanium' }), voltageV: 25 })
  * // { thicknessNm: 57, intervalNm: null }
  */
-export function thicknessFromVoltage(given: { growth: FilmGrowth; voltageV: number }): FilmThickness {
-  const { growth } = given;
-  const voltageV = checkNumber('voltageV', given.voltageV, { min: 0, max: 1000 });
+export function thicknessFromVoltage(input: { growth: FilmGrowth; voltageV: number }): FilmThickness {
+  const { growth } = input;
+  checkFinite('growth', growth);
+  const voltageV = checkNumber('voltageV', input.voltageV, { min: 0, max: 1000 });
   const thicknessNm = thicknessOf(growth, voltageV);
   const half = halfIntervalNm(growth, voltageV);
   const outside = voltageV < growth.lowestVoltageV || voltageV > growth.highestVoltageV;

@@ -48,14 +48,14 @@ export interface VoltageWindow {
  * voltageWindow({ target, toleranceDeltaE: 3, growth })
  * // { lowestVoltageV: 21.28, highestVoltageV: 22.39, bestVoltageV: 21.82 }
  */
-export function voltageWindow(given: {
+export function voltageWindow(input: {
   target: Lab;
   toleranceDeltaE: number;
   growth: FilmGrowth;
 }): VoltageWindow {
-  const target = checkLab('target', given.target);
-  const tolerance = checkTolerance(given.toleranceDeltaE);
-  const { growth } = given;
+  const target = checkLab('target', input.target);
+  const tolerance = checkTolerance(input.toleranceDeltaE);
+  const { growth } = input;
   const colours = voltageColours(growth);
   const stretches = passingStretches(colours, target, tolerance).map(({ dip, low, high }): PassingStretch => {
     return {
@@ -119,14 +119,14 @@ function passingStretches(colours: VoltageColours, target: Lab, tolerance: numbe
 }
 
 /** The last voltage that passes on the way from a passing one to `limit`. */
-function passingEdge(of: {
+function passingEdge(options: {
   excessAt: (voltageV: number) => number;
   from: number;
   limit: number;
   stepV: number;
 }): number {
-  const { excessAt, limit, stepV } = of;
-  let inside = of.from;
+  const { excessAt, limit, stepV } = options;
+  let inside = options.from;
   while (inside !== limit) {
     const left = limit - inside;
     const next = Math.abs(left) <= stepV ? limit : inside + Math.sign(left) * stepV;

@@ -20,13 +20,13 @@ import {
  * const trial = (voltageV: number) => ({ temperatureC: 50, voltageV, timeS: 480, strength: 50, outcome: 'interference' as const, lab: { L: 40, a: 5, b: -30 } });
  * bestTriedSetting({ trials: [trial(1.6), trial(2.2), trial(2.3), trial(2.4)], target: 50 }) // { temperatureC: 50, voltageV: 2.3, timeS: 480 }
  */
-export function bestTriedSetting(given: {
+export function bestTriedSetting(input: {
   trials: readonly StrengthTrial[];
   target: number;
 }): TankSetting | null {
-  const target = checkTarget(given.target);
-  checkStrengthTrials(given.trials);
-  const coloured = given.trials.map((trial) => asTrial(trial, target)).filter(({ lab }) => lab !== undefined);
+  const target = checkTarget(input.target);
+  checkStrengthTrials(input.trials);
+  const coloured = input.trials.map((trial) => asTrial(trial, target)).filter(({ lab }) => lab !== undefined);
   const settings = coloured.map(({ temperatureC, voltageV, timeS }) => {
     const at = { temperatureC, voltageV, timeS };
     const setting = asSetting(at, { strength: target, target });

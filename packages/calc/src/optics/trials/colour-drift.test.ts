@@ -8,26 +8,26 @@ import type { StrengthTrial } from './strength-trial.ts';
 
 const at = { temperatureC: 50, voltageV: 2.2, timeS: 480 };
 /** A line that nature is made to follow here: colour by strength in wt%, and by the other settings. */
-const law = (strength: number, of: Partial<typeof at> = {}) => ({
-  L: 40 + 0.4 * (strength - 50) + 0.2 * ((of.temperatureC ?? 50) - 50),
-  a: 8 - 0.5 * (strength - 50) + 2 * Math.log2((of.timeS ?? 480) / 480),
-  b: -30 - 1.5 * (strength - 50) + 8 * ((of.voltageV ?? 2.2) - 2.2),
+const law = (strength: number, { temperatureC, timeS, voltageV }: Partial<typeof at> = {}) => ({
+  L: 40 + 0.4 * (strength - 50) + 0.2 * ((temperatureC ?? 50) - 50),
+  a: 8 - 0.5 * (strength - 50) + 2 * Math.log2((timeS ?? 480) / 480),
+  b: -30 - 1.5 * (strength - 50) + 8 * ((voltageV ?? 2.2) - 2.2),
 });
-const trial = (strength: number, of: Partial<StrengthTrial> = {}): StrengthTrial => ({
+const trial = (strength: number, options: Partial<StrengthTrial> = {}): StrengthTrial => ({
   ...at,
   strength,
   outcome: 'interference',
-  lab: law(strength, of),
-  ...of,
+  lab: law(strength, options),
+  ...options,
 });
 const ladder = [46, 47, 48, 49, 50, 51, 52].map((strength) => trial(strength));
-const drift = (of: Partial<Parameters<typeof colourDrift>[0]> = {}) =>
+const drift = (options: Partial<Parameters<typeof colourDrift>[0]> = {}) =>
   colourDrift({
     trials: ladder,
     at,
     target: 50,
     present: { strength: 48, standardUncertainty: 0.4 },
-    ...of,
+    ...options,
   });
 
 describe('where trials support it', () => {
@@ -208,8 +208,8 @@ describe('where trials do not support it, no figure is given and the gap is name
   it('never a figure outside the tried strengths, nor without a line through at least four coupons', () => {
     const anyTrials = fc.array(fc.double({ min: 40, max: 60, noNaN: true }), { maxLength: 12 });
     fc.assert(
-      fc.property(anyTrials, fc.double({ min: 40, max: 60, noNaN: true }), (given, strength) => {
-        const trials = given.map((one) => trial(one));
+      fc.property(anyTrials, fc.double({ min: 40, max: 60, noNaN: true }), (input, strength) => {
+        const trials = input.map((one) => trial(one));
         const { colour, support } = drift({ trials, present: { strength, standardUncertainty: 0.1 } });
         if (colour === null) return;
         expect(support.coloured).toBeGreaterThanOrEqual(4);

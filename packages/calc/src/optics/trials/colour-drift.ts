@@ -73,21 +73,21 @@ const UNCLEAR = 5;
  * const { colour } = colourDrift({ trials, at, target: 50, present: { strength: 48, standardUncertainty: 0.4 } });
  * colour // { present: { b: -31 }, deltaE: 1.515, spreadDeltaE: 0.3125, isTold: true }
  */
-export function colourDrift(given: {
+export function colourDrift(input: {
   trials: readonly StrengthTrial[];
   at: TankSetting;
   target: number;
   present: { strength: number; standardUncertainty: number | null };
 }): ColourDrift {
-  const target = checkTarget(given.target);
-  const strength = checkStrength('present.strength', given.present.strength);
+  const target = checkTarget(input.target);
+  const strength = checkStrength('present.strength', input.present.strength);
   const uncertainty =
-    given.present.standardUncertainty === null
+    input.present.standardUncertainty === null
       ? null
-      : checkNumber('present.standardUncertainty', given.present.standardUncertainty, { min: 0, max: 1e6 });
-  checkStrengthTrials(given.trials);
-  const trials = given.trials.map((trial) => asTrial(trial, target));
-  const at = (where: number) => checkSetting('at', asSetting(given.at, { strength: where, target }));
+      : checkNumber('present.standardUncertainty', input.present.standardUncertainty, { min: 0, max: 1e6 });
+  checkStrengthTrials(input.trials);
+  const trials = input.trials.map((trial) => asTrial(trial, target));
+  const at = (where: number) => checkSetting('at', asSetting(input.at, { strength: where, target }));
   const points = {
     target: processMap({ trials, at: at(target) }),
     present: processMap({ trials, at: at(strength) }),
@@ -101,7 +101,7 @@ export function colourDrift(given: {
   });
   const coloured = near.flatMap(({ trial, index, distance }) =>
     trial.outcome === outcome.target && trial.lab
-      ? [{ ...trial, lab: trial.lab, distance, strength: given.trials[index]?.strength ?? NaN }]
+      ? [{ ...trial, lab: trial.lab, distance, strength: input.trials[index]?.strength ?? NaN }]
       : [],
   );
   const tried = coloured.map((one) => one.strength);
@@ -111,7 +111,11 @@ export function colourDrift(given: {
     strengths: tried.length === 0 ? null : { low: Math.min(...tried), high: Math.max(...tried) },
     nearest: points.target.nearest?.index ?? null,
   };
-  const answer = (more: Pick<ColourDrift, 'colour' | 'gap'>): ColourDrift => ({ outcome, support, ...more });
+  const answer = (extra: Pick<ColourDrift, 'colour' | 'gap'>): ColourDrift => ({
+    outcome,
+    support,
+    ...extra,
+  });
   const untested = (gap: DriftGap) => answer({ colour: null, gap });
 
   for (const { class: found, probabilities } of Object.values(points)) {
@@ -146,16 +150,19 @@ export function colourDrift(given: {
 }
 
 /** Null where the line is too uncertain to be shown. */
-function driftAlong(fit: FittedColour, of: { away: number; uncertainty: number | null }): DriftColour | null {
+function driftAlong(
+  fit: FittedColour,
+  { away, uncertainty }: { away: number; uncertainty: number | null },
+): DriftColour | null {
   const target = moved(fit.at, fit.slope, 0);
-  const present = moved(fit.at, fit.slope, of.away);
-  const ofLine = inAllAxes(target, scaled(fit.slopeError, Math.abs(of.away)));
+  const present = moved(fit.at, fit.slope, away);
+  const ofLine = inAllAxes(target, scaled(fit.slopeError, Math.abs(away)));
   if (Math.max(ofLine, inAllAxes(target, fit.atError)) > UNCLEAR) return null;
   const ofStrength =
-    of.uncertainty === null
+    uncertainty === null
       ? null
-      : (ciede2000(present, moved(present, fit.slope, of.uncertainty)) +
-          ciede2000(present, moved(present, fit.slope, -of.uncertainty))) /
+      : (ciede2000(present, moved(present, fit.slope, uncertainty)) +
+          ciede2000(present, moved(present, fit.slope, -uncertainty))) /
         2;
   const deltaE = ciede2000(target, present);
   const spreadDeltaE = ofStrength === null ? null : Math.hypot(ofStrength, ofLine);

@@ -21,7 +21,11 @@ export interface FittedColour {
 }
 
 const axes = ['L', 'a', 'b'] as const;
-const byAxis = (of: (axis: keyof Lab) => number): Lab => ({ L: of('L'), a: of('a'), b: of('b') });
+const byAxis = (options: (axis: keyof Lab) => number): Lab => ({
+  L: options('L'),
+  a: options('a'),
+  b: options('b'),
+});
 
 /** Trials beyond what the fit has unknowns, so that it can say how far it may be off. */
 const SPARE = 2;
@@ -35,24 +39,24 @@ export const isVaried = (values: readonly number[]): boolean =>
  */
 export function fitAround(trials: readonly NearTrial[]): FittedColour | 'few-trials' | 'not-separable' {
   const others = (trials[0]?.others ?? [])
-    .map((_, place) => trials.map((trial) => trial.others[place] ?? 0))
+    .map((_, index) => trials.map((trial) => trial.others[index] ?? 0))
     .filter(isVaried);
   const columns = [trials.map(() => 1), trials.map(({ strength }) => strength), ...others];
   const spare = trials.length - columns.length;
   if (spare < SPARE) return 'few-trials';
   const roots = trials.map(({ weight }) => Math.sqrt(weight));
-  const weighted = (values: readonly number[]) => values.map((value, at) => value * (roots[at] ?? 0));
+  const weighted = (values: readonly number[]) => values.map((value, index) => value * (roots[index] ?? 0));
 
   const fits = axes.map((axis) => {
     const right = weighted(trials.map(({ lab }) => lab[axis]));
     const fit = leastSquares(columns.map(weighted), right);
     if (fit === null) return null;
-    const squares = right.map((value, at) => {
+    const squares = right.map((value, index) => {
       const fitted = columns.reduce(
-        (sum, column, k) => sum + (column[at] ?? 0) * (fit.coefficients[k] ?? 0),
+        (sum, column, k) => sum + (column[index] ?? 0) * (fit.coefficients[k] ?? 0),
         0,
       );
-      return (value - fitted * (roots[at] ?? 0)) ** 2;
+      return (value - fitted * (roots[index] ?? 0)) ** 2;
     });
     const deviation = Math.sqrt(squares.reduce((sum, square) => sum + square, 0) / spare);
     const inverse = fit.inverseNormal();

@@ -56,9 +56,9 @@ export const LIKELY = 0.6;
  * const classAt = (temperatureC: number) => processMap({ trials: steelTrials, at: { ...at, temperatureC } }).class;
  * [30, 52, 90, 150].map(classAt) // ['none', 'interference', 'dark', 'untested']
  */
-export function processMap(given: { trials: readonly ProcessTrial[]; at: ProcessSetting }): ProcessMapPoint {
-  const at = checkSetting('at', given.at);
-  const near = given.trials.map((trial, index) => {
+export function processMap(input: { trials: readonly ProcessTrial[]; at: ProcessSetting }): ProcessMapPoint {
+  const at = checkSetting('at', input.at);
+  const near = input.trials.map((trial, index) => {
     const checked = checkTrial(`trials[${index}]`, trial);
     const distance = distanceBetween(checked, at);
     return { ...checked, index, distance, weight: weightAt(distance) };
@@ -127,8 +127,8 @@ function meanColour(
   coloured: readonly { lab: Lab; weight: number }[],
 ): Pick<ProcessMapPoint, 'lab' | 'spreadDeltaE'> {
   if (coloured.length === 0) return { lab: null, spreadDeltaE: null };
-  const mean = (of: (lab: Lab) => number) =>
-    weightedMean(coloured.map(({ lab, weight }) => ({ value: of(lab), weight })));
+  const mean = (options: (lab: Lab) => number) =>
+    weightedMean(coloured.map(({ lab, weight }) => ({ value: options(lab), weight })));
   const lab = { L: mean(({ L }) => L), a: mean(({ a }) => a), b: mean(({ b }) => b) };
   if (coloured.length === 1) return { lab, spreadDeltaE: null };
   return { lab, spreadDeltaE: Math.sqrt(mean((each) => ciede2000(lab, each) ** 2)) };

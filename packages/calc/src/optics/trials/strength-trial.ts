@@ -18,11 +18,14 @@ export const checkTarget = (target: number): number => checkNumber('target', tar
 export const checkStrength = (argument: string, strength: number): number =>
   checkNumber(argument, strength, { min: 0, max: 1e6 });
 
-export const asSetting = (at: TankSetting, of: { strength: number; target: number }): ProcessSetting => ({
+export const asSetting = (
+  at: TankSetting,
+  { strength, target }: { strength: number; target: number },
+): ProcessSetting => ({
   temperatureC: at.temperatureC,
   voltageV: at.voltageV,
   timeS: at.timeS,
-  massFraction: mapped(of.strength, of.target),
+  massFraction: mapped(strength, target),
 });
 
 export const checkStrengthTrials = (trials: readonly StrengthTrial[]): void =>

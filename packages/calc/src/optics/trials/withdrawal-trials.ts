@@ -29,15 +29,15 @@ export interface WithdrawalTrial extends ProcessTrial {
  * });
  * strip.map((trial) => trial.timeS) // [60, 120, 240]
  */
-export function withdrawalTrials(given: {
+export function withdrawalTrials(input: {
   setting: Omit<ProcessSetting, 'timeS'>;
   intervalS: number;
   stepMm: number;
   bands: readonly (WithdrawalBand | null)[];
 }): WithdrawalTrial[] {
-  const intervalS = checkNumber('intervalS', given.intervalS, { above: 0, max: 1e5 });
-  const stepMm = checkNumber('stepMm', given.stepMm, { above: 0, max: 1e4 });
-  if (given.bands.length === 0) {
+  const intervalS = checkNumber('intervalS', input.intervalS, { above: 0, max: 1e5 });
+  const stepMm = checkNumber('stepMm', input.stepMm, { above: 0, max: 1e4 });
+  if (input.bands.length === 0) {
     throw new CalcError({
       code: 'malformed',
       argument: 'bands',
@@ -45,11 +45,11 @@ export function withdrawalTrials(given: {
       allowed: 'at least one band',
     });
   }
-  return given.bands.flatMap((band, i) =>
+  return input.bands.flatMap((band, i) =>
     band === null
       ? []
       : {
-          ...checkTrial(`bands[${i}]`, { ...given.setting, ...band, timeS: (i + 1) * intervalS }),
+          ...checkTrial(`bands[${i}]`, { ...input.setting, ...band, timeS: (i + 1) * intervalS }),
           fromMm: i * stepMm,
           toMm: (i + 1) * stepMm,
         },

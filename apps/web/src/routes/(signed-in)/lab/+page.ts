@@ -1,9 +1,9 @@
 import { listBathBoard } from '@huelot/contracts';
 import { api } from '$lib/api.ts';
-import { reading } from '$lib/load.ts';
+import { queryFrom, reading } from '$lib/load.ts';
 import type { PageLoad } from './$types';
 
 export const load: PageLoad = async ({ url }) => {
-  const query = listBathBoard.query.parse(Object.fromEntries(url.searchParams));
+  const query = listBathBoard.query.parse(queryFrom(url, listBathBoard));
   return { query, board: await reading(api(listBathBoard, { query })) };
 };

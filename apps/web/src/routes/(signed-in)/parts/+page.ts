@@ -1,11 +1,11 @@
 import { getCustomer, listMaterials, listParts } from '@huelot/contracts';
 import { api } from '$lib/api.ts';
-import { reading } from '$lib/load.ts';
+import { queryFrom, reading } from '$lib/load.ts';
 import { session } from '$lib/session.svelte.ts';
 import type { PageLoad } from './$types';
 
 export const load: PageLoad = async ({ url, parent }) => {
-  const query = listParts.query.safeParse(Object.fromEntries(url.searchParams)).data ?? {};
+  const query = listParts.query.safeParse(queryFrom(url, listParts)).data ?? {};
   await parent();
   const { customerId: id } = query;
   const [parts, materials, customer] = await Promise.all([

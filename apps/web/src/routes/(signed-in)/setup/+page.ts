@@ -1,9 +1,13 @@
-import { getShop, listNumberSeries } from '@huelot/contracts';
+import { getApprovalRules, getShop, listNumberSeries } from '@huelot/contracts';
 import { api } from '$lib/api.ts';
 import { reading } from '$lib/load.ts';
 import type { PageLoad } from './$types';
 
 export const load: PageLoad = async () => {
-  const [shop, series] = await Promise.all([reading(api(getShop)), reading(api(listNumberSeries))]);
-  return { shop, series: series.items };
+  const [shop, series, approvals] = await Promise.all([
+    reading(api(getShop)),
+    reading(api(listNumberSeries)),
+    reading(api(getApprovalRules)),
+  ]);
+  return { shop, series: series.items, approvals };
 };

@@ -1,10 +1,10 @@
 import { getTraceChoices, searchTrace } from '@huelot/contracts';
 import { api } from '$lib/api.ts';
-import { reading } from '$lib/load.ts';
+import { queryFrom, reading } from '$lib/load.ts';
 import type { PageLoad } from './$types';
 
 export const load: PageLoad = async ({ url }) => {
-  const parsed = searchTrace.query.safeParse(Object.fromEntries(url.searchParams));
+  const parsed = searchTrace.query.safeParse(queryFrom(url, searchTrace));
   const query = parsed.success ? parsed.data : {};
   const [hits, choices] = await Promise.all([
     reading(api(searchTrace, { query })),

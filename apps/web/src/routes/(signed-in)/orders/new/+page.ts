@@ -1,4 +1,4 @@
-import { getQuotationSheet } from '@huelot/contracts';
+import { getOrderSheet } from '@huelot/contracts';
 import { api } from '$lib/api.ts';
 import { idOf, reading } from '$lib/load.ts';
 import type { PageLoad } from './$types';
@@ -6,9 +6,6 @@ import type { PageLoad } from './$types';
 export const load: PageLoad = async ({ url }) => {
   const customer = url.searchParams.get('customer');
   return {
-    sheet:
-      customer === null
-        ? null
-        : await reading(api(getQuotationSheet, { params: { customerId: idOf(customer) } })),
+    sheet: customer === null ? null : await reading(api(getOrderSheet, { params: { id: idOf(customer) } })),
   };
 };

@@ -1,7 +1,7 @@
 import { getPart, getPartUses, listHistory } from '@huelot/contracts';
 import { api } from '$lib/api.ts';
 import { idOf, reading } from '$lib/load.ts';
-import { measurementOf } from '../load-part.ts';
+import { measurementOf } from '$lib/features/parts/load-part.ts';
 import type { PageLoad } from './$types';
 
 export const load: PageLoad = async ({ params }) => {

@@ -7,9 +7,7 @@ export const load: PageLoad = async ({ url }) => {
   const customer = url.searchParams.get('customer');
   return {
     sheet:
-      customer === null
-        ? null
-        : await reading(api(getQuotationSheet, { params: { customerId: idOf(customer) } })),
+      customer === null ? null : await reading(api(getQuotationSheet, { params: { id: idOf(customer) } })),
     partId: Number(url.searchParams.get('part') ?? Number.NaN),
   };
 };

@@ -1,11 +1,18 @@
-import { getRecipe, getRecipeRevision, listHistory, listRecipeUses } from '@huelot/contracts';
+import {
+  getRecipe,
+  getRecipeApproval,
+  getRecipeRevision,
+  listHistory,
+  listRecipeUses,
+  may,
+} from '@huelot/contracts';
 import { error } from '@sveltejs/kit';
 import { api } from '$lib/api.ts';
 import { idOf, reading } from '$lib/load.ts';
 import type { PageLoad } from './$types';
 
 /** `?revision=` names the revision shown; without it the approved one, or the newest. */
-export const load: PageLoad = async ({ params, url }) => {
+export const load: PageLoad = async ({ params, url, parent }) => {
   const id = idOf(params.id);
   const asked = url.searchParams.get('revision');
   const [recipe, uses, history] = await Promise.all([
@@ -20,5 +27,10 @@ export const load: PageLoad = async ({ params, url }) => {
       : revisions.find((revision) => revision.id === idOf(asked));
   if (chosen === undefined) error(404, 'This recipe has no such revision.');
   const shown = await reading(api(getRecipeRevision, { params: { id: chosen.id } }));
-  return { recipe, uses, history, shown };
+  const { me } = await parent();
+  const approval =
+    chosen.status === 'draft' && may(me.person.roles, 'recipes.approve')
+      ? await reading(api(getRecipeApproval, { params: { id: chosen.id } }))
+      : null;
+  return { recipe, uses, history, shown, approval };
 };

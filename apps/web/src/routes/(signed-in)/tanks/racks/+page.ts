@@ -1,9 +1,9 @@
 import { listRacks } from '@huelot/contracts';
 import { api } from '$lib/api.ts';
-import { reading } from '$lib/load.ts';
+import { queryFrom, reading } from '$lib/load.ts';
 import type { PageLoad } from './$types';
 
 export const load: PageLoad = async ({ url }) => {
-  const query = listRacks.query.safeParse(Object.fromEntries(url.searchParams)).data ?? {};
+  const query = listRacks.query.safeParse(queryFrom(url, listRacks)).data ?? {};
   return { query, racks: await reading(api(listRacks, { query })) };
 };

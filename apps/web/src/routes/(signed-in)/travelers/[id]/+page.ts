@@ -1,8 +1,13 @@
-import { getTraveler } from '@huelot/contracts';
+import { getTraveler, listTravelerPapers } from '@huelot/contracts';
 import { api } from '$lib/api.ts';
 import { idOf, reading } from '$lib/load.ts';
 import type { PageLoad } from './$types';
 
-export const load: PageLoad = async ({ params }) => ({
-  traveler: await reading(api(getTraveler, { params: { id: idOf(params.id) } })),
-});
+export const load: PageLoad = async ({ params }) => {
+  const key = { params: { id: idOf(params.id) } };
+  const [traveler, papers] = await Promise.all([
+    reading(api(getTraveler, key)),
+    reading(api(listTravelerPapers, key)),
+  ]);
+  return { traveler, papers: papers.items };
+};

@@ -1,7 +1,7 @@
 import { listHistory } from '@huelot/contracts';
 import { api } from '$lib/api.ts';
 import { idOf, reading } from '$lib/load.ts';
-import { loadAddition } from '../load-addition.ts';
+import { loadAddition } from '$lib/features/additions/load-addition.ts';
 import type { PageLoad } from './$types';
 
 export const load: PageLoad = async ({ params }) => {

@@ -1,13 +1,18 @@
-import { getCouponSeries, listHistory } from '@huelot/contracts';
+import { getCouponApproval, getCouponSeries, listHistory, may } from '@huelot/contracts';
 import { api } from '$lib/api.ts';
 import { idOf, reading } from '$lib/load.ts';
 import type { PageLoad } from './$types';
 
-export const load: PageLoad = async ({ params }) => {
+export const load: PageLoad = async ({ params, parent }) => {
   const id = idOf(params.id);
   const [series, history] = await Promise.all([
     reading(api(getCouponSeries, { params: { id } })),
     reading(api(listHistory, { params: { kind: 'coupons', id } })),
   ]);
-  return { series, history };
+  const { me } = await parent();
+  const approval =
+    series.status === 'draft' && may(me.person.roles, 'coupons.approve')
+      ? await reading(api(getCouponApproval, { params: { id } }))
+      : null;
+  return { series, history, approval };
 };

@@ -1,4 +1,4 @@
-import { loadAddition } from '../../load-addition.ts';
+import { loadAddition } from '$lib/features/additions/load-addition.ts';
 import type { PageLoad } from './$types';
 
 export const load: PageLoad = ({ params }) => loadAddition(params.id);

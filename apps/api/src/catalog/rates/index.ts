@@ -1,0 +1,2 @@
+export { currentRates, putInForce } from './rate-cards.ts';
+export { readExchangeRate, readExchangeRates } from './exchange-queries.ts';

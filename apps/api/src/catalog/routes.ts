@@ -1,0 +1,10 @@
+import customers from './customers/routes.ts';
+import equipment from './equipment/routes.ts';
+import materials from './materials/routes.ts';
+import parts from './parts/routes.ts';
+import rates from './rates/routes.ts';
+import recipes from './recipes/routes.ts';
+import settings from './settings/routes.ts';
+
+/** The rooms of this wing, as the app registers them. */
+export const catalog = [customers, equipment, materials, parts, rates, recipes, settings];

@@ -1,0 +1,184 @@
+import {
+  baseMetalNames,
+  contentsNames,
+  type CouponSeries,
+  type CouponTrial,
+  type NewCouponSeries,
+  findIncompatibility,
+} from '@huelot/contracts';
+import type { Actor } from '../../shared/actor.ts';
+import { inTransaction, type Db, type Tx } from '../../db/client.ts';
+import { assertVersion, fieldError, DomainError } from '../../shared/refusal.ts';
+import { changesBetween, writeAudit, type Change } from '../../core/audit/index.ts';
+import { readMaterial } from '../../catalog/materials/index.ts';
+import * as queries from './queries.ts';
+import { readCouponSeries } from './views.ts';
+
+export const nameOf = ({ code, revision }: { code: string; revision: number }) => `${code} rev ${revision}`;
+
+/** Writes the first revision of a series, as a draft. */
+export async function startSeries(
+  db: Db,
+  { actor, input }: { actor: Actor; input: NewCouponSeries },
+): Promise<CouponSeries> {
+  return inTransaction(db, async (tx) => {
+    if ((await queries.readRevisions(tx.execute, input.code)).length > 0)
+      throw fieldError('code', `${input.code} is already in use: make a new revision of it`);
+    await refuseImpossible(tx, input);
+    const { trials, ...facts } = input;
+    return writeNew(tx, { actor, facts, revision: 1, trials });
+  });
+}
+
+/** Starts the next revision as a copy of any that is no draft. */
+export async function reviseSeries(
+  db: Db,
+  options: { actor: Actor; id: number; changeNote: string },
+): Promise<CouponSeries> {
+  const { actor, changeNote } = options;
+  return inTransaction(db, async (tx) => {
+    const { trials, revisions, ...from } = await readLocked(tx, options.id);
+    const draft = revisions.find(({ status }) => status === 'draft');
+    if (draft !== undefined)
+      throw new DomainError(
+        'conflict',
+        `Revision ${draft.revision} of ${from.code} is a draft already: edit that one.`,
+      );
+    const { code, name, contents, component, unit, referenceTemperatureC, preparation, notes } = from;
+    const facts = { code, name, contents, component, unit, referenceTemperatureC, preparation, notes };
+    return writeNew(tx, {
+      actor,
+      facts: { ...facts, materialId: from.material.id, changeNote },
+      revision: Math.max(...revisions.map(({ revision }) => revision)) + 1,
+      trials,
+    });
+  });
+}
+
+async function writeNew(
+  tx: Tx,
+  options: { actor: Actor; facts: queries.SeriesFacts; revision: number; trials: readonly CouponTrial[] },
+): Promise<CouponSeries> {
+  const { actor, facts, revision } = options;
+  const { id } = await queries.addSeries(tx, { ...facts, revision, authorId: actor.personId });
+  await queries.writeTrials(tx, id, options.trials);
+  const written = await readCouponSeries(tx.execute, id);
+  await writeAudit(tx.execute, actor, {
+    kind: 'coupons',
+    id,
+    number: nameOf(written),
+    action: `drafted with ${options.trials.length} coupons`,
+    reason: facts.changeNote || null,
+  });
+  return written;
+}
+
+/** The revision with its series locked, so that nobody approves, saves or drafts beside it. */
+export async function readLocked(tx: Tx, id: number): Promise<CouponSeries> {
+  await queries.lockSeries(tx.execute, id);
+  return readCouponSeries(tx.execute, id);
+}
+
+async function draftOf(tx: Tx, { id, version }: { id: number; version: number }): Promise<CouponSeries> {
+  const draft = await readLocked(tx, id);
+  if (draft.status !== 'draft')
+    throw new DomainError('immutable', `${nameOf(draft)} is ${draft.status}: make a new revision of it.`);
+  assertVersion({ stored: draft, version, what: nameOf(draft) });
+  return draft;
+}
+
+/** Writes in a draft. Its code stays: that is what its revisions have in common. */
+export async function writeSeries(
+  db: Db,
+  options: { actor: Actor; id: number; version: number; input: NewCouponSeries },
+): Promise<CouponSeries> {
+  const { actor, id, input } = options;
+  return inTransaction(db, async (tx) => {
+    const before = await draftOf(tx, options);
+    if (input.code !== before.code)
+      throw fieldError('code', `must stay ${before.code}, as in its other revisions`);
+    await refuseImpossible(tx, input);
+    const { trials, ...facts } = input;
+    const writerIds = [...new Set([...before.writers.map((writer) => writer.id), actor.personId])];
+    await queries.changeSeries(tx, id, { ...facts, writerIds });
+    await queries.writeTrials(tx, id, trials);
+    const after = await readCouponSeries(tx.execute, id);
+    const head = ({
+      trials: _,
+      trialCount: _count,
+      writers: _who,
+      revisions: _which,
+      ...rest
+    }: CouponSeries) => rest;
+    await writeAudit(tx.execute, actor, {
+      kind: 'coupons',
+      id,
+      number: nameOf(after),
+      action: 'changed',
+      changes: [...changesBetween(head(before), head(after)), ...trialChanges(before.trials, after.trials)],
+    });
+    return after;
+  });
+}
+
+/** Throws a draft away. */
+export async function discardSeries(
+  db: Db,
+  options: { actor: Actor; id: number; version: number },
+): Promise<void> {
+  await inTransaction(db, async (tx) => {
+    const draft = await draftOf(tx, options);
+    await queries.removeDraft(tx, options.id);
+    await writeAudit(tx.execute, options.actor, {
+      kind: 'coupons',
+      id: options.id,
+      number: nameOf(draft),
+      action: 'discarded the draft',
+      changes: trialChanges(draft.trials, []),
+    });
+  });
+}
+
+async function refuseImpossible(tx: Tx, input: NewCouponSeries): Promise<void> {
+  const material = await readMaterial(tx.execute, input.materialId);
+  if (material === null) throw fieldError('materialId', `there is no material ${input.materialId}`);
+  const { contents } = input;
+  const refused = findIncompatibility({ baseMetal: material.baseMetal, contents });
+  if (refused !== null)
+    throw fieldError(
+      'materialId',
+      `${baseMetalNames[material.baseMetal]} must never go into ${contentsNames[contents]}: ${refused.why}`,
+    );
+  const today = await queries.readToday(tx.execute);
+  input.trials.forEach(({ madeOn }, index) => {
+    if (madeOn > today) throw fieldError(`trials.${index}.madeOn`, 'is in the future');
+  });
+}
+
+/** For the history: a row for each coupon that differs, by its place in the list. */
+function trialChanges(before: readonly CouponTrial[], after: readonly CouponTrial[]): Change[] {
+  return Array.from({ length: Math.max(before.length, after.length) }).flatMap((_, index): Change[] => {
+    const [old, now] = [before[index] ?? null, after[index] ?? null];
+    return JSON.stringify(old) === JSON.stringify(now)
+      ? []
+      : [{ field: `coupon ${index + 1}`, old: inWords(old), new: inWords(now) }];
+  });
+}
+function inWords(trial: CouponTrial | null): string | null {
+  if (trial === null) return null;
+  const { mark, temperatureC, voltageV, timeS, strength, outcome, lab, madeOn, madeBy } = trial;
+  const colour = lab === null ? [] : [`L* ${lab.L} a* ${lab.a} b* ${lab.b}`];
+  return [
+    mark,
+    `${temperatureC} °C`,
+    `${voltageV} V`,
+    `${timeS} s`,
+    strength,
+    outcome,
+    ...colour,
+    madeOn,
+    madeBy,
+  ]
+    .filter((part) => part !== '')
+    .join(', ');
+}

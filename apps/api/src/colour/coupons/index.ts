@@ -1,0 +1,2 @@
+export { approveSeries } from './approval.ts';
+export { reviseSeries, startSeries, writeSeries } from './drafts.ts';

@@ -1,0 +1,155 @@
+import type {
+  CouponOutcome,
+  CouponSeries,
+  CouponSeriesItem,
+  CouponStatus,
+  CouponTrial,
+  NewCouponSeries,
+} from '@huelot/contracts';
+import { Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
+import { containing } from '../../db/lists.ts';
+
+export interface SeriesRow extends Omit<CouponSeriesItem, 'createdAt' | 'approvedAt'> {
+  createdAt: Date;
+  approvedAt: Date | null;
+  endedAt: Date | null;
+  endReason: string;
+  writers: CouponSeries['writers'];
+}
+const series = sql`
+  select s."id", s."code", s."revision", s."status", s."name", s."contents", s."component", s."unit", s."referenceTemperatureC",
+         s."preparation", s."notes", s."changeNote", s."createdAt", s."approvedAt", s."selfApproved", s."endedAt", s."endReason", s."version",
+         coalesce(s."snapshot" -> 'material', snapshot_of('material', s."materialId")) as "material",
+         (select count(*)::int from "coupon_trial" t where t."seriesId" = s."id") as "trialCount",
+         s."snapshot" ->> 'author' as "author", s."snapshot" ->> 'approvedBy' as "approvedBy",
+         (select coalesce(jsonb_agg(jsonb_build_object('id', w."id", 'displayName', s."snapshot" -> 'writers' -> w."id"::text)
+                   order by w."place"), '[]'::jsonb)
+            from unnest(s."writerIds") with ordinality w ("id", "place")) as "writers"
+    from "coupon_series" s
+    join "material" m on m."id" = s."materialId"`;
+
+export const readSeries = async (execute: SqlExecutor, id: number): Promise<SeriesRow | null> =>
+  (await execute<SeriesRow>(sql`${series} where s."id" = ${id}`))[0] ?? null;
+/** The revisions of a code, newest first. */
+export const readRevisions = (execute: SqlExecutor, code: string) =>
+  execute<SeriesRow>(sql`${series} where s."code" = ${code} order by s."revision" desc limit 500`);
+/** What predictions in such a bath rest on. */
+export const readApproved = (execute: SqlExecutor, contents: string) =>
+  execute<SeriesRow>(
+    sql`${series} where s."status" = 'approved' and s."contents" = ${contents} order by s."code" limit 200`,
+  );
+export const readItems = (
+  execute: SqlExecutor,
+  {
+    status,
+    contents,
+    search,
+    after,
+    limit,
+  }: {
+    search?: string | undefined;
+    status?: CouponStatus | 'all' | undefined;
+    contents?: string | undefined;
+    after: { code: string; revision: number } | null;
+    limit: number;
+  },
+) =>
+  execute<SeriesRow>(sql`
+    ${series} where true
+      ${status === 'all' ? Prisma.empty : status === undefined ? sql`and s."status" in ('draft', 'approved')` : sql`and s."status" = ${status}`}
+      ${contents === undefined ? Prisma.empty : sql`and s."contents" = ${contents}`}
+      ${search ? sql`and (s."code" || ' ' || s."name" || ' ' || m."name") ilike ${containing(search)}` : Prisma.empty}
+      ${after === null ? Prisma.empty : sql`and (s."code", s."revision") > (${after.code}, ${after.revision}::int)`}
+     order by s."code", s."revision" limit ${limit + 1}`);
+/** Keeps other writers of any revision waiting until this transaction ends. */
+export const lockSeries = (execute: SqlExecutor, id: number) =>
+  execute(sql`
+    select 1 from "coupon_series" where "code" = (select "code" from "coupon_series" where "id" = ${id})
+     order by "id" for update`);
+
+interface TrialRow extends Omit<CouponTrial, 'lab'> {
+  seriesId: number;
+  outcome: CouponOutcome;
+  labL: number | null;
+  labA: number | null;
+  labB: number | null;
+}
+/** The trials of series in order, by the series they belong to. */
+export async function readTrials(
+  execute: SqlExecutor,
+  seriesIds: readonly number[],
+): Promise<Map<number, CouponTrial[]>> {
+  const rows = await execute<TrialRow>(sql`
+    select "seriesId", "mark", "temperatureC", "voltageV", "timeS", "strength", "outcome", "labL", "labA", "labB",
+           "madeOn"::text as "madeOn", "madeBy"
+      from "coupon_trial" where "seriesId" = any(${[...seriesIds]}) order by "seriesId", "position"`);
+  const trials = new Map<number, CouponTrial[]>(seriesIds.map((id) => [id, []]));
+  for (const { seriesId, labL, labA, labB, ...trial } of rows) {
+    const lab = labL === null || labA === null || labB === null ? null : { L: labL, a: labA, b: labB };
+    trials.get(seriesId)?.push({ ...trial, lab });
+  }
+  return trials;
+}
+export async function writeTrials(db: Queryable, seriesId: number, trials: readonly CouponTrial[]) {
+  await db.prisma.couponTrial.deleteMany({ where: { seriesId } });
+  await db.prisma.couponTrial.createMany({
+    data: trials.map(({ lab, madeOn, ...trial }, index) => ({
+      ...trial,
+      seriesId,
+      position: index + 1,
+      labL: lab?.L ?? null,
+      labA: lab?.a ?? null,
+      labB: lab?.b ?? null,
+      madeOn: new Date(`${madeOn}T00:00:00Z`),
+    })),
+  });
+}
+
+export type SeriesFacts = Omit<NewCouponSeries, 'trials'>;
+export const addSeries = (db: Queryable, options: SeriesFacts & { revision: number; authorId: number }) =>
+  db.prisma.couponSeries.create({
+    data: { ...options, writerIds: [options.authorId] },
+    select: { id: true },
+  });
+export const changeSeries = (db: Queryable, id: number, data: SeriesFacts & { writerIds: number[] }) =>
+  db.prisma.couponSeries.update({
+    where: { id },
+    data: { ...data, version: { increment: 1 } },
+    select: { id: true },
+  });
+export const setStatus = (
+  db: Queryable,
+  id: number,
+  data: {
+    status: CouponStatus;
+    approvedById?: number;
+    approvedAt?: Date;
+    selfApproved?: boolean;
+    endedAt?: Date;
+    endReason?: string;
+  },
+) =>
+  db.prisma.couponSeries.update({
+    where: { id },
+    data: { ...data, version: { increment: 1 } },
+    select: { id: true },
+  });
+export async function removeDraft(db: Queryable, id: number) {
+  await db.prisma.couponTrial.deleteMany({ where: { seriesId: id } });
+  await db.prisma.couponSeries.delete({ where: { id } });
+}
+/** The last instant at which something was added to a bath that changes its strength; null where nothing was. */
+export async function readLastAdded(execute: SqlExecutor, bathId: number): Promise<Date | null> {
+  const [row] = await execute<{ at: Date | null }>(sql`
+    select max(a."finishedAt") as "at" from "addition" a
+     where a."bathId" = ${bathId} and a."state" = 'done' and a."kind" in ('make-up', 'chemical', 'water')
+       and not exists (select 1 from "addition" n where n."correctsId" = a."id")`);
+  return row?.at ?? null;
+}
+/** The day it is in the shop. */
+export async function readToday(execute: SqlExecutor): Promise<string> {
+  const [row] = await execute<{ day: string }>(
+    sql`select (now() at time zone (select "timeZone" from "shop"))::date::text as "day"`,
+  );
+  return row?.day ?? '';
+}

@@ -1,0 +1,9 @@
+export {
+  changesBetween,
+  nobody,
+  writeAudit,
+  signature,
+  type Change,
+  type Doer,
+  type Entry,
+} from './record.ts';

@@ -1,0 +1,265 @@
+/** What the chain covers of one table: a record as it was issued, or what was decided of it once. */
+export interface Chained {
+  table: string;
+  /** Why it is chained, and what the entry holds: `issue`, or a later event that is then kept as well. */
+  part: string;
+  /** What people call a record of the table. */
+  name: string;
+  /** SQL over the row `t`: whether the part stands. Without it, it stands from the first. */
+  when?: string;
+  /** The columns covered: all of them without `only` and `except`. `snapshot - a,b` leaves keys of a document out. */
+  only?: readonly string[];
+  except?: readonly string[];
+  /** Keys of the document `snapshot` that may still be written. */
+  later?: readonly string[];
+  /** SQL over the row `t`: how people know the record. */
+  label?: string;
+  /** Rows that are issued with another: which of this table belong to the records `$1` of that one. */
+  issuedWith?: { table: string; find: string };
+  /** The column in which a record says when it was written; it cannot be long before the entry. */
+  writtenAt?: string;
+}
+
+const always = (table: string, name: string, extra: Partial<Chained> = {}): Chained => ({
+  ...{ table, part: 'issue', name },
+  ...extra,
+});
+
+const recipeFate = ['status', 'supersededAt', 'version'];
+const seriesFate = ['status', 'endedAt', 'endReason', 'version'];
+const review = ['reviewedById', 'reviewedAt'];
+const voiding = ['voidedById', 'voidedAt', 'voidReason'];
+const release = ['releasedAt', 'releasedById', 'temperatureC', 'mixedS', 'analysisId', 'releaseNote'];
+const settling = ['decision', 'decidedById', 'decidedAt', 'decisionReason', 'signOffId'];
+const addition = [
+  ...[
+    'state',
+    'doneById',
+    'checkedById',
+    'startedAt',
+    'finishedAt',
+    'temperatureBeforeC',
+    'temperatureAfterC',
+  ],
+  ...[
+    'volumeBeforeL',
+    'volumeAfterL',
+    'doneReason',
+    'doneQuestions',
+    'notes',
+    'withdrawnById',
+    'withdrawReason',
+  ],
+];
+const numbered = `t."number"`;
+const revised = `t."number" || ' revision ' || t."revision"`;
+const coded = `t."code" || ' revision ' || t."revision"`;
+const lotNumber = `(select l."number" from "lot" l where l."id" = t."lotId")`;
+const bathNumber = `(select b."number" from "bath" b where b."id" = t."bathId")`;
+
+/**
+ * Everything that is chained, and all that there is. A test compares it with the tables that the database freezes.
+ * The columns are those that nothing changes once the part stands.
+ */
+export const chained: readonly Chained[] = [
+  always('audit_entry', 'entry of the audit trail', { writtenAt: 'at' }),
+  always('exchange_rate', 'rate of exchange'),
+  always('rate_card', 'rate card', { label: `'revision ' || t."revision"` }),
+
+  always('recipe_revision', 'recipe revision', {
+    when: `t."status" <> 'draft'`,
+    except: recipeFate,
+    label: `(select r."number" from "recipe" r where r."id" = t."recipeId") || ' revision ' || t."revision"`,
+  }),
+  {
+    ...{ table: 'recipe_revision', part: 'end', name: 'end of a recipe revision' },
+    when: `t."status" in ('superseded', 'withdrawn')`,
+    only: ['status', 'supersededAt'],
+  },
+  always('recipe_step', 'step of a recipe revision', {
+    when: `exists (select from "recipe_revision" r where r."id" = t."revisionId" and r."status" <> 'draft')`,
+    issuedWith: { table: 'recipe_revision', find: `"revisionId" = any($1::bigint[])` },
+  }),
+
+  always('quotation_revision', 'quotation revision', {
+    when: `t."status" <> 'draft'`,
+    except: ['status', 'decidedAt', 'decidedById', 'decisionReason', 'version', 'internalNotes'],
+    later: ['decidedBy'],
+    label: `(select q."number" from "quotation" q where q."id" = t."quotationId") || ' revision ' || t."revision"`,
+  }),
+  always('quotation_line', 'line of a quotation', {
+    when: `exists (select from "quotation_revision" r where r."id" = t."revisionId" and r."status" <> 'draft')`,
+    issuedWith: { table: 'quotation_revision', find: `"revisionId" = any($1::bigint[])` },
+  }),
+  always('quotation_break', 'price of a quotation', {
+    when: `exists (select from "quotation_line" l join "quotation_revision" r on r."id" = l."revisionId"
+                    where l."id" = t."lineId" and r."status" <> 'draft')`,
+    issuedWith: {
+      table: 'quotation_revision',
+      find: `"lineId" in (select "id" from "quotation_line" where "revisionId" = any($1::bigint[]))`,
+    },
+  }),
+
+  always('customer_order', 'order', {
+    only: ['number', 'createdById', 'createdAt', 'snapshot'],
+    label: numbered,
+  }),
+  always('order_line', 'line of an order', {
+    only: ['orderId', 'partId', 'snapshot'],
+    later: ['recipe', 'receivedBy'],
+    label: `(select o."number" from "customer_order" o where o."id" = t."orderId")`,
+  }),
+  always('order_receipt', 'receipt of a line of an order'),
+  always('lot', 'lot', {
+    only: ['number', 'orderLineId', 'partId', 'createdById', 'createdAt', 'snapshot'],
+    later: ['recipe', 'rack', 'supply'],
+    label: numbered,
+  }),
+  always('lot_hold', 'hold of a lot', {
+    except: ['releasedById', 'releasedAt', 'releaseReason'],
+    later: ['releasedBy'],
+    label: lotNumber,
+  }),
+  {
+    ...{ table: 'lot_hold', part: 'release', name: 'release of a lot' },
+    when: `t."releasedAt" is not null`,
+    only: ['releasedById', 'releasedAt', 'releaseReason', 'snapshot'],
+    label: lotNumber,
+  },
+
+  always('traveler', 'traveler', { except: ['status'], label: revised }),
+  {
+    ...{ table: 'traveler', part: 'end', name: 'end of a traveler' },
+    when: `t."status" <> 'issued'`,
+    only: ['status'],
+    label: revised,
+  },
+  always('traveler_step', 'step of a traveler'),
+  always('step_run', 'In of a step', { only: ['stepId', 'inAt', 'inById', 'snapshot'], later: ['outBy'] }),
+  {
+    ...{ table: 'step_run', part: 'out', name: 'Out of a step' },
+    when: `t."outAt" is not null`,
+    only: ['outAt', 'outById', 'snapshot'],
+  },
+  {
+    ...{ table: 'step_run', part: 'set-back', name: 'In or Out that was set back' },
+    when: `t."setBackAt" is not null`,
+    only: ['setBackAt', 'setBackById'],
+  },
+  always('step_override', 'override of a bath', { except: ['signOffId'] }),
+  {
+    ...{ table: 'step_override', part: 'use', name: 'use of an override' },
+    when: `t."signOffId" is not null`,
+    only: ['signOffId'],
+  },
+  always('step_sign_off', 'signature of a step', { label: lotNumber }),
+  always('step_reading', 'reading of a signed step'),
+  always('step_correction', 'correction of a signed step'),
+  always('step_count_correction', 'correction of the pieces of a signed step'),
+  always('parked_sign_off', 'parked signature', {
+    except: settling,
+    later: ['decidedBy'],
+    label: lotNumber,
+  }),
+  {
+    ...{ table: 'parked_sign_off', part: 'decision', name: 'decision on a parked signature' },
+    when: `t."decision" is not null`,
+    only: [...settling, 'snapshot'],
+    label: lotNumber,
+  },
+  always('final_check', 'final check', { label: lotNumber }),
+  always('shipment', 'shipment', { label: numbered }),
+  // Its bytes are compared with the SHA-256 in the row.
+  always('issued_paper', 'issued paper', { except: ['bytes'], label: `t."title"` }),
+
+  always('file', 'attached file', { when: `t."attachedAt" is not null`, label: `t."name"` }),
+  always('bath', 'dumped bath', { when: `t."dumpedAt" is not null`, label: numbered }),
+  always('bath_setup', 'revision of how a bath is watched', { label: bathNumber }),
+  always('bath_request', 'closed request for an analysis', {
+    when: `t."closedAt" is not null`,
+    label: bathNumber,
+  }),
+  always('bath_hold', 'hold of a bath', { except: release, later: ['releasedBy'], label: bathNumber }),
+  {
+    ...{ table: 'bath_hold', part: 'release', name: 'release of a bath' },
+    when: `t."releasedAt" is not null`,
+    only: [...release, 'snapshot'],
+    label: bathNumber,
+  },
+  always('chart_baseline', 'chosen baseline'),
+
+  always('analysis_method', 'method', {
+    when: `t."status" <> 'draft'`,
+    except: ['status', 'version'],
+    label: coded,
+  }),
+  {
+    ...{ table: 'analysis_method', part: 'end', name: 'end of a method' },
+    when: `t."status" = 'superseded'`,
+    only: ['status'],
+    label: coded,
+  },
+  always('standardisation', 'standardisation'),
+  always('analysis', 'analysis', {
+    except: [...review, ...voiding],
+    later: ['reviewedBy', 'voidedBy'],
+    label: numbered,
+  }),
+  {
+    ...{ table: 'analysis', part: 'review', name: 'review of an analysis' },
+    when: `t."reviewedAt" is not null`,
+    only: [...review, 'snapshot'],
+    later: ['voidedBy'],
+    label: numbered,
+  },
+  {
+    ...{ table: 'analysis', part: 'void', name: 'voiding of an analysis' },
+    when: `t."voidedAt" is not null`,
+    only: [...voiding, 'snapshot'],
+    later: ['reviewedBy'],
+    label: numbered,
+  },
+  always('analysis_result', 'result of an analysis'),
+  always('addition', 'addition', {
+    except: addition,
+    later: ['doneBy', 'checkedBy', 'withdrawnBy'],
+    label: numbered,
+  }),
+  {
+    ...{ table: 'addition', part: 'end', name: 'carrying out or withdrawal of an addition' },
+    when: `t."state" <> 'planned'`,
+    only: [...addition, 'snapshot'],
+    label: numbered,
+  },
+  always('addition_line', 'line of an addition'),
+  always('stock_movement', 'movement of stock'),
+
+  always('coupon_series', 'series of coupons', {
+    when: `t."status" <> 'draft'`,
+    except: seriesFate,
+    label: coded,
+  }),
+  {
+    ...{ table: 'coupon_series', part: 'end', name: 'end of a series of coupons' },
+    when: `t."status" in ('superseded', 'retired')`,
+    only: ['status', 'endedAt', 'endReason'],
+    label: coded,
+  },
+  always('coupon_trial', 'trial of a series of coupons', {
+    when: `exists (select from "coupon_series" s where s."id" = t."seriesId" and s."status" <> 'draft')`,
+    issuedWith: { table: 'coupon_series', find: `"seriesId" = any($1::bigint[])` },
+  }),
+];
+
+/** Tables that are frozen and have no entries of their own, and why. */
+export const chainedOtherwise: Readonly<Record<string, string>> = {
+  file_chunk: 'the content of a file is compared with the SHA-256 in the chained row of the file',
+  part: 'what was issued of a part is in the snapshots of what was issued',
+  recipe: 'what was issued of a recipe is in its revisions and in the snapshots',
+  chemical_lot: 'who received it is in the audit trail, and what became of it in its movements',
+  shop: 'what was issued of the shop is in the snapshots of what was issued',
+  number_series: 'a series only rises; the numbers given are in the records',
+  chain_form: 'a form is part of the digest of every entry that uses it',
+  chain_link: 'the chain itself',
+  chain_seal: 'a seal is compared with the entry that it names',
+};

@@ -1,0 +1,3 @@
+export { keepPaper } from './keep.ts';
+export { type PaperRow, readLastPaper, readPaper } from './queries.ts';
+export { viewPapers } from './view.ts';

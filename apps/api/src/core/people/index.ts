@@ -1,0 +1,11 @@
+export { approvalOf, changeApprovalRules, checkApproval, readApprovalRules } from './approval.ts';
+export { addFirstAdmin, issueFirstAdminCode } from './first-admin.ts';
+export { beginAttempt, networkOf, wasRight } from './attempts.ts';
+export { sealStoredSecrets } from './app-secrets.ts';
+export { recover } from './recover.ts';
+export { refuseCommonPassword } from './common-passwords.ts';
+export { personOfPin } from './prove.ts';
+export { absoluteS, actorOfToken, readMe, type From, type Opened } from './sign-in.ts';
+export { invite, setMyPin } from './accounts.ts';
+export { choosePassword } from './links.ts';
+export { endSignIns } from './queries.ts';

@@ -1,0 +1,155 @@
+import { filmColour, type Lab } from '@huelot/calc';
+import type { CouponTrial, NewCouponSeries } from '@huelot/contracts';
+import { seededRandom, type Random } from './chance.ts';
+
+/*
+ * Coupons of the invented shop. Outcomes in caustic follow common practice (no source): nothing at about 30 °C, interference
+ * colours near 50 °C and 2 to 2.5 V, black near 90 °C, in about 50 wt% KOH. Colours in caustic are made up; those in salt
+ * are the film colours of an invented growth. Nobody should colour anything by them.
+ */
+
+type Setting = Pick<CouponTrial, 'temperatureC' | 'voltageV' | 'timeS' | 'strength'>;
+type Result = Pick<CouponTrial, 'outcome'> & { lab: Lab | null };
+interface Sketch extends Omit<NewCouponSeries, 'materialId' | 'trials' | 'notes' | 'changeNote'> {
+  material: string;
+  /** What the coupons are marked with. */
+  letter: string;
+  settings: readonly Setting[];
+  found: (at: Setting) => Result;
+}
+
+const tenth = (value: number) => Number(value.toFixed(1));
+/** A colour as an instrument reads it on coupons that were meant to be alike. */
+const measured = ({ L, a, b }: Lab, chance: Random): Lab => ({
+  L: tenth(Math.max(0, L + chance.near(0, 0.7))),
+  a: tenth(a + chance.near(0, 0.7)),
+  b: tenth(b + chance.near(0, 0.7)),
+});
+const every = (options: { [K in keyof Setting]: readonly number[] }): Setting[] =>
+  options.temperatureC.flatMap((temperatureC) =>
+    options.voltageV.flatMap((voltageV) =>
+      options.timeS.flatMap((timeS) =>
+        options.strength.map((strength) => ({ temperatureC, voltageV, timeS, strength })),
+      ),
+    ),
+  );
+
+const peacock = every({
+  temperatureC: [50, 54],
+  voltageV: [2.1, 2.3],
+  timeS: [470],
+  strength: [0.46, 0.48, 0.5, 0.52],
+});
+const longer = every({ temperatureC: [52], voltageV: [2.2], timeS: [360, 600], strength: [0.48, 0.5] });
+const nothing = every({ temperatureC: [30], voltageV: [2, 2.5], timeS: [300, 600], strength: [0.5] });
+const black = every({
+  temperatureC: [86, 90],
+  voltageV: [2.4],
+  timeS: [1190],
+  strength: [0.46, 0.48, 0.5, 0.52],
+});
+
+function inCaustic({ temperatureC, voltageV, timeS, strength }: Setting): Result {
+  if (temperatureC < 40) return { outcome: 'none', lab: null };
+  const weaker = 0.5 - strength;
+  if (temperatureC > 75)
+    return {
+      outcome: 'dark',
+      lab: { L: 21 + 70 * weaker - 0.2 * (temperatureC - 88), a: 0.6, b: -1.2 + 20 * weaker },
+    };
+  const warmer = temperatureC - 52;
+  const longer = Math.log2(timeS / 470);
+  return {
+    outcome: 'interference',
+    lab: {
+      L: 38 - 40 * weaker + 0.3 * warmer + 2 * longer,
+      a: 16 + 110 * weaker - 0.9 * warmer - 12 * (voltageV - 2.2) - 4 * longer,
+      b: -26 + 90 * weaker - 0.8 * warmer - 10 * (voltageV - 2.2) - 5 * longer,
+    },
+  };
+}
+
+const steel: Sketch = {
+  code: 'ST-1075-KOH',
+  name: '1075 in 50 % caustic',
+  material: 'Carbon steel 1075',
+  contents: 'hot-caustic',
+  component: 'KOH',
+  unit: 'massFraction',
+  referenceTemperatureC: null,
+  preparation: 'Ground to 600, degreased, alkaline clean, rinsed. Steel counter electrode, 80 mm away.',
+  letter: 'S',
+  settings: [...nothing, ...peacock, ...longer],
+  found: inCaustic,
+};
+
+const growthNmPerV = { titanium: 1.8, niobium: 2.2 };
+/** The weaker the salt, the more of the voltage is lost in it. */
+const inSalt =
+  (system: 'titanium' | 'niobium') =>
+  ({ voltageV, strength }: Setting): Result => {
+    const thicknessNm = growthNmPerV[system] * (voltageV - 1.5 * (30 / strength - 1));
+    const { L, a, b } = filmColour({ system, thicknessNm }).lab;
+    return { outcome: 'interference', lab: { L, a, b } };
+  };
+const inSaltAt = (volts: number, strength: readonly number[]) =>
+  every({ temperatureC: [21], voltageV: [volts - 0.4, volts, volts + 0.4], timeS: [80], strength });
+const salt = {
+  contents: 'mild-salt',
+  component: 'Na3PO4',
+  unit: 'gramsPerLitre',
+  referenceTemperatureC: 20,
+} as const;
+
+const titanium: Sketch = {
+  ...salt,
+  code: 'TI-2-TSP',
+  name: 'Grade 2 in phosphate, blue and gold',
+  material: 'Titanium grade 2',
+  preparation: 'Ground to 400, acid etch 2 min, rinsed well.',
+  letter: 'T',
+  settings: [...inSaltAt(28, [26.5, 28, 30, 32]), ...inSaltAt(14, [26.5, 28, 30, 32])],
+  found: inSalt('titanium'),
+};
+const niobium: Sketch = {
+  ...salt,
+  code: 'NB-TSP',
+  name: 'Niobium in phosphate, first look',
+  material: 'Niobium, commercial',
+  preparation: 'Bright etch, rinsed well.',
+  letter: 'N',
+  settings: inSaltAt(88, [30]),
+  found: inSalt('niobium'),
+};
+
+/** A series as it is typed, its coupons marked and made one day after the other. */
+export function written(
+  { material, letter, settings, found, ...facts }: Sketch,
+  extra: { materialIds: Map<string, number>; days: readonly string[]; changeNote: string },
+) {
+  const chance = seededRandom(facts.code.length);
+  const trials = settings.map((at, index): CouponTrial => {
+    const { outcome, lab } = found(at);
+    return {
+      ...at,
+      mark: `${letter}${index + 1}`,
+      outcome,
+      lab: lab === null ? null : measured(lab, chance),
+      madeOn: extra.days[Math.floor((index * extra.days.length) / settings.length)] ?? '',
+      madeBy: 'Lena Frost',
+    };
+  });
+  return {
+    ...facts,
+    materialId: extra.materialIds.get(material) ?? 0,
+    notes: '',
+    changeNote: extra.changeNote,
+    trials,
+  };
+}
+export const couponBook = {
+  steel,
+  steelWithBlack: { ...steel, settings: [...steel.settings, ...black] },
+  titanium,
+  niobium,
+};

@@ -1,0 +1,56 @@
+import { NewCouponSeries } from '@huelot/contracts';
+import type { Db } from '../db/client.ts';
+import { approveSeries, reviseSeries, startSeries, writeSeries } from '../colour/coupons/index.ts';
+import type { Timeline } from './backdate.ts';
+import { couponBook, written } from './coupon-book.ts';
+import { DAY, HOUR } from './job.ts';
+import type { Actors } from './people.ts';
+
+/**
+ * The coupons that recipes were found with: steel in caustic, whose next revision adds black; titanium in salt; and niobium,
+ * which waits for more coupons and for somebody to approve it.
+ */
+export async function seedCoupons(
+  db: Db,
+  { actors, story, since }: { actors: Actors; story: Timeline; since: number },
+): Promise<void> {
+  const { lena: author, quentin: approver } = actors;
+  const rows = await db.prisma.material.findMany({ select: { id: true, name: true } });
+  const materialIds = new Map(rows.map(({ id, name }) => [name, id]));
+  const daysBefore = (when: number) =>
+    [4, 3, 2].map((days) => new Date(when - days * DAY).toISOString().slice(0, 10));
+  const typed = (
+    sketch: keyof typeof couponBook,
+    { when, changeNote }: { when: number; changeNote?: string },
+  ) =>
+    NewCouponSeries.parse(
+      written(couponBook[sketch], {
+        materialIds,
+        days: daysBefore(when),
+        changeNote: changeNote ?? '',
+      }),
+    );
+  const start = (sketch: keyof typeof couponBook, when: number) =>
+    story.at(when, () => startSeries(db, { actor: author, input: typed(sketch, { when }) }));
+  const approve = ({ id, version }: { id: number; version: number }, when: number) =>
+    story.at(when, () => approveSeries(db, { actor: approver, id, version }));
+
+  const titanium = await start('titanium', since);
+  await approve(titanium, since + 5 * HOUR);
+  const steel = await start('steel', since + DAY);
+  await approve(steel, since + DAY + 3 * HOUR);
+
+  const later = since + 20 * DAY;
+  const changeNote = 'coupons at 86 and 90 °C: black';
+  const draft = await story.at(later, () => reviseSeries(db, { actor: author, id: steel.id, changeNote }));
+  const { id, version } = draft;
+  const input = {
+    ...typed('steelWithBlack', { when: later, changeNote }),
+    // What was made before stays as it was written.
+    trials: [...draft.trials, ...typed('steelWithBlack', { when: later }).trials.slice(draft.trials.length)],
+  };
+  const full = await story.at(later + HOUR, () => writeSeries(db, { actor: author, id, version, input }));
+  await approve(full, later + 6 * HOUR);
+
+  await start('niobium', Date.now() - 3 * DAY);
+}

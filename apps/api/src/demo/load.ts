@@ -1,0 +1,67 @@
+import { sql, type Db } from '../db/client.ts';
+import { createTimeline, withoutTriggers } from './backdate.ts';
+import { seededRandom } from './chance.ts';
+import { seedCoupons } from './coupons.ts';
+import { seedCustomers } from './customers.ts';
+import { seedEquipment } from './equipment.ts';
+import { DAY } from './job.ts';
+import { runJob } from './job-quotation.ts';
+import { planJobs } from './jobs.ts';
+import { seedLabWeeks } from './lab-weeks.ts';
+import { addParts } from './parts.ts';
+import { seedPeople, type DemoPerson } from './people.ts';
+import { seedRecipes } from './recipes.ts';
+
+export type { DemoPerson };
+
+/** How long ago the first job came in; the shop opened some days before. */
+const firstJobDaysAgo = 92;
+
+/**
+ * Fills an empty database with the invented shop and three months of its work, through the use cases that serve real
+ * people, so that every record has its history; returns who can sign in.
+ */
+export async function loadDemo(
+  db: Db,
+  { log }: { log: (line: string) => void },
+): Promise<{ people: DemoPerson[] }> {
+  const chance = seededRandom(4070);
+  const opened = Date.now() - (firstJobDaysAgo + 5) * DAY;
+  const story = createTimeline(db);
+  log('people');
+  const { people, actors } = await seedPeople(db, { story, since: opened });
+  log('tanks, supplies, racks, rates');
+  const equipment = await seedEquipment(db, { actors, story, since: opened + DAY });
+  log('coupons, recipes, customers, parts');
+  await seedCoupons(db, { actors, story, since: opened + 1.2 * DAY });
+  const recipes = await seedRecipes(db, { actors, story, since: opened + 2 * DAY });
+  const customerIds = await seedCustomers(db, { actors, story, since: opened + 3 * DAY });
+  const parts = await addParts(db, { actors, story, since: opened + 3.5 * DAY, customerIds });
+
+  const jobs = planJobs({ parts, recipes, equipment, chance, firstDaysAgo: firstJobDaysAgo });
+  log(`${jobs.length} jobs of three months`);
+  for (const job of jobs) await runJob({ db, actors, equipment, chance, story }, job);
+  log('history');
+  await story.settle();
+  log('three months of the wet lab');
+  await seedLabWeeks(db, { actors, story, chance, equipment, since: opened + 4 * DAY });
+  await dateOffers(db);
+  await dateMethods(db, opened);
+  return { people };
+}
+
+const validDays = 30;
+/** An offer holds for so long from the day it was sent. Nobody could send one that is over already, so it is said late. */
+const dateOffers = (db: Db): Promise<void> =>
+  withoutTriggers(db, (execute) =>
+    execute(sql`
+      update "quotation_revision" set "validUntil" = coalesce("sentAt", "createdAt")::date + ${validDays}::int`),
+  );
+
+/** The methods to start with come with the database, which is younger than the story: they were in force when it began. */
+const dateMethods = (db: Db, opened: number): Promise<void> =>
+  withoutTriggers(db, (execute) =>
+    execute(sql`
+      update "analysis_method" set "createdAt" = ${new Date(opened)}, "inForceSince" = ${new Date(opened)}
+       where "inForceSince" is not null`),
+  );

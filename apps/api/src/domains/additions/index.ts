@@ -1,3 +1,0 @@
-export { lifeFor, summaryFor } from './costs.ts';
-export { readAdditions } from './queries.ts';
-export { toSummary } from './view.ts';

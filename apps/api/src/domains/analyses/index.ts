@@ -1,4 +1,0 @@
-export { computeAnalysis } from './compute.ts';
-export { analysesAround } from './around.ts';
-export { readAnalyses, readAnalysis, readLastMethodCode, readSamplePoints, toSummaries } from './queries.ts';
-export { addAnalyses } from './write-queries.ts';

@@ -1,1 +1,0 @@
-export { changesBetween, nobody, record, type Change, type Doer, type Entry } from './record.ts';

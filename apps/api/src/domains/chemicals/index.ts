@@ -1,2 +1,0 @@
-export { pricedFor } from './prices.ts';
-export { addMovement, type LotRow, readLot, readUsableLots, toLot } from './lot-queries.ts';

@@ -1,2 +1,0 @@
-export { getFile, openFile, toStoredFile } from './files.ts';
-export { keepFiles, readFiles } from './queries.ts';

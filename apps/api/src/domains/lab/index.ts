@@ -1,2 +1,0 @@
-export { sendDueDigests } from './digest.ts';
-export { readReminders } from './reminders.ts';

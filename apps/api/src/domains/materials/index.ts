@@ -1,2 +1,0 @@
-export { addStartingLibrary, getMaterial } from './materials.ts';
-export { readMaterial } from './queries.ts';

@@ -1,4 +1,0 @@
-export { readInstrument, readInstruments, toInstrument } from './instrument-queries.ts';
-export { type MethodRow, readMethod, readMethods, toMethod } from './queries.ts';
-export { readTitrant, readTitrants, toTitrant } from './titrant-queries.ts';
-export { addStrength, rereadTitrant } from './titrants.ts';

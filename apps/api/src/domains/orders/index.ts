@@ -1,2 +1,0 @@
-export { writeOrder, type LineChanged } from './orders.ts';
-export { settleOrder } from './queries.ts';

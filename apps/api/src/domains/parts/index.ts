@@ -1,1 +1,0 @@
-export { getPart } from './part.ts';

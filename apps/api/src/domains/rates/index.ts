@@ -1,1 +1,0 @@
-export { currentRates } from './rate-cards.ts';

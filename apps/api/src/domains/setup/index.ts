@@ -1,1 +1,0 @@
-export { readShop } from './queries.ts';

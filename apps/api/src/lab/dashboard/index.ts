@@ -1,0 +1,1 @@
+export { readStoppedBaths } from './stopped-baths.ts';

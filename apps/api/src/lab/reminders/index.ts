@@ -1,0 +1,3 @@
+export { sendDueDigests } from './digest.ts';
+export { readWatchedBaths } from './queries.ts';
+export { readReminders } from './reminders.ts';

@@ -1,0 +1,1 @@
+export { addTank } from './tanks.ts';

@@ -1,0 +1,57 @@
+import * as contract from '@huelot/contracts';
+import type { FastifyInstance } from 'fastify';
+import { csvFile, csvLimit } from '../../http/csv.ts';
+import { toPage } from '../../shared/cursor.ts';
+import { registerRoute } from '../../http/route.ts';
+import { orNotFound } from '../../shared/refusal.ts';
+import * as lots from './lots.ts';
+import { planLine } from './plan.ts';
+import { readPlanFacts } from './plan-facts.ts';
+import * as queries from './queries.ts';
+import { releaseLots } from './release.ts';
+
+export default function lotRoutes(app: FastifyInstance): void {
+  const { db } = app;
+  registerRoute(app, contract.listLots, async ({ query }) => {
+    const { limit = 50, sort } = query;
+    const rows = await queries.readLots(db.execute, { ...query, limit });
+    return toPage({
+      rows,
+      limit,
+      cursorOf: (row) => [sort?.endsWith('due') ? row.dueDate : row.id, row.id],
+    });
+  });
+  registerRoute(app, contract.exportLots, async ({ query, reply }) =>
+    csvFile(reply, {
+      name: 'lots',
+      heads: [
+        ...['number', 'status', 'onHold', 'customer', 'order', 'part', 'revision', 'recipe', 'pieces'],
+        ...['signedSteps', 'steps', 'nextStep', 'dueDate', 'createdAt'],
+      ],
+      rows: (await queries.readLots(db.execute, { ...query, limit: csvLimit })).map((row) => [
+        ...[row.number, row.status, row.held, row.customer.name, row.orderNumber],
+        ...[row.part.number, row.part.revision, row.recipeName, row.quantity],
+        ...[row.signedSteps, row.steps, row.nextStep, row.dueDate, row.createdAt],
+      ]),
+    }),
+  );
+  registerRoute(app, contract.getLot, ({ params }) => lots.readWhole(db, params.id));
+  registerRoute(app, contract.planLoads, async ({ params, query }) =>
+    planLine(orNotFound(await readPlanFacts(db.execute, params.id), `order line ${params.id}`), query),
+  );
+  registerRoute(app, contract.releaseLots, async ({ actor, params, body }) => ({
+    lots: await releaseLots(db, { actor, lineId: params.id, input: body }),
+  }));
+  registerRoute(app, contract.placeHold, ({ actor, params, body }) =>
+    lots.placeLotHold(db, { actor, id: params.id, input: body }),
+  );
+  registerRoute(app, contract.releaseHold, ({ actor, params, body }) =>
+    lots.releaseLotHold(db, { actor, id: params.id, input: body }),
+  );
+  registerRoute(app, contract.cancelLot, ({ actor, params, version, body }) =>
+    lots.cancelLot(db, { actor, id: params.id, version, input: body }),
+  );
+  registerRoute(app, contract.reissueTraveler, ({ actor, params, body }) =>
+    lots.reissueTraveler(db, { actor, lotId: params.id, input: body }),
+  );
+}

@@ -1,0 +1,12 @@
+export { standingCount } from './count-queries.ts';
+export { checkTanksChosen, issueTraveler } from './issue.ts';
+export { loadOf } from './load.ts';
+export {
+  readCurrentTraveler,
+  readRoute,
+  readTravelersOfLot,
+  setTravelerStatus,
+  type RouteStep,
+} from './queries.ts';
+export { addHold } from './sign-queries.ts';
+export { signOff } from './sign.ts';

@@ -1,0 +1,1 @@
+export { finalCheck, shipLots } from './inspection.ts';

@@ -1,0 +1,106 @@
+import type { checkLot, Lot, shipLot } from '@huelot/contracts';
+import type { z } from 'zod';
+import type { Actor } from '../../shared/actor.ts';
+import { inTransaction, type Db } from '../../db/client.ts';
+import { nextNumber } from '../../db/numbers.ts';
+import { orNotFound, fieldError, DomainError } from '../../shared/refusal.ts';
+import { writeAudit, signature } from '../../core/audit/index.ts';
+import { changeLot, lockLot, readLotWhole } from '../../production/lots/index.ts';
+import { refreshOrderStatus } from '../../sales/orders/index.ts';
+import { issueTraveler } from '../../production/travelers/index.ts';
+import * as queries from './queries.ts';
+
+type Body<E extends { body: z.ZodType }> = z.output<E['body']>;
+interface Doing<B> {
+  actor: Actor;
+  id: number;
+  input: B;
+}
+
+/**
+ * The final check: every piece that came off the last step is accepted, rejected or sent round again. Rejects need a
+ * reason; pieces for rework get a traveler of their own that points back.
+ */
+export function finalCheck(db: Db, { actor, id, input }: Doing<Body<typeof checkLot>>): Promise<Lot> {
+  const { acceptedCount, rejectedCount, reworkCount } = input;
+  return inTransaction(db, async (tx) => {
+    const lot = orNotFound(await lockLot(tx.execute, id), `lot ${id}`);
+    if (lot.held)
+      throw new DomainError(
+        'on-hold',
+        `Lot ${lot.number} is on hold; release it first, with the reason it may go on.`,
+      );
+    if (lot.status !== 'finished' || lot.travelerId === null) {
+      throw new DomainError(
+        'conflict',
+        `Lot ${lot.number} is ${lot.status}: the check comes after the last step is signed.`,
+      );
+    }
+    const decided = acceptedCount + rejectedCount + reworkCount;
+    if (decided !== lot.toCheck) {
+      throw fieldError(
+        'acceptedCount',
+        `accepted, rejected and rework make ${decided}; ${lot.toCheck} pieces wait for the check`,
+      );
+    }
+    if (rejectedCount + reworkCount > 0 && input.reason.trim() === '') {
+      throw fieldError('reason', 'is needed for pieces that are not accepted');
+    }
+    await queries.addCheck(tx, {
+      ...input,
+      lotId: id,
+      travelerId: lot.travelerId,
+      checkedById: actor.personId,
+    });
+    const lost = await queries.rejectedAtSteps(tx.execute, id);
+    await changeLot(tx, id, {
+      acceptedCount: lot.acceptedCount + acceptedCount,
+      rejectedCount: (await queries.rejectedAtChecks(tx.execute, id)) + lost,
+      status: reworkCount > 0 ? 'released' : 'passed',
+    });
+    await writeAudit(tx.execute, actor, {
+      kind: 'lot',
+      id,
+      number: lot.number,
+      action: `checked: ${acceptedCount} accepted, ${rejectedCount} rejected, ${reworkCount} to rework`,
+      changes: signature(actor, 'checked and released'),
+      reason: input.reason || null,
+    });
+    if (reworkCount > 0) {
+      await issueTraveler(tx, {
+        actor,
+        lotId: id,
+        kind: 'rework',
+        quantity: reworkCount,
+        changeNote: input.reason,
+        reworkOfId: lot.travelerId,
+      });
+    }
+    await refreshOrderStatus(tx.execute, lot.orderId);
+    return readLotWhole(tx, id);
+  });
+}
+
+/** Books accepted pieces as shipped; the order is complete when nothing of it is left to do. */
+export function shipLots(db: Db, { actor, id, input }: Doing<Body<typeof shipLot>>): Promise<Lot> {
+  return inTransaction(db, async (tx) => {
+    const lot = orNotFound(await lockLot(tx.execute, id), `lot ${id}`);
+    if (lot.held) throw new DomainError('on-hold', `Lot ${lot.number} is on hold: nothing of it is shipped.`);
+    const left = lot.acceptedCount - lot.shippedCount;
+    if (input.quantity > left)
+      throw fieldError('quantity', `must be at most ${left}, the accepted pieces not shipped yet`);
+    const number = await nextNumber(tx.execute, 'shipment');
+    await queries.addShipment(tx, { ...input, number, lotId: id, shippedById: actor.personId });
+    const shippedCount = lot.shippedCount + input.quantity;
+    const done = lot.status === 'passed' && shippedCount === lot.acceptedCount;
+    await changeLot(tx, id, { shippedCount, ...(done ? { status: 'shipped' } : {}) });
+    await writeAudit(tx.execute, actor, {
+      kind: 'lot',
+      id,
+      number: lot.number,
+      action: `shipped ${input.quantity} pieces on ${number}`,
+    });
+    await refreshOrderStatus(tx.execute, lot.orderId);
+    return readLotWhole(tx, id);
+  });
+}

@@ -1,0 +1,4 @@
+import inspection from './inspection/routes.ts';
+
+/** The rooms of this wing, as the app registers them. */
+export const quality = [inspection];

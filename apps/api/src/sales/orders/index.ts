@@ -1,0 +1,3 @@
+export { writeOrder, type LineChanged, recordReceipt } from './orders.ts';
+export { refreshOrderStatus } from './queries.ts';
+export { acceptQuotation } from './accept.ts';

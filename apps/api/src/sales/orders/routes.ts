@@ -1,0 +1,63 @@
+import * as contract from '@huelot/contracts';
+import type { FastifyInstance } from 'fastify';
+import { csvFile, csvLimit } from '../../http/csv.ts';
+import { toPage } from '../../shared/cursor.ts';
+import { registerRoute } from '../../http/route.ts';
+import { acceptQuotation } from './accept.ts';
+import * as orders from './orders.ts';
+import * as queries from './queries.ts';
+
+/** `lineChanged` carries a changed line to the lots on the floor above. */
+export default function orderRoutes(
+  app: FastifyInstance,
+  { lineChanged }: { lineChanged: orders.LineChanged },
+): void {
+  const { db } = app;
+  registerRoute(app, contract.listOrders, async ({ query }) => {
+    const { limit = 50, sort } = query;
+    const rows = await queries.readOrders(db.execute, { ...query, limit });
+    return toPage({
+      rows,
+      limit,
+      cursorOf: (row) => [sort?.endsWith('due') ? row.dueKey : row.id, row.id],
+    });
+  });
+  registerRoute(app, contract.exportOrders, async ({ query, reply }) =>
+    csvFile(reply, {
+      name: 'orders',
+      heads: [
+        ...['number', 'customer', 'customerOrderNumber', 'status', 'lines', 'pieces', 'shipped'],
+        ...['total', 'currency', 'dueDate', 'createdAt'],
+      ],
+      rows: (await queries.readOrders(db.execute, { ...query, limit: csvLimit })).map((row) => [
+        ...[row.number, row.customer.name, row.customerOrderNumber, row.status, row.lineCount],
+        ...[row.pieces, row.shipped, row.total, row.currency, row.dueDate, row.createdAt],
+      ]),
+    }),
+  );
+  registerRoute(app, contract.getOrder, ({ params }) => orders.readWhole(db, params.id));
+  registerRoute(app, contract.createOrder, ({ actor, body }) =>
+    orders.createOrder(db, { actor, input: body }),
+  );
+  registerRoute(app, contract.acceptQuotation, ({ actor, params, body }) =>
+    acceptQuotation(db, { actor, quotationId: params.id, input: body }),
+  );
+  registerRoute(app, contract.updateOrder, ({ actor, params, version, body }) =>
+    orders.changeOrderHead(db, { actor, id: params.id, version, input: body }),
+  );
+  registerRoute(app, contract.updateOrderLine, ({ actor, params, version, body }) =>
+    orders.changeOrderLine(db, { actor, id: params.id, version, input: body, lineChanged }),
+  );
+  registerRoute(app, contract.receivePieces, ({ actor, params, version, body }) =>
+    orders.recordReceipt(db, { actor, id: params.id, version, input: body }),
+  );
+  registerRoute(app, contract.correctReceivedCount, ({ actor, params, version, body }) =>
+    orders.correctReceipt(db, { actor, id: params.id, version, input: body }),
+  );
+  registerRoute(app, contract.cancelOrderLine, ({ actor, params, version, body }) =>
+    orders.cancelOrderLine(db, { actor, id: params.id, version, input: body }),
+  );
+  registerRoute(app, contract.cancelOrder, ({ actor, params, version, body }) =>
+    orders.cancelOrder(db, { actor, id: params.id, version, input: body }),
+  );
+}

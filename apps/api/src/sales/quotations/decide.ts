@@ -1,0 +1,76 @@
+import type * as contract from '@huelot/contracts';
+import type { Quotation } from '@huelot/contracts';
+import type { z } from 'zod';
+import { inTransaction, type Db, type Tx } from '../../db/client.ts';
+import { DomainError } from '../../shared/refusal.ts';
+import { writeAudit } from '../../core/audit/index.ts';
+import { lockLatestRevision, type On } from './open-last.ts';
+import { keepQuotationPaper } from './paper.ts';
+import * as queries from './queries.ts';
+import { loadQuotation } from './read-quotation.ts';
+import { readDefaults } from './sheet-queries.ts';
+
+/** Sends the draft: it is frozen, and its paper is kept with it. */
+export function sendQuotation(db: Db, on: On): Promise<Quotation> {
+  return inTransaction(db, async (tx) => {
+    const sent = await freezeRevision(tx, on);
+    await keepQuotationPaper(tx, sent);
+    return sent;
+  });
+}
+
+/**
+ * Freezes the draft: from here on the database refuses to change it, and the revision before it is superseded. Its paper is
+ * the caller's to keep; where nobody did, the first download does.
+ */
+export async function freezeRevision(tx: Tx, on: On): Promise<Quotation> {
+  const { shown, number } = await lockLatestRevision(tx, { ...on, states: ['draft'], doing: 'sent' });
+  const { day } = await readDefaults(tx.execute);
+  if (shown.validUntil < day)
+    throw new DomainError(
+      'conflict',
+      `The offer would be valid until ${shown.validUntil}, which is in the past. Change the date first.`,
+    );
+  await queries.supersedeSent(tx.execute, on.id);
+  await queries.changeRevision(tx, shown.id, {
+    status: 'sent',
+    sentAt: new Date(),
+    sentById: on.actor.personId,
+  });
+  await writeAudit(tx.execute, on.actor, {
+    kind: 'quotation',
+    id: on.id,
+    number,
+    action: `sent revision ${shown.revision}`,
+  });
+  return loadQuotation(tx, on);
+}
+
+/** Books how it ended when it did not end in an order. */
+export function closeQuotation(
+  db: Db,
+  options: On & { input: z.output<typeof contract.closeQuotation.body> },
+): Promise<Quotation> {
+  const { actor, input } = options;
+  return inTransaction(db, async (tx) => {
+    const { shown, number } = await lockLatestRevision(tx, {
+      ...options,
+      states: ['sent', 'lapsed'],
+      doing: input.outcome,
+    });
+    await queries.changeRevision(tx, shown.id, {
+      status: input.outcome,
+      decidedAt: new Date(),
+      decidedById: actor.personId,
+      decisionReason: input.reason,
+    });
+    await writeAudit(tx.execute, actor, {
+      kind: 'quotation',
+      id: options.id,
+      number,
+      action: `booked revision ${shown.revision} as ${input.outcome === 'lapsed' ? 'expired' : input.outcome}`,
+      reason: input.reason,
+    });
+    return loadQuotation(tx, options);
+  });
+}

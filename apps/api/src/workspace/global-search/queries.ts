@@ -1,0 +1,127 @@
+import type { FoundRecord } from '@huelot/contracts';
+import type { z } from 'zod';
+import { Prisma, sql, type SqlExecutor } from '../../db/client.ts';
+import { containing } from '../../db/lists.ts';
+
+type Kind = z.output<typeof FoundRecord>['kind'];
+
+/** How a kind of record is found. */
+interface Finder {
+  /** Kind, id, number, title and page. */
+  select: Prisma.Sql;
+  /** Where the words stand anywhere. */
+  holds: (like: string) => Prisma.Sql;
+  /** Its number, where it has one of the shop's series. */
+  number?: Prisma.Sql;
+}
+
+const finders: Record<Kind, Finder> = {
+  customer: {
+    select: sql`select 'customer', "id", "number", "name", '/customers/' || "id" from "customer"`,
+    holds: (like) => sql`"number" ilike ${like} or "name" ilike ${like}`,
+    number: sql`"number"`,
+  },
+  contact: {
+    select: sql`select 'contact', p."id", p."name", concat_ws(', ', nullif(p."role", ''), c."name"), '/customers/' || c."id" from "customer_contact" p join "customer" c on c."id" = p."customerId"`,
+    holds: (like) => sql`p."name" ilike ${like} or p."email" ilike ${like}`,
+  },
+  part: {
+    select: sql`select 'part', "id", "number", concat_ws(' ', 'rev', "revision", "description"), '/parts/' || "id" from "part"`,
+    holds: (like) => sql`("number" || ' ' || "description") ilike ${like}`,
+  },
+  material: {
+    select: sql`select 'material', "id", "name", concat_ws(', ', nullif("designation", ''), nullif("condition", '')), '/materials/' || "id" from "material"`,
+    holds: (like) => sql`"name" ilike ${like} or "designation" ilike ${like}`,
+  },
+  quotation: {
+    select: sql`select 'quotation', q."id", q."number", c."name", '/quotations/' || q."id" from "quotation" q join "customer" c on c."id" = q."customerId"`,
+    holds: (like) => sql`q."number" ilike ${like}`,
+    number: sql`q."number"`,
+  },
+  order: {
+    select: sql`select 'order', o."id", o."number", concat_ws(', ', c."name", nullif(o."customerOrderNumber", '')), '/orders/' || o."id" from "customer_order" o join "customer" c on c."id" = o."customerId"`,
+    holds: (like) => sql`o."number" ilike ${like} or o."customerOrderNumber" ilike ${like}`,
+    number: sql`o."number"`,
+  },
+  lot: {
+    select: sql`select 'lot', l."id", l."number", concat_ws(' ', l."snapshot" -> 'part' ->> 'number', l."quantity" || ' pieces,', l."status"), '/lots/' || l."id" from "lot" l`,
+    holds: (like) => sql`l."number" ilike ${like}`,
+    number: sql`l."number"`,
+  },
+  traveler: {
+    select: sql`select 'traveler', t."id", t."number", concat('rev ', t."revision", ', ', t."status"), '/travelers/' || t."id" from "traveler" t`,
+    holds: (like) => sql`t."number" ilike ${like}`,
+    number: sql`t."number"`,
+  },
+  recipe: {
+    select: sql`select 'recipe', "id", "number", "name", '/recipes/' || "id" from "recipe"`,
+    holds: (like) => sql`"number" ilike ${like} or "name" ilike ${like}`,
+    number: sql`"number"`,
+  },
+  tank: {
+    select: sql`select 'tank', "id", "code", "name", '/tanks/' || "id" from "tank"`,
+    holds: (like) => sql`"code" ilike ${like} or "name" ilike ${like}`,
+  },
+  supply: {
+    select: sql`select 'supply', "id", "code", "name", '/tanks/supplies/' || "id" from "power_supply"`,
+    holds: (like) => sql`"code" ilike ${like} or "name" ilike ${like}`,
+  },
+  rack: {
+    select: sql`select 'rack', "id", "code", "name", '/tanks/racks/' || "id" from "rack"`,
+    holds: (like) => sql`"code" ilike ${like} or "name" ilike ${like}`,
+  },
+  bath: {
+    select: sql`select 'bath', b."id", b."number", concat_ws(' ', 'in', k."code"), '/lab/baths/' || b."id" from "bath" b join "tank" k on k."id" = b."tankId"`,
+    holds: (like) => sql`b."number" ilike ${like}`,
+    number: sql`b."number"`,
+  },
+  analysis: {
+    select: sql`select 'analysis', a."id", a."number", concat_ws(' ', 'of', b."number", 'in', k."code"), '/lab/analyses/' || a."id" from "analysis" a join "bath" b on b."id" = a."bathId" join "tank" k on k."id" = b."tankId"`,
+    holds: (like) => sql`a."number" ilike ${like}`,
+    number: sql`a."number"`,
+  },
+  addition: {
+    select: sql`select 'addition', a."id", a."number", concat_ws(' ', a."state", 'for', b."number", 'in', k."code"), '/lab/additions/' || a."id" from "addition" a join "bath" b on b."id" = a."bathId" join "tank" k on k."id" = b."tankId"`,
+    holds: (like) => sql`a."number" ilike ${like}`,
+    number: sql`a."number"`,
+  },
+  chemical: {
+    select: sql`select 'chemical', "id", "code", "name", '/lab/chemicals/' || "id" from "chemical"`,
+    holds: (like) => sql`"code" ilike ${like} or "name" ilike ${like} or "formula" ilike ${like}`,
+  },
+  coupons: {
+    select: sql`select 'coupons', "id", "code", concat_ws(' ', 'rev', "revision" || ',', "name"), '/lab/coupons/' || "id" from "coupon_series"`,
+    holds: (like) =>
+      sql`"status" in ('draft', 'approved') and ("code" ilike ${like} or "name" ilike ${like})`,
+  },
+  shipment: {
+    select: sql`select 'shipment', s."id", s."number", concat(s."quantity", ' pieces of ', l."number"), '/lots/' || l."id" from "shipment" s join "lot" l on l."id" = s."lotId"`,
+    holds: (like) => sql`s."number" ilike ${like} or s."document" ilike ${like}`,
+    number: sql`s."number"`,
+  },
+};
+
+export const readNumberSeries = (execute: SqlExecutor): Promise<{ prefix: string; digits: number }[]> =>
+  execute(sql`select "prefix", "digits" from "number_series" order by "kind"`);
+
+/** Records of the given kinds whose number or name holds the words, or that bear one of the numbers; the likeliest first. */
+export function findRecords(
+  execute: SqlExecutor,
+  search: { words: string; numbers: string[]; kinds: Kind[] },
+) {
+  const { words, numbers, kinds } = search;
+  const like = containing(words);
+  const parts = kinds.flatMap((kind) => {
+    const { select, holds, number } = finders[kind];
+    const found = sql`(${select} where ${holds(like)} limit 12)`;
+    return number === undefined || numbers.length === 0
+      ? [found]
+      : [sql`(${select} where ${number} = any(${numbers}))`, found];
+  });
+  return execute<z.input<typeof FoundRecord>>(sql`
+    select "kind", "id", "number", "title", "href"
+      from (${Prisma.join(parts, ' union ')}) as found("kind", "id", "number", "title", "href")
+     order by lower("number") = lower(${words}) desc, "number" = any(${numbers}) desc,
+       "number" ilike ${like.slice(1)} desc, "number", "href"
+     limit 30`);
+}

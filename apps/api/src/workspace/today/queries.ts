@@ -1,0 +1,151 @@
+import { permissions } from '@huelot/contracts';
+import { sql, type SqlExecutor } from '../../db/client.ts';
+import { standingCount } from '../../production/travelers/index.ts';
+
+export interface WaitingRow {
+  href: string;
+  title: string;
+  detail: string;
+  when: string | null;
+  urgent: boolean;
+}
+/** The most that stands under one heading. */
+export const MAX_WAITING = 12;
+
+/** The shop's calendar day now. */
+export const readDay = async (execute: SqlExecutor) =>
+  (
+    await execute<{ day: string }>(
+      sql`select (now() at time zone "timeZone")::date::text as "day" from "shop"`,
+    )
+  )[0]?.day ?? '';
+
+/** What waits, one statement a heading; each row also carries how many there are in all. */
+export const waiting = {
+  steps: (execute: SqlExecutor, day: string) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select '/tankside/' || l."id" as "href", concat(l."number", ': ', n."title") as "title",
+             concat_ws(', ', coalesce(k."code", 'bench'), t."quantity" - r."rejected" || ' pieces', t."frozen" -> 'part' ->> 'number') as "detail",
+             l."dueDate"::text as "when", l."dueDate" <= ${day}::date as "urgent", count(*) over ()::int as "total"
+        from "lot" l
+        join "traveler" t on t."lotId" = l."id" and t."status" = 'issued'
+        cross join lateral (
+          select st."title", st."tankId" from "traveler_step" st
+           where st."travelerId" = t."id" and st."carriedSignOffId" is null
+             and not exists (select 1 from "step_sign_off" s where s."stepId" = st."id")
+           order by st."position" limit 1) n
+        cross join lateral (
+          select coalesce(sum(${standingCount('s', 'rejectCount')}), 0)::int as "rejected"
+            from "traveler_step" st join "step_sign_off" s on s."stepId" = st."id" or s."id" = st."carriedSignOffId"
+           where st."travelerId" = t."id") r
+        left join "tank" k on k."id" = n."tankId"
+       where l."status" in ('released', 'running') and not l."held"
+       order by l."priority" desc, l."dueDate", l."id" limit ${MAX_WAITING}`),
+  holds: (execute: SqlExecutor) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select '/lots/' || l."id" as "href", l."number" as "title", h."reason" as "detail",
+             to_char(h."placedAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"') as "when", true as "urgent", count(*) over ()::int as "total"
+        from "lot" l join "lot_hold" h on h."lotId" = l."id" and h."releasedAt" is null
+       where l."held" order by h."placedAt" limit ${MAX_WAITING}`),
+  parkedSignOffs: (execute: SqlExecutor) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select '/lots/parked' as "href", concat(l."number", ' step ', st."position", ', ', st."title") as "title",
+             concat(p."displayName", ': ', k."refusal") as "detail",
+             to_char(k."doneAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"') as "when", true as "urgent", count(*) over ()::int as "total"
+        from "parked_sign_off" k
+        join "lot" l on l."id" = k."lotId" join "traveler_step" st on st."id" = k."stepId" join "person" p on p."id" = k."personId"
+       where k."decision" is null order by k."id" limit ${MAX_WAITING}`),
+  bathHolds: (execute: SqlExecutor) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select '/lab/baths/' || b."id" as "href", concat(t."code", ', ', b."number") as "title",
+             string_agg(h."reason", '; ' order by h."fromAt", h."id") as "detail",
+             to_char(min(h."fromAt") at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"') as "when", true as "urgent", count(*) over ()::int as "total"
+        from "bath_hold" h join "bath" b on b."id" = h."bathId" join "tank" t on t."id" = b."tankId"
+       where h."releasedAt" is null
+       group by b."id", t."code" order by min(h."fromAt"), b."id" limit ${MAX_WAITING}`),
+  toOrder: (execute: SqlExecutor) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select '/lab/chemicals/' || c."id" as "href", concat(c."code", ' ', c."name") as "title",
+             concat(trim_scale(round(s."kg"::numeric, 1)), ' kg left, to be ordered below ',
+                    trim_scale(round(c."reorderPointKg"::numeric, 1)), ' kg') as "detail",
+             null as "when", s."kg" <= 0 as "urgent", count(*) over ()::int as "total"
+        from "chemical" c
+        cross join lateral (
+          select coalesce(sum(m."balanceKg"), 0) as "kg"
+            from "chemical_lot" l
+            cross join lateral (
+              select "balanceKg" from "stock_movement" where "lotId" = l."id" order by "id" desc limit 1) m
+           where l."chemicalId" = c."id" and l."status" = 'open') s
+       where c."archivedAt" is null and s."kg" < c."reorderPointKg"
+       order by s."kg" / nullif(c."reorderPointKg", 0), c."code" limit ${MAX_WAITING}`),
+  checks: (execute: SqlExecutor, day: string) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select '/lots/' || l."id" as "href", l."number" as "title", concat_ws(', ', p."number", l."quantity" - l."acceptedCount" - l."rejectedCount" || ' pieces') as "detail",
+             l."dueDate"::text as "when", l."dueDate" <= ${day}::date as "urgent", count(*) over ()::int as "total"
+        from "lot" l join "part" p on p."id" = l."partId"
+       where l."status" = 'finished' and not l."held" order by l."dueDate", l."id" limit ${MAX_WAITING}`),
+  shipments: (execute: SqlExecutor, day: string) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select '/lots/' || l."id" as "href", concat(l."number", ': ', l."acceptedCount" - l."shippedCount", ' pieces to ship') as "title",
+             c."name" as "detail", l."dueDate"::text as "when", l."dueDate" <= ${day}::date as "urgent", count(*) over ()::int as "total"
+        from "lot" l join "part" p on p."id" = l."partId" join "customer" c on c."id" = p."customerId"
+       where l."status" <> 'cancelled' and not l."held" and l."acceptedCount" > l."shippedCount"
+       order by l."dueDate", l."id" limit ${MAX_WAITING}`),
+  releases: (execute: SqlExecutor, day: string) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select '/orders/' || o."id" as "href", concat(o."number", ' line ', ol."position", ': ', x."here", ' pieces') as "title",
+             concat_ws(', ', c."name", p."number", case when ol."receivedCount" is null then 'not received yet'
+               when ol."receivedCount" < ol."quantity" then concat(ol."quantity" - ol."receivedCount", ' still to come') end) as "detail",
+             ol."dueDate"::text as "when", ol."dueDate" <= ${day}::date + 3 as "urgent", count(*) over ()::int as "total"
+        from "order_line" ol
+        join "customer_order" o on o."id" = ol."orderId" and o."status" = 'open'
+        join "customer" c on c."id" = o."customerId"
+        join "part" p on p."id" = ol."partId"
+        cross join lateral (
+          select least(ol."quantity", coalesce(ol."receivedCount", ol."quantity")) - coalesce(sum("quantity"), 0)::int as "here"
+            from "lot" where "orderLineId" = ol."id" and "status" <> 'cancelled') x
+       where ol."cancelledAt" is null and x."here" > 0
+       order by ol."dueDate", ol."id" limit ${MAX_WAITING}`),
+  deliveries: (execute: SqlExecutor, day: string) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select '/orders/' || o."id" as "href", concat(o."number", ' line ', ol."position", ', ', c."name") as "title",
+             concat(x."shipped", ' of ', ol."quantity", ' shipped', case when x."rejected" > 0 then concat(', ', x."rejected", ' rejected') end) as "detail", ol."dueDate"::text as "when",
+             ol."dueDate" <= ${day}::date as "urgent", count(*) over ()::int as "total"
+        from "order_line" ol
+        join "customer_order" o on o."id" = ol."orderId" and o."status" = 'open'
+        join "customer" c on c."id" = o."customerId"
+        cross join lateral (
+          select coalesce(sum("shippedCount"), 0)::int as "shipped", coalesce(sum("rejectedCount"), 0)::int as "rejected"
+            from "lot" where "orderLineId" = ol."id" and "status" <> 'cancelled') x
+       where ol."cancelledAt" is null and x."shipped" + x."rejected" < ol."quantity" and ol."dueDate" <= ${day}::date + 7
+       order by ol."dueDate", ol."id" limit ${MAX_WAITING}`),
+  quotations: (execute: SqlExecutor, day: string) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select '/quotations/' || q."id" as "href", concat(q."number", ' revision ', r."revision") as "title", c."name" as "detail",
+             r."validUntil"::text as "when", r."validUntil" <= ${day}::date + 2 as "urgent", count(*) over ()::int as "total"
+        from "quotation_revision" r join "quotation" q on q."id" = r."quotationId" join "customer" c on c."id" = q."customerId"
+       where r."status" = 'sent' and r."validUntil" between ${day}::date and ${day}::date + 10
+       order by r."validUntil", q."id" limit ${MAX_WAITING}`),
+  expiredQuotations: (execute: SqlExecutor, day: string) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select '/quotations/' || q."id" as "href", concat(q."number", ' revision ', r."revision") as "title", c."name" as "detail",
+             r."validUntil"::text as "when", false as "urgent", count(*) over ()::int as "total"
+        from "quotation_revision" r join "quotation" q on q."id" = r."quotationId" join "customer" c on c."id" = q."customerId"
+       where r."status" = 'sent' and r."validUntil" < ${day}::date
+       order by r."validUntil" desc, q."id" limit ${MAX_WAITING}`),
+  approvals: (execute: SqlExecutor, _day: string, personId: number) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select '/recipes/' || re."id" as "href", concat(re."number", ' revision ', r."revision") as "title", re."name" as "detail",
+             to_char(r."createdAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"') as "when", false as "urgent", count(*) over ()::int as "total"
+        from "recipe_revision" r join "recipe" re on re."id" = r."recipeId"
+       where r."status" = 'draft'
+         -- An author approves where the shop allows it and nobody else is there to do it.
+         and (r."authorId" <> ${personId}
+              or (select s."selfApproval" from "shop" s)
+                 and not exists (select from "person" p
+                                  where p."active" and p."passwordHash" is not null and p."id" <> ${personId}
+                                    and p."roles" && ${[...permissions['recipes.approve']]}::text[]))
+         -- A copy that nobody has edited yet waits for its writer, not for approval.
+         and (r."revision" = 1 or r."version" > 1)
+       order by r."createdAt" limit ${MAX_WAITING}`),
+};

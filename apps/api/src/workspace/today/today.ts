@@ -1,0 +1,142 @@
+import type { Permission } from '@huelot/contracts';
+import { actorMay, type Actor } from '../../shared/actor.ts';
+import type { Db, SqlExecutor } from '../../db/client.ts';
+import { readStoppedBaths } from '../../lab/dashboard/index.ts';
+import { readReminders } from '../../lab/reminders/index.ts';
+import { MAX_WAITING, readDay, waiting } from './queries.ts';
+
+interface Heading {
+  key: keyof typeof waiting;
+  /** Any of these. */
+  needs: readonly Permission[];
+  title: string;
+  empty: string;
+}
+
+/** Who sees which heading, in the order of the day. */
+const headings: Heading[] = [
+  { key: 'holds', needs: ['lots.unhold'], title: 'Lots on hold', empty: 'No lot is on hold.' },
+  {
+    key: 'parkedSignOffs',
+    needs: ['steps.settle'],
+    title: 'Signed offline and refused',
+    empty: 'No sign-off waits for a decision.',
+  },
+  {
+    key: 'bathHolds',
+    needs: ['steps.sign', 'lab.override'],
+    title: 'Baths on hold',
+    empty: 'No bath is on hold.',
+  },
+  {
+    key: 'toOrder',
+    needs: ['lab.write'],
+    title: 'Chemicals to order',
+    empty: 'Every chemical is above its reorder point.',
+  },
+  {
+    key: 'steps',
+    needs: ['steps.sign'],
+    title: 'Steps ready at the tanks',
+    empty: 'No step waits. Released lots show here with their next step.',
+  },
+  {
+    key: 'checks',
+    needs: ['inspection.write'],
+    title: 'Waiting for the final check',
+    empty: 'No lot waits for the final check.',
+  },
+  {
+    key: 'releases',
+    needs: ['lots.release'],
+    title: 'To release',
+    empty: 'Every ordered piece is in a lot.',
+  },
+  {
+    key: 'shipments',
+    needs: ['shipping.write'],
+    title: 'To ship',
+    empty: 'Nothing accepted waits to be shipped.',
+  },
+  {
+    key: 'deliveries',
+    needs: ['orders.read'],
+    title: 'Due within a week',
+    empty: 'Nothing is due within a week.',
+  },
+  {
+    key: 'quotations',
+    needs: ['quotations.write'],
+    title: 'Quotations about to expire',
+    empty: 'No sent quotation expires within ten days.',
+  },
+  {
+    key: 'expiredQuotations',
+    needs: ['quotations.write'],
+    title: 'Expired quotations without an answer',
+    empty: 'No sent quotation has expired.',
+  },
+  {
+    key: 'approvals',
+    needs: ['recipes.approve'],
+    title: 'Recipes to approve',
+    empty: 'No draft of somebody else waits for approval.',
+  },
+];
+
+/** What waits for whoever asks: only headings they can act on. */
+export async function readToday(db: Db, actor: Actor) {
+  const day = await readDay(db.execute);
+  const mine = headings.filter(({ needs }) => needs.some((permission) => actorMay(actor, permission)));
+  const sections = await Promise.all(
+    mine.map(async ({ key, title, empty }) => {
+      const rows = await waiting[key](db.execute, day, actor.personId);
+      return {
+        key,
+        title,
+        empty,
+        total: rows[0]?.total ?? 0,
+        items: rows.map(({ total: _total, ...item }) => item),
+      };
+    }),
+  );
+  const lab = actorMay(actor, 'lab.write') ? [await labSection(db.execute)] : [];
+  const stopped = actorMay(actor, 'lab.override') ? [await stoppedSection(db.execute)] : [];
+  return { day, sections: [...stopped, ...lab, ...sections] };
+}
+
+/** What the wet lab has to do, the most urgent first. */
+async function labSection(execute: SqlExecutor) {
+  const reminders = await readReminders(execute);
+  return {
+    key: 'lab',
+    title: 'Wet lab',
+    empty: 'No analysis is due and no addition waits.',
+    total: reminders.length,
+    items: reminders.slice(0, MAX_WAITING).map(({ bathId, tankCode, title, detail, dueAt, overdue }) => ({
+      href: `/lab/baths/${bathId}`,
+      title: `${tankCode}: ${title}`,
+      detail,
+      when: dueAt,
+      urgent: overdue,
+    })),
+  };
+}
+
+/** Baths past a stop limit: nothing is signed in them without an override. */
+async function stoppedSection(execute: SqlExecutor) {
+  const baths = await readStoppedBaths(execute);
+  return {
+    key: 'stoppedBaths',
+    title: 'Stopped baths',
+    empty: 'No bath is past a stop limit.',
+    total: baths.length,
+    items: baths.slice(0, MAX_WAITING).map(({ id, number, tankCode, reasons }) => ({
+      href: `/lab/baths/${id}`,
+      title: `${tankCode}, ${number}`,
+      detail: reasons.join('; '),
+      when: null,
+      urgent: true,
+    })),
+  };
+}

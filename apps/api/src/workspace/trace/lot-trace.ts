@@ -1,0 +1,178 @@
+import type { LotTrace, Traveler, TraceEvent } from '@huelot/contracts';
+import type { z } from 'zod';
+import type { Db } from '../../db/client.ts';
+import { orNotFound } from '../../shared/refusal.ts';
+import { analysesAround } from '../../lab/analyses/index.ts';
+import { readLot } from '../../production/lots/index.ts';
+import { readTravelersOfLot } from '../../production/travelers/index.ts';
+import { readCancellation, readOrigins } from './lot-trace-queries.ts';
+
+type Event = z.input<typeof TraceEvent>;
+
+/** Everything that touched a lot, in the order it happened: from the quotation to the last shipment. */
+export async function readChain(db: Db, lotId: number): Promise<z.input<typeof LotTrace>> {
+  const [lot, origins, travelers, cancellation] = await Promise.all([
+    readLot(db.execute, lotId),
+    readOrigins(db.execute, lotId),
+    readTravelersOfLot(db.execute, lotId),
+    readCancellation(db.execute, lotId),
+  ]);
+  const whole = orNotFound(lot, `lot ${lotId}`);
+  const from = orNotFound(origins, `lot ${lotId}`);
+  const events: Event[] = [
+    ...originEvents(from),
+    {
+      at: whole.createdAt,
+      kind: 'released',
+      title: `Released ${whole.quantity} pieces as ${whole.number}`,
+      by: from.releasedBy,
+      detail: [whole.rack && `rack ${whole.rack.code}`, whole.supply && `supply ${whole.supply.code}`]
+        .filter(Boolean)
+        .join(', '),
+      signOffId: null,
+    },
+    ...travelers.flatMap(travelerEvents),
+    ...whole.holds.flatMap((hold): Event[] => [
+      {
+        at: hold.placedAt,
+        kind: 'hold',
+        title: 'Put on hold',
+        by: hold.placedBy,
+        detail: hold.reason,
+        signOffId: null,
+      },
+      ...(hold.releasedAt === null
+        ? []
+        : [
+            {
+              at: hold.releasedAt,
+              kind: 'hold-released' as const,
+              title: 'Released from hold',
+              by: hold.releasedBy,
+              detail: hold.releaseReason ?? '',
+              signOffId: null,
+            },
+          ]),
+    ]),
+    ...whole.checks.map((check): Event => ({
+      at: check.checkedAt,
+      kind: 'check',
+      by: check.checkedBy,
+      signOffId: null,
+      title: `Final check: ${check.acceptedCount} accepted, ${check.rejectedCount} rejected, ${check.reworkCount} to rework`,
+      detail: [check.reason, check.notes].filter((text) => text !== '').join(' '),
+    })),
+    ...whole.shipments.map((shipment): Event => ({
+      at: shipment.shippedAt,
+      kind: 'shipped',
+      by: shipment.shippedBy,
+      signOffId: null,
+      title: `Shipped ${shipment.quantity} pieces as ${shipment.number}`,
+      detail: [shipment.carrier, shipment.document, shipment.notes].filter((text) => text !== '').join(', '),
+    })),
+    ...(cancellation === null
+      ? []
+      : [
+          {
+            at: cancellation.at.toISOString(),
+            kind: 'cancelled' as const,
+            title: 'Cancelled',
+            by: cancellation.by,
+            detail: cancellation.reason ?? '',
+            signOffId: null,
+          },
+        ]),
+  ];
+  return {
+    lot: whole,
+    part: {
+      material: from.material,
+      baseMetal: from.baseMetal,
+      areaMm2: from.areaMm2,
+      areaMethod: from.areaMethod,
+      areaFoundBy: from.areaFoundBy,
+      areaFoundAt: from.areaFoundAt,
+    },
+    quotation: from.quotation,
+    travelers,
+    events: events.sort((one, other) => Date.parse(one.at) - Date.parse(other.at)),
+    baths: await analysesAround(db.execute, [
+      ...new Set(travelers.flatMap(({ steps }) => steps.flatMap(({ signOff }) => signOff?.id ?? []))),
+    ]),
+  };
+}
+
+function originEvents(from: NonNullable<Awaited<ReturnType<typeof readOrigins>>>): Event[] {
+  return [
+    ...(from.quotation === null || from.quotedAt === null
+      ? []
+      : [
+          {
+            at: from.quotedAt.toISOString(),
+            kind: 'quoted' as const,
+            title: `Quoted on ${from.quotation.number} revision ${from.quotation.revision}`,
+            by: from.quotedBy,
+            detail: '',
+            signOffId: null,
+          },
+        ]),
+    {
+      at: from.orderedAt.toISOString(),
+      kind: 'ordered',
+      title: `Ordered on ${from.orderNumber}`,
+      by: from.orderedBy,
+      detail: '',
+      signOffId: null,
+    },
+    ...(from.receivedAt === null
+      ? []
+      : [
+          {
+            at: from.receivedAt.toISOString(),
+            kind: 'received' as const,
+            title: `Received ${from.receivedCount} pieces`,
+            by: from.receivedBy,
+            detail: '',
+            signOffId: null,
+          },
+        ]),
+  ];
+}
+
+function travelerEvents(traveler: Traveler): Event[] {
+  const name = `${traveler.number} revision ${traveler.revision}`;
+  return [
+    {
+      at: traveler.issuedAt,
+      kind: traveler.status === 'superseded' ? 'superseded' : 'traveler',
+      by: traveler.issuedBy,
+      signOffId: null,
+      title: traveler.kind === 'rework' ? `Rework traveler ${name} issued` : `Traveler ${name} issued`,
+      detail: [traveler.changeNote, traveler.status === 'superseded' ? 'superseded since' : '']
+        .filter((text) => text !== '')
+        .join('; '),
+    },
+    ...traveler.steps.flatMap(({ signOff, carried, position, title }): Event[] =>
+      signOff === null || carried
+        ? []
+        : [
+            {
+              at: signOff.doneAt,
+              kind: 'step',
+              title: `Step ${position}, ${title}`,
+              by: signOff.person,
+              detail: signOff.note,
+              signOffId: signOff.id,
+            },
+            ...signOff.corrections.map((correction): Event => ({
+              at: correction.at,
+              kind: 'correction',
+              by: correction.by,
+              signOffId: signOff.id,
+              title: `Step ${position}: ${correction.quantity} corrected from ${correction.oldValue ?? 'nothing'} to ${correction.newValue}`,
+              detail: correction.reason,
+            })),
+          ],
+    ),
+  ];
+}

@@ -1,0 +1,91 @@
+import { stepQuantities, type exportTrace, type StepQuantity, type TraceHit } from '@huelot/contracts';
+import type { z } from 'zod';
+import type { Db } from '../../db/client.ts';
+import { decodeCursor, toPage } from '../../shared/cursor.ts';
+import { byteOrderMark, csvLine } from '../../http/csv.ts';
+import * as queries from './search-queries.ts';
+
+type Filters = z.output<typeof exportTrace.query>;
+
+/** `voltageV:28:32,temperatureC:20:` as ranges. */
+export const rangesOf = (settings: string | undefined): queries.Range[] =>
+  (settings ?? '')
+    .split(',')
+    .filter((one) => one !== '')
+    .map((one) => {
+      const [quantity = '', min = '', max = ''] = one.split(':');
+      return { quantity, min: min === '' ? null : Number(min), max: max === '' ? null : Number(max) };
+    });
+
+/** A page of signed steps that match, newest first. */
+export async function search(
+  db: Db,
+  query: Filters & { after?: string | undefined; limit?: number | undefined },
+) {
+  const { settings, after, limit = 50, ...filters } = query;
+  const cursor = decodeCursor(after, ['string', 'number']);
+  const rows = await queries.searchSignOffs(db.execute, {
+    ...filters,
+    limit,
+    ranges: rangesOf(settings),
+    timeZone: await queries.readTimeZone(db.execute),
+    after: cursor === null ? null : { doneAt: String(cursor[0]), id: Number(cursor[1]) },
+  });
+  return toPage({ rows, limit, cursorOf: (row) => [row.doneAt, row.signOffId] });
+}
+
+const quantities = Object.keys(stepQuantities) as StepQuantity[];
+const head = [
+  'lot',
+  'customer',
+  'part',
+  'material',
+  'recipe',
+  'traveler',
+  'revision',
+  'step',
+  'kind',
+  'title',
+  'tank',
+  'bath',
+  'supply',
+  'signed by',
+  'done at (UTC)',
+  'pieces out',
+  'outside limits',
+  ...quantities,
+];
+const PAGE = 500;
+
+/** The whole answer as CSV, a page of the database at a time; stops when whoever asked has gone. */
+export async function* exportCsv(db: Db, filters: Filters, signal: AbortSignal): AsyncGenerator<string> {
+  yield byteOrderMark + csvLine(head);
+  let after: string | undefined;
+  do {
+    const { items, next } = await search(db, { ...filters, after, limit: PAGE });
+    yield items.map(lineOf).join('');
+    after = next ?? undefined;
+  } while (after !== undefined && !signal.aborted);
+}
+
+const lineOf = (hit: z.input<typeof TraceHit>) =>
+  csvLine([
+    hit.lotNumber,
+    hit.customer,
+    hit.part,
+    hit.material,
+    hit.recipe,
+    hit.travelerNumber,
+    hit.travelerRevision,
+    hit.position,
+    hit.stepKind,
+    hit.title,
+    hit.tank,
+    hit.bath,
+    hit.supply,
+    hit.person,
+    hit.doneAt,
+    hit.countOut,
+    hit.outside,
+    ...quantities.map((quantity) => hit.readings.find((reading) => reading.quantity === quantity)?.value),
+  ]);

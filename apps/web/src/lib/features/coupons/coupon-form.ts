@@ -1,0 +1,90 @@
+import type {
+  CouponOutcome,
+  CouponSeries,
+  CouponTrial,
+  NewCouponSeries,
+  StrengthUnit,
+  TankContents,
+} from '@huelot/contracts';
+
+export interface TrialValues {
+  mark: string;
+  temperatureC: number | null;
+  voltageV: number | null;
+  timeS: number | null;
+  strength: number | null;
+  outcome: CouponOutcome;
+  lab: { L: number | null; a: number | null; b: number | null };
+  madeOn: string;
+  madeBy: string;
+}
+/** A series as it is typed. */
+export interface SeriesValues {
+  code: string;
+  name: string;
+  materialId: number | null;
+  contents: TankContents;
+  component: string;
+  unit: StrengthUnit;
+  referenceTemperatureC: number | null;
+  preparation: string;
+  notes: string;
+  changeNote: string;
+  trials: TrialValues[];
+}
+
+export const emptySeries: SeriesValues = {
+  code: '',
+  name: '',
+  materialId: null,
+  contents: 'hot-caustic',
+  component: 'KOH',
+  unit: 'massFraction',
+  referenceTemperatureC: null,
+  preparation: '',
+  notes: '',
+  changeNote: '',
+  trials: [],
+};
+
+/** The next coupon is usually the last one with one setting moved; what came out is its own. */
+export const nextTrial = (
+  last: TrialValues | undefined,
+  input: { madeOn: string; madeBy: string },
+): TrialValues => ({
+  mark: '',
+  temperatureC: last?.temperatureC ?? null,
+  voltageV: last?.voltageV ?? null,
+  timeS: last?.timeS ?? null,
+  strength: last?.strength ?? null,
+  outcome: last?.outcome ?? 'interference',
+  lab: { L: null, a: null, b: null },
+  madeOn: last?.madeOn ?? input.madeOn,
+  madeBy: last?.madeBy ?? input.madeBy,
+});
+
+const toValues = ({ lab, ...trial }: CouponTrial): TrialValues => ({
+  ...trial,
+  lab: lab === null ? { L: null, a: null, b: null } : { ...lab },
+});
+export function valuesOf(series: CouponSeries): SeriesValues {
+  const { code, name, material, contents, component, unit, referenceTemperatureC } = series;
+  const { preparation, notes, changeNote, trials } = series;
+  return {
+    ...{ code, name, materialId: material.id, contents, component, unit, referenceTemperatureC },
+    ...{ preparation, notes, changeNote, trials: trials.map(toValues) },
+  };
+}
+
+/** As it is sent: a colour of which nothing is typed was not measured. What is missing the server names. */
+export function bodyOf(values: SeriesValues): NewCouponSeries {
+  const perLitre = values.unit !== 'massFraction';
+  return {
+    ...values,
+    referenceTemperatureC: perLitre ? values.referenceTemperatureC : null,
+    trials: values.trials.map(({ lab, ...trial }) => ({
+      ...trial,
+      lab: Object.values(lab).every((value) => value === null) ? null : lab,
+    })),
+  } as NewCouponSeries;
+}

@@ -1,0 +1,60 @@
+import { describe, expect, it } from 'vitest';
+import { readPasted } from './pasted-trials.ts';
+
+const heads = 'mark,temperatureC,voltageV,timeS,strength,outcome,L,a,b,madeOn,madeBy';
+const row = {
+  mark: 'K1',
+  temperatureC: 50,
+  voltageV: 2.2,
+  timeS: 480,
+  strength: 0.5,
+  outcome: 'interference',
+  lab: { L: 40, a: 8, b: -30 },
+  madeOn: '2026-03-02',
+  madeBy: 'L. Frost',
+};
+
+describe('rows pasted from a spreadsheet', () => {
+  it.each([
+    [
+      'as they are exported',
+      `${heads}\r\nK1,50,2.2,480,0.5,interference,40,8,-30,2026-03-02,L. Frost\r\n`,
+      false,
+    ],
+    ['without heads', 'K1,50,2.2,480,0.5,interference,40,8,-30,2026-03-02,L. Frost', false],
+    [
+      'with tabs, decimal commas and per cent',
+      'K1\t50\t2,2\t480\t50\tInterference\t40\t8\t−30\t2.3.2026\tL. Frost',
+      true,
+    ],
+    ['with semicolons', 'K1;50,0;2,2;480;50;interference;40;8;-30;02.03.2026;L. Frost', true],
+  ])('are read %s', (_, text, inPercent) => {
+    expect(readPasted(text, { inPercent })).toEqual({ trials: [row], faults: [] });
+  });
+
+  it('without a colour are coupons whose colour was not measured', () => {
+    const { trials } = readPasted(',30,2,300,0.5,none,,,,2026-03-02,L. Frost', { inPercent: false });
+    expect(trials[0]).toMatchObject({ mark: '', outcome: 'none', lab: { L: null, a: null, b: null } });
+  });
+
+  it('are all left out where one cell cannot be read, and each fault is named by its line and column', () => {
+    const good = 'K1,50,2.2,480,0.5,interference,40,8,-30,2026-03-02,L. Frost';
+    const bad = 'K2,50,x,,0.5,brown,40,8,-30,3/4/26,';
+    expect(readPasted([heads, good, bad].join('\n'), { inPercent: false })).toEqual({
+      trials: [],
+      faults: [
+        'line 3, outcome: must be one of none, interference, dark',
+        'line 3, madeOn: must be a day like 2026-03-31 or 31.3.2026',
+        'line 3, madeBy: is empty',
+        'line 3, voltageV: “x” is not a number',
+        'line 3, timeS: is empty',
+      ],
+    });
+    expect(readPasted('K1,50,2.2,480,0.5,dark,,,,2026-02-30,L', { inPercent: false }).faults).toHaveLength(1);
+    expect(readPasted('"K1', { inPercent: false }).faults[0]).toMatch(/cannot be read: Quote Not Closed/);
+  });
+
+  it('of nothing are nothing', () => {
+    expect(readPasted('', { inPercent: false })).toEqual({ trials: [], faults: [] });
+  });
+});

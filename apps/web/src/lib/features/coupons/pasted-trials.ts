@@ -1,0 +1,76 @@
+import { CsvError, parse } from 'csv-parse/browser/esm/sync';
+import { CouponOutcome, couponColumns } from '@huelot/contracts';
+import type { TrialValues } from './coupon-form.ts';
+
+export interface Pasted {
+  trials: TrialValues[];
+  /** `line 3, voltageV: “x” is not a number` */
+  faults: string[];
+}
+
+/**
+ * Rows of a spreadsheet in the columns of {@link couponColumns}, with or without their heads, separated by tabs, semicolons
+ * or commas. Temperatures in °C, times in seconds; `inPercent` where a mass fraction is written as 50 and not as 0.5.
+ * Where one cell cannot be read, no row is taken.
+ *
+ * @example
+ * readPasted('K1\t50\t2,2\t480\t50\tinterference\t40\t8\t-30\t2026-03-02\tL. Frost', { inPercent: true }).trials[0]?.strength // 0.5
+ */
+export function readPasted(text: string, { inPercent }: { inPercent: boolean }): Pasted {
+  const head = text.slice(0, text.search(/[\r\n]|$/));
+  const delimiter = head.includes('\t') ? '\t' : head.includes(';') ? ';' : ',';
+  let lines: string[][];
+  try {
+    lines = parse(text, { bom: true, delimiter, skip_empty_lines: true, relax_column_count: true });
+  } catch (error) {
+    if (!(error instanceof CsvError)) throw error;
+    return { trials: [], faults: [`These rows cannot be read: ${error.message}.`] };
+  }
+  const faults: string[] = [];
+  const trials = lines.flatMap((cells, index) => {
+    const isHead = index === 0 && cells[1] !== undefined && !/\d/.test(cells[1]);
+    if (isHead) return [];
+    const fault = (column: (typeof couponColumns)[number], words: string) =>
+      faults.push(`line ${index + 1}, ${column}: ${words}`);
+    const cell = (column: (typeof couponColumns)[number]) =>
+      (cells[couponColumns.indexOf(column)] ?? '').trim();
+    const number = (column: (typeof couponColumns)[number], isOptional = false): number | null => {
+      const written = cell(column);
+      if (written === '') {
+        if (!isOptional) fault(column, 'is empty');
+        return null;
+      }
+      const plain = (delimiter === ',' ? written : written.replace(',', '.')).replace('−', '-');
+      if (/^-?\d{1,9}(\.\d{1,12})?$/.test(plain)) return Number(plain);
+      fault(column, `“${written.slice(0, 40)}” is not a number`);
+      return null;
+    };
+    const outcome = CouponOutcome.safeParse(cell('outcome').toLowerCase());
+    if (!outcome.success) fault('outcome', `must be one of ${CouponOutcome.options.join(', ')}`);
+    const madeOn = dayOf(cell('madeOn'));
+    if (madeOn === null) fault('madeOn', 'must be a day like 2026-03-31 or 31.3.2026');
+    if (cell('madeBy') === '') fault('madeBy', 'is empty');
+    const strength = number('strength');
+    return {
+      mark: cell('mark'),
+      temperatureC: number('temperatureC'),
+      voltageV: number('voltageV'),
+      timeS: number('timeS'),
+      strength: strength === null || !inPercent ? strength : Number((strength / 100).toPrecision(12)),
+      outcome: outcome.data ?? 'none',
+      lab: { L: number('L', true), a: number('a', true), b: number('b', true) },
+      madeOn: madeOn ?? '',
+      madeBy: cell('madeBy'),
+    };
+  });
+  return { trials: faults.length === 0 ? trials : [], faults };
+}
+
+/** A day as ISO 8601 writes it; days and months with strokes are not guessed at. */
+function dayOf(written: string): string | null {
+  const [, day = '', month = '', year = ''] = /^(\d{1,2})\.(\d{1,2})\.(\d{4})$/.exec(written) ?? [];
+  const iso = year === '' ? written : [year, month.padStart(2, '0'), day.padStart(2, '0')].join('-');
+  const date = new Date(`${iso}T00:00:00Z`);
+  const isReal = !Number.isNaN(date.getTime()) && date.toISOString().startsWith(iso);
+  return /^\d{4}-\d{2}-\d{2}$/.test(iso) && isReal ? iso : null;
+}

@@ -1,0 +1,6 @@
+import { listExchangeRates } from '@huelot/contracts';
+import { api } from '$lib/api.ts';
+import { reading } from '$lib/load.ts';
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async () => ({ rates: (await reading(api(listExchangeRates))).items });

@@ -1,0 +1,6 @@
+import { getGettingStarted } from '@huelot/contracts';
+import { api } from '$lib/api.ts';
+import { reading } from '$lib/load.ts';
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async () => ({ state: await reading(api(getGettingStarted)) });

@@ -1,0 +1,2 @@
+export * from './bath-colour.ts';
+export * from './coupons.ts';

@@ -1,0 +1,4 @@
+export * from './lots.ts';
+export * from './step-floor.ts';
+export * from './tank-floor.ts';
+export * from './travelers.ts';

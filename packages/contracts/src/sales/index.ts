@@ -1,0 +1,4 @@
+export * from './orders.ts';
+export * from './quotation-drafts.ts';
+export * from './quotation-sheet.ts';
+export * from './quotations.ts';

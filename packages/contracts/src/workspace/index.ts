@@ -1,0 +1,6 @@
+export * from './getting-started.ts';
+export * from './import-fields.ts';
+export * from './imports.ts';
+export * from './search.ts';
+export * from './today.ts';
+export * from './trace.ts';

@@ -1,0 +1,43 @@
+import { z } from 'zod';
+import { defineQuery } from '../kernel/http.ts';
+import { Id, isStorable, unstorable } from '../kernel/scalars.ts';
+
+/** Anything with a number or a name, found from the search box. */
+export const FoundRecord = z.object({
+  kind: z.enum([
+    'customer',
+    'part',
+    'quotation',
+    'order',
+    'lot',
+    'traveler',
+    'recipe',
+    'contact',
+    'material',
+    'supply',
+    'rack',
+    'tank',
+    'bath',
+    'shipment',
+    'analysis',
+    'addition',
+    'chemical',
+    'coupons',
+  ]),
+  id: Id,
+  number: z.string(),
+  title: z.string(),
+  /** The page of the web app that shows it. */
+  href: z.string(),
+});
+export const searchNumbers = defineQuery({
+  name: 'searchNumbers',
+  tags: ['workspace'],
+  path: '/search',
+  access: 'signed-in',
+  summary: 'Records whose number or name matches, among those the person may read',
+  query: {
+    q: z.string().trim().min(1).max(300).refine(isStorable, unstorable),
+  },
+  reply: z.object({ items: z.array(FoundRecord) }),
+});

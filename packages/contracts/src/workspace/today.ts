@@ -1,0 +1,31 @@
+import { z } from 'zod';
+import { defineQuery } from '../kernel/http.ts';
+import { Count, Day } from '../kernel/scalars.ts';
+
+const Waiting = z.object({
+  href: z.string(),
+  title: z.string(),
+  detail: z.string(),
+  when: z.string().nullable(),
+  urgent: z.boolean(),
+});
+/** What waits for me, by role; a heading is there only for those who can act on it. */
+export const getToday = defineQuery({
+  name: 'getToday',
+  tags: ['workspace'],
+  path: '/today',
+  access: 'signed-in',
+  summary: 'What waits for whoever is signed in',
+  reply: z.object({
+    day: Day,
+    sections: z.array(
+      z.object({
+        key: z.string(),
+        title: z.string(),
+        empty: z.string(),
+        total: Count,
+        items: z.array(Waiting),
+      }),
+    ),
+  }),
+});

@@ -1,0 +1,106 @@
+import { randomBytes, randomUUID } from 'node:crypto';
+
+import { setTimeout as sleep } from 'node:timers/promises';
+import type { Floor } from '../support/many-lots.ts';
+import { addCustomer, signStep, upload } from './shop.ts';
+import type { Service } from './service.ts';
+
+/** What was asked of a service, and what it said was done. */
+export interface Ledger {
+  /** Names of customers whose making was acknowledged. */
+  customers: string[];
+  /** Ids of files that were acknowledged. */
+  files: number[];
+  /** Ids of steps whose sign-off was acknowledged. */
+  steps: number[];
+  /** How many answers there were of each status; 0 stands for no answer at all. */
+  answers: Map<number, number>;
+  /** What was answered where the service itself failed: anything from 500 on but 503. */
+  faults: string[];
+}
+
+export interface WriteLoad {
+  ledger: Ledger;
+  /** Lets everybody finish what they wait for, and waits until they have. */
+  end: () => Promise<void>;
+}
+
+const HANDS = 8;
+/** How long a hand waits after it was refused, as a person would. */
+const PAUSE_MS = 100;
+
+interface Load {
+  /** The service there is now; another one after each kill. */
+  service: () => Service;
+  floor: Floor;
+  random: () => number;
+}
+
+/** Eight people who make customers, send drawings and sign steps, each as fast as it goes, until told to end. */
+export function startWriteLoad({ service, floor, random }: Load): WriteLoad {
+  const ledger: Ledger = { customers: [], files: [], steps: [], answers: new Map(), faults: [] };
+  const run = randomUUID();
+  const cookie = floor.estimatorCookie;
+  let isOver = false;
+  let nextStep = 0;
+  let nextName = 0;
+
+  const ask = async (send: () => Promise<Response>): Promise<Response | null> => {
+    const answer = await send().then(
+      async (response) => new Response(await response.arrayBuffer(), response),
+      () => null,
+    );
+    const status = answer?.status ?? 0;
+    ledger.answers.set(status, (ledger.answers.get(status) ?? 0) + 1);
+    if (answer !== null && status >= 500 && status !== 503) ledger.faults.push(await answer.clone().text());
+    if (answer === null || answer.status >= 400) await sleep(PAUSE_MS);
+    return answer;
+  };
+
+  /** As a browser does: the same write with the same key, until there is an answer. */
+  const untilAnswered = async (send: () => Promise<Response>): Promise<Response | null> => {
+    for (;;) {
+      const answer = await ask(send);
+      if (answer?.status === 201 || (isOver && answer === null)) return answer;
+      const isTooMuch = answer?.status === 429;
+      // Eight people who try again all through an outage ask more than one address may; they wait, as they are told.
+      if (isTooMuch) await sleep(5_000);
+      else if (answer !== null && answer.status < 500 && !(await isUnderWay(answer)))
+        throw new Error(`${answer.status}: ${await answer.text()}`);
+    }
+  };
+
+  const kinds = [
+    async () => {
+      const customer = { name: `load ${run} ${nextName++}`, cookie, key: randomUUID() };
+      const answer = await untilAnswered(() => addCustomer(service(), customer));
+      if (answer !== null) ledger.customers.push(customer.name);
+    },
+    async () => {
+      const bytes = randomBytes(20_000 + Math.floor(random() * 600_000));
+      const file = { name: `load-${nextName++}`, cookie, bytes, key: randomUUID() };
+      const answer = await untilAnswered(() => upload(service(), file));
+      if (answer !== null) ledger.files.push(((await answer.json()) as { id: number }).id);
+    },
+    async () => {
+      const signOff = floor.signOffs[nextStep++];
+      if (signOff === undefined) return;
+      const answer = await untilAnswered(() => signStep(service(), { cookie: floor.cookie, signOff }));
+      if (answer !== null) ledger.steps.push(Number(signOff.path.split('/')[3]));
+    },
+  ];
+  const hand = async () => {
+    while (!isOver) await kinds[Math.floor(random() * kinds.length)]?.();
+  };
+  const hands = Array.from({ length: HANDS }, hand);
+  return {
+    ledger,
+    end: async () => {
+      isOver = true;
+      await Promise.all(hands);
+    },
+  };
+}
+
+const isUnderWay = async (answer: Response) =>
+  answer.status === 409 && ((await answer.clone().json()) as { code: string }).code === 'in-progress';

@@ -1,0 +1,179 @@
+import type { BathChart, ExchangeRate, LotSummary, Order, ParkedSignOff, Quotation } from '@huelot/contracts';
+import { expect } from 'vitest';
+import { issuedLab } from './issued-lab.ts';
+import type { Masters } from './master-edits.ts';
+import { good, mainLine, ok, post, reading, signOff } from './main-line.ts';
+
+/**
+ * A job from the quotation to a first shipment, with whatever can happen on the way: a hold, a correction, a rework, a new
+ * traveler. Returns what the record shows of it, and the living rows that it was made of.
+ */
+export async function issuedRecord() {
+  const line = await mainLine();
+  const { db, as, shop, planner, quality, operator } = line;
+  await db.prisma.shop.update({
+    where: { id: 1 },
+    data: { name: 'Row Works', address: '1 Row', contact: 'row@example.com' },
+  });
+  await db.prisma.customer.update({
+    where: { id: shop.customerId },
+    data: { addresses: { create: { position: 0, kind: 'billing', lines: '7 Mill Lane' } } },
+  });
+  const [first, second] = (await line.releasedLots()) as [LotSummary, LotSummary];
+  const [waiting] = (await line.opened(first.id)).steps;
+  await ok(post(operator, `/steps/${waiting?.id}/in`, { agoS: 0 }));
+  await ok(post(operator, `/steps/${waiting?.id}/out`, { agoS: 0 }));
+  await line.signAll(first.id);
+  const [signed] = await db.prisma.stepSignOff.findMany({
+    where: { lotId: first.id },
+    orderBy: { id: 'asc' },
+  });
+  await ok(
+    post(quality, `/sign-offs/${signed?.id}/corrections`, {
+      quantity: 'temperatureC',
+      newValue: 61,
+      reason: 'misread',
+    }),
+    201,
+  );
+  const check = { acceptedCount: 20, rejectedCount: 1, reworkCount: 3, reason: 'shade', notes: '' };
+  await ok(post(quality, `/lots/${first.id}/final-check`, check), 201);
+  await ok(
+    post(planner, `/lots/${first.id}/shipments`, { quantity: 5, carrier: 'van', document: 'D-1', notes: '' }),
+    201,
+  );
+  const traveler = await line.opened(second.id);
+  await ok(
+    post(
+      operator,
+      `/steps/${traveler.steps[0]?.id}/sign-off`,
+      signOff(24, good[1] ?? [reading('temperatureC', 60)]),
+    ),
+    201,
+  );
+  await ok(
+    post(planner, `/lots/${second.id}/travelers`, {
+      recipeRevisionId: null,
+      supplyId: shop.supplyId,
+      tanks: shop.tanks,
+      changeNote: 'again',
+    }),
+    201,
+  );
+  const [, next] = (await line.opened(second.id)).steps;
+  const bath = await db.prisma.bath.findFirstOrThrow({ where: { tankId: next?.tank?.id ?? 0 } });
+  const keeper = await as('lab');
+  await ok(post(keeper, `/baths/${bath.id}/holds`, { additionId: null, reason: 'cloudy' }), 201);
+  await ok(post(quality, `/steps/${next?.id}/overrides`, { reason: 'rinsed by hand', by: null }), 201);
+  await ok(post(quality, `/lots/${second.id}/hold`, { reason: 'look first' }), 201);
+  const kept = signOff(24, good[2] ?? [], { personId: operator.personId });
+  const { parked } = await ok<{ parked: ParkedSignOff }>(
+    post(operator, `/steps/${next?.id}/parked-sign-offs`, kept),
+    201,
+  );
+  await ok(
+    post(quality, `/parked-sign-offs/${parked.id}/settle`, { decision: 'set-aside', reason: 'look first' }),
+  );
+  await ok(post(quality, `/lots/${second.id}/hold/release`, { reason: 'looked' }));
+  await ok(post(quality, `/lots/${second.id}/hold`, { reason: 'look again' }), 201);
+
+  const order = await ok<Order>(planner({ url: `/api/orders/${first.orderId}` }));
+  const quotationId = order.quotation?.id as number;
+  const owner = await as('owner');
+  const lab = await issuedLab(line);
+  const travelers = await db.prisma.traveler.findMany({ orderBy: { id: 'asc' } });
+  const addresses = [
+    `/quotations/${quotationId}?revision=1`,
+    ...[
+      '/quotations',
+      '/quotations.csv',
+      '/orders',
+      '/orders.csv',
+      '/lots',
+      '/lots.csv',
+      '/trace',
+      '/trace.csv',
+    ],
+    `/orders/${order.id}`,
+    ...[first, second].flatMap(({ id }) => [`/lots/${id}`, `/lots/${id}/trace`, `/tankside/lots/${id}`]),
+    ...travelers.flatMap(({ id }) => [
+      `/travelers/${id}`,
+      `/travelers/${id}/pdf`,
+      `/travelers/${id}/papers`,
+      `/travelers/${id}/papers/1/pdf`,
+    ]),
+    `/quotations/${quotationId}/revisions/1/pdf`,
+    `/quotations/${quotationId}/papers`,
+    ...[first, second].map(({ id }) => `/parked-sign-offs?lotId=${id}`),
+    `/recipe-revisions/${shop.recipeRevisionId}`,
+    `/rate-cards/${shop.rateCardId}`,
+    ...lab.addresses,
+  ];
+
+  /** What the record shows, to the byte, by its address: all of it, unless some addresses are named. */
+  async function shown(items: readonly string[] = addresses): Promise<Record<string, string>> {
+    const all: Record<string, string> = {};
+    for (const address of items) {
+      const reply = await owner({ url: `/api${address}` });
+      if (reply.statusCode !== 200) throw new Error(`${address}: ${reply.statusCode} ${reply.body}`);
+      all[address] = address.includes('/bath-chart')
+        ? issuedOfChart(reply.json<BathChart>())
+        : reply.rawPayload.toString('latin1');
+    }
+    return all;
+  }
+  const people = await db.prisma.person.findMany({ select: { id: true } });
+  const recipe = await db.prisma.recipe.findFirstOrThrow();
+  const own: Masters = {
+    '/customers/:id': [shop.customerId],
+    '/parts/:id': [shop.partId],
+    '/materials/:id': [shop.materialId],
+    '/tanks/:id': shop.tanks.map(({ tankId }) => tankId),
+    '/racks/:id': [shop.rackId],
+    '/power-supplies/:id': [shop.supplyId],
+    '/recipes/:id': [recipe.id],
+    '/people/:id': people.map(({ id }) => id),
+    '/shop': [''],
+  };
+  /** A rate of exchange, where an edit gave the customer another currency than the shop's. */
+  async function rateForCustomer(): Promise<number | null> {
+    const [{ currency: base }, { currency }] = await Promise.all([
+      db.prisma.shop.findUniqueOrThrow({ where: { id: 1 } }),
+      db.prisma.customer.findUniqueOrThrow({ where: { id: shop.customerId } }),
+    ]);
+    if (currency === base) return null;
+    const facts = { currency, rate: '0.9', day: '2026-01-02', source: 'a bank’s list' };
+    return (await ok<ExchangeRate>(post(line.estimator, '/exchange-rates', facts), 201)).id;
+  }
+  return {
+    ...line,
+    owner,
+    quotationId,
+    shown,
+    /**
+     * One more analysis and one more sent quotation, unless the edits made it a job that is not quoted, such as a part whose
+     * material is now of another metal: where they are read.
+     */
+    async issueAgain(): Promise<string[]> {
+      const analysis = `/analyses/${(await lab.analyseAgain()).id}`;
+      const drafted = await post(line.estimator, '/quotations', {
+        customerId: shop.customerId,
+        ...line.draft([48, 480]),
+        exchangeRateId: await rateForCustomer(),
+      });
+      if (drafted.statusCode === 422) return [analysis];
+      expect(drafted.statusCode, drafted.body).toBe(201);
+      const { id } = await line.send(drafted.json<Quotation>());
+      return [analysis, `/quotations/${id}`, `/quotations/${id}/revisions/1/pdf`];
+    },
+    masters: Object.fromEntries(
+      [...new Set([...Object.keys(own), ...Object.keys(lab.masters)])].map((path) => [
+        path,
+        [...(own[path] ?? []), ...((lab.masters as Masters)[path] ?? [])],
+      ]),
+    ),
+  };
+}
+
+/** A chart is of a living tank; what was done to it, and who chose the baseline, was signed. */
+const issuedOfChart = ({ events, baseline }: BathChart) => JSON.stringify({ events, baseline });
