@@ -51,8 +51,7 @@ export class Unit {
 
   /** Keeps what was done. */
   async commit(): Promise<void> {
-    this.#isOver = true;
-    const held = this.#held;
+    const held = this.#end();
     try {
       await held?.commit();
     } catch (error) {
@@ -64,8 +63,15 @@ export class Unit {
 
   /** Drops what was done. */
   async rollback(): Promise<void> {
+    await this.#end()?.rollback();
+  }
+
+  /** Takes the transaction out of the unit, so that it ends once: a commit that failed is not dropped a second time. */
+  #end(): Held | null {
     this.#isOver = true;
-    await this.#held?.rollback();
+    const held = this.#held;
+    this.#held = null;
+    return held;
   }
 }
 
