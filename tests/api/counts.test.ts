@@ -1,4 +1,4 @@
-import type { LoadPlan, Lot, LotSummary, Order, Quotation, getToday } from '@huelot/contracts';
+import type { LoadPlan, Lot, LotSummary, LotTrace, Order, Quotation, getToday } from '@huelot/contracts';
 import type { z } from 'zod';
 import { expect, test } from 'vitest';
 import { good, mainLine, ok, post, signOff } from '../support/main-line.ts';
@@ -16,6 +16,12 @@ const receive = (options: Line, count: number, reason = '') =>
   post(planner, `/order-lines/${options.id}/receipt`, { count, reason }, matching(options));
 const todayOf = async (ask: typeof planner, key: string) =>
   (await ok<Today>(ask({ url: '/api/today' }))).sections.find((section) => section.key === key)?.items ?? [];
+async function releasedOf(lineId: number, loads: number[]): Promise<LotSummary[]> {
+  const { rackId, supplyId, tanks } = shop;
+  const release = { rackId, supplyId, tanks, loads, dueDate: '2099-01-15', priority: 0 };
+  return (await ok<{ lots: LotSummary[] }>(post(planner, `/order-lines/${lineId}/release`, release), 201))
+    .lots;
+}
 const check = (lotId: number, [acceptedCount, rejectedCount, reworkCount]: [number, number, number]) =>
   ok<Lot>(
     post(
@@ -124,6 +130,14 @@ test('release proposed more than is here, and a second delivery overwrote the fi
     { kind: 'correction', count: -1, total: 47, reason: 'counted again' },
   ]);
   await expect(db.pool.query('update order_receipt set count = 1')).rejects.toMatchObject({ code: 'HU001' });
+
+  const [released] = await releasedOf(lineOf(corrected).id, [24, 23]);
+  const { events } = await ok<LotTrace>(quality({ url: `/api/lots/${released?.id ?? 0}/trace` }));
+  expect(events.filter(({ kind }) => kind === 'received')).toMatchObject([
+    { title: 'Received 45 pieces', detail: 'three are late' },
+    { title: 'Received 3 pieces more, 48 in all' },
+    { title: 'Count corrected: 47 pieces came in all', detail: 'counted again' },
+  ]);
 });
 
 test('a planner was refused the sheet of an order without a quotation', async () => {

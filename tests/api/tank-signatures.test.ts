@@ -331,6 +331,69 @@ test('counts once signed could not be corrected by anybody', async () => {
   });
 });
 
+test('a step without readings that was signed by mistake could not be marked by anybody', async () => {
+  const { lotId, steps, stepId } = await firstStep();
+  await ok(post(operator, `/steps/${stepId}/sign-off`, done(operator)), 201);
+  const second = steps[1]?.id ?? 0;
+  const signed = await ok<Traveler>(post(operator, `/steps/${second}/sign-off`, signOff(24, [])), 201);
+  const mistaken = signed.steps[1]?.signOff;
+  expect(mistaken?.readings).toEqual([]);
+  const correct = (who: typeof operator, body: object) =>
+    post(who, `/sign-offs/${mistaken?.id ?? 0}/done-corrections`, body);
+  const reason = 'tapped on the wrong lot';
+
+  const hour = 3_600_000;
+  const ahead = new Date(Date.now() + hour).toISOString();
+  const before = new Date(Date.now() - 400 * 24 * hour).toISOString();
+  for (const doneAt of [ahead, before, mistaken?.doneAt, 'yesterday'])
+    expect((await correct(quality, { doneAt, reason })).json()).toMatchObject({
+      status: 422,
+      issues: [{ path: 'doneAt' }],
+    });
+  expect((await correct(quality, { doneAt: null, reason: ' ' })).statusCode).toBe(422);
+  expect((await correct(planner, { doneAt: null, reason })).statusCode).toBe(403);
+  expect(await db.prisma.stepDoneCorrection.count()).toBe(0);
+
+  const marked = await ok<Traveler>(correct(quality, { doneAt: null, reason }), 201);
+  expect(marked.steps[1]?.signOff).toMatchObject({
+    doneAt: mistaken?.doneAt,
+    person: mistaken?.person,
+    doneCorrections: [{ doneAt: null, reason, by: expect.any(String) as string }],
+  });
+  // The lot waits, whatever was signed since; said twice it is refused.
+  expect(marked.holds.map((one) => one.reason)).toEqual([
+    expect.stringMatching(/^Step 2, .*was signed by mistake and not done\. tapped on the wrong lot$/),
+  ]);
+  const third = `/steps/${steps[2]?.id ?? 0}/sign-off`;
+  expect((await post(operator, third, signOff(24, []))).json()).toMatchObject({ code: 'on-hold' });
+  expect((await correct(quality, { doneAt: null, reason })).json()).toMatchObject({
+    issues: [{ path: 'doneAt', message: 'is what stands there already' }],
+  });
+  await expect(db.prisma.stepDoneCorrection.deleteMany()).rejects.toThrow();
+  await expect(db.prisma.stepDoneCorrection.updateMany({ data: { reason: 'x' } })).rejects.toThrow();
+
+  // Done after all, while the lot still waits: the newest stands, in the traveler, the search and the trace.
+  const found = async () =>
+    (
+      await ok<{ items: { signOffId: number; notDone: boolean }[] }>(quality({ url: '/api/trace' }))
+    ).items.find(({ signOffId }) => signOffId === mistaken?.id);
+  expect((await found())?.notDone).toBe(true);
+  const since = new Date().toISOString();
+  const again = await ok<Traveler>(correct(quality, { doneAt: since, reason: 'done now' }), 201);
+  expect(again.steps[1]?.signOff?.doneCorrections.map(({ doneAt }) => doneAt)).toEqual([null, since]);
+  expect((await found())?.notDone).toBe(false);
+  const { events } = await ok<LotTrace>(quality({ url: `/api/lots/${lotId}/trace` }));
+  expect(events.filter(({ kind }) => kind === 'correction').map(({ title }) => title)).toEqual([
+    'Step 2: signed by mistake, it was not done',
+    'Step 2: when it was really done is corrected',
+  ]);
+  expect((await auditOf(lotId)).slice(-3)).toMatchObject([
+    { action: 'put on hold' },
+    { action: expect.stringContaining('it was not done') as string, reason },
+    { action: expect.stringContaining('corrected when step 2') as string, reason: 'done now' },
+  ]);
+});
+
 test('In and Out are the server’s, shared by all, and a step’s time runs no longer than the load was in', async () => {
   const { lotId, steps, stepId } = await firstStep();
   const ines = await as('operator');

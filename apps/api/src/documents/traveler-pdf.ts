@@ -61,7 +61,7 @@ export type PrintedTraveler = Pick<
           SignOff,
           'person' | 'doneAt' | 'countIn' | 'countOut' | 'rejectCount' | 'readings' | 'corrections'
         > &
-          Partial<Pick<SignOff, 'countCorrections'>>)
+          Partial<Pick<SignOff, 'countCorrections' | 'doneCorrections'>>)
       | null;
   })[];
 };
@@ -255,10 +255,17 @@ function asRun(step: PrintedTraveler['steps'][number], reader: Reader): string {
 }
 function signedText({ signOff }: PrintedTraveler['steps'][number], reader: Reader): string {
   if (signOff === null) return '…… / …… / ……\n\n……………………';
-  const { countIn, countOut, rejectCount, countCorrections } = signOff;
+  const { countIn, countOut, rejectCount, countCorrections, doneCorrections } = signOff;
   const right = countCorrections?.at(-1);
   const corrected = right ? `, corrected to ${countIn} / ${right.countOut} / ${right.rejectCount}` : '';
-  return `${countIn} / ${countOut} / ${rejectCount}${corrected}\n${signOff.person}\n${instantText(signOff.doneAt, reader.timeZone)}`;
+  const done = doneCorrections?.at(-1);
+  const really =
+    done === undefined
+      ? ''
+      : done.doneAt === null
+        ? '\nsigned by mistake: not done'
+        : `\ncorrected: done ${instantText(done.doneAt, reader.timeZone)}`;
+  return `${countIn} / ${countOut} / ${rejectCount}${corrected}\n${signOff.person}\n${instantText(signOff.doneAt, reader.timeZone)}${really}`;
 }
 
 /** What hangs on the rack and what the supply should show, for each step that runs on current. */

@@ -3,6 +3,7 @@ import { BathState, BathStatus } from '../lab/bath-status.ts';
 import { IssuedPapers } from '../core/papers.ts';
 import { defineQuery, defineCommand } from '../kernel/http.ts';
 import { CustomerRef } from '../catalog/customers.ts';
+import { DoneCorrection } from './done-correction.ts';
 import { Electrical, StepKind, StepQuantity, StepSetting, TankContents } from '../catalog/steps.ts';
 import { CountDifference, KeptDraft, StepOverride, StepRun, TypedReading } from './step-floor.ts';
 import { Pdf, Count, Day, Id, Instant, Line, PathId, Text } from '../kernel/scalars.ts';
@@ -120,6 +121,7 @@ export const SignOff = z
     countReason: z.string(),
     /** The newest stands. */
     countCorrections: z.array(CountCorrection),
+    doneCorrections: z.array(DoneCorrection),
     outside: z.boolean(),
     reason: z.string(),
     note: z.string(),
@@ -380,6 +382,22 @@ export const correctCounts = defineCommand({
     rejectCount: Count,
     /** Pieces found more (+) or fewer (−) than came from the previous step. */
     countDifference: z.int().min(-1_000_000).max(1_000_000),
+    reason: Line(500),
+  }),
+  reply: Traveler,
+  status: 201,
+});
+/** For a signature made by mistake: the step was not done, or was done at another time. What was signed stands beside it. */
+export const correctSignOff = defineCommand({
+  name: 'correctSignOff',
+  tags: ['production'],
+  path: '/sign-offs/:id/done-corrections',
+  access: 'steps.correct',
+  summary: 'Say that a signed step was not done, which holds its lot, or when it really was done',
+  params: { id: PathId },
+  body: z.strictObject({
+    /** When the step was really done; null where it was not done. */
+    doneAt: Instant.nullable(),
     reason: Line(500),
   }),
   reply: Traveler,

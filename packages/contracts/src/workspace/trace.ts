@@ -123,6 +123,8 @@ export const TraceHit = z.object({
   doneAt: Instant,
   countOut: Count,
   outside: z.boolean(),
+  /** Signed by mistake: the step was not done. */
+  notDone: z.boolean(),
   /** As corrected, where a correction was appended. */
   readings: z.array(z.object({ quantity: StepQuantity, value: z.number(), corrected: z.boolean() })),
 });

@@ -1,8 +1,9 @@
-import { type Addition, may } from '@huelot/contracts';
+import { type Addition, may, minorDigitsOf } from '@huelot/contracts';
 import type { Actor } from '../../shared/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { nextNumber } from '../../db/numbers.ts';
 import { orNotFound, fieldError, DomainError } from '../../shared/refusal.ts';
+import { readShop } from '../../catalog/settings/index.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import {
   addHold,
@@ -191,8 +192,9 @@ async function takeFromStock(
   tx: Tx,
   { actor, additionId, input }: { actor: Actor; additionId: number; input: writing.Actuals },
 ): Promise<void> {
+  const costDigits = minorDigitsOf((await readShop(tx)).currency);
   for (const [at, line] of input.lines.entries()) {
-    const lineId = await writing.addLine(tx.execute, { additionId, position: at + 1, line });
+    const lineId = await writing.addLine(tx.execute, { additionId, position: at + 1, line, costDigits });
     if (line.chemicalLotId === null) continue;
     await addMovement(tx.execute, {
       lotId: line.chemicalLotId,

@@ -75,15 +75,21 @@ export const setWithdrawn = (
 /** One thing that went in or out; its cost is what its lot was bought for, else the price of the chemical today. */
 export async function addLine(
   execute: SqlExecutor,
-  options: { additionId: number; position: number; line: Actuals['lines'][number] },
+  options: {
+    additionId: number;
+    position: number;
+    line: Actuals['lines'][number];
+    /** Decimals that the currency of the shop is counted in. */
+    costDigits: number;
+  },
 ): Promise<number> {
-  const { line } = options;
+  const { line, costDigits } = options;
   const [row] = await execute<{ id: number }>(sql`
     insert into "addition_line" ("additionId", "position", "action", "chemicalLotId", "kg", "volumeL", "measured", "cost",
       "wasteVolumeL", "wasteCategory", "wasteDestination", "wasteDocument")
     values (${options.additionId}, ${options.position}, ${line.action}, ${line.chemicalLotId}::int, ${line.kg}, ${line.volumeL}::float8,
       ${line.measured},
-      (select round(coalesce(l."pricePerKg", c."pricePerKg") * (${line.kg}::float8)::numeric, 2) from "chemical_lot" l join "chemical" c on c."id" = l."chemicalId"
+      (select round(coalesce(l."pricePerKg", c."pricePerKg") * (${line.kg}::float8)::numeric, ${costDigits}::int) from "chemical_lot" l join "chemical" c on c."id" = l."chemicalId"
         where l."id" = ${line.chemicalLotId}::int),
       ${line.waste?.volumeL ?? null}::float8, ${line.waste?.category ?? null}::text, ${line.waste?.destination ?? null}::text,
       ${line.waste?.document ?? null}::text)

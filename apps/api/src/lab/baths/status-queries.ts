@@ -101,6 +101,8 @@ export async function readUse(
           join "part" p on p."id" = s."partId"
           cross join lateral (
             select coalesce((t."load"->>'loadAreaMm2')::float8, s."countIn" * p."areaMm2") as "areaMm2") x
-         where s."bathId" = q."bathId" and s."doneAt" > q."since" and s."doneAt" <= q."until") o on true
+         where s."bathId" = q."bathId" and s."doneAt" > q."since" and s."doneAt" <= q."until"
+           and not coalesce((select c."doneAt" is null from "step_done_correction" c
+                              where c."signOffId" = s."id" order by c."id" desc limit 1), false)) o on true
      group by q."at" order by q."at"`);
 }

@@ -1,4 +1,5 @@
 export { standingCount } from './count-queries.ts';
+export { standsNotDone } from './done-queries.ts';
 export { checkTanksChosen, issueTraveler } from './issue.ts';
 export { loadOf } from './load.ts';
 export {

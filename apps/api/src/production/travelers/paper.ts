@@ -78,13 +78,16 @@ function asIssued(traveler: Traveler): PrintedTraveler {
   const steps = printed.steps.map((step, index) => {
     const { signOff } = step;
     if (signOff === null || traveler.steps[index]?.carried !== true) return { ...step, signOff: null };
-    const { countCorrections = [], corrections, ...signed } = signOff;
+    const { countCorrections = [], doneCorrections = [], corrections, ...signed } = signOff;
     return {
       ...step,
       signOff: {
         ...signed,
         corrections: corrections.filter(({ at }) => until(at)),
-        ...piecesOf({ countCorrections: countCorrections.filter(({ at }) => until(at)) }),
+        ...laterCorrections({
+          countCorrections: countCorrections.filter(({ at }) => until(at)),
+          doneCorrections: doneCorrections.filter(({ at }) => until(at)),
+        }),
       },
     };
   });
@@ -123,13 +126,19 @@ const asSigned = ({
   readings,
   corrections,
   countCorrections,
+  doneCorrections,
 }: NonNullable<Traveler['steps'][number]['signOff']>) => ({
   ...{ person, doneAt, countIn, countOut, rejectCount, readings, corrections },
-  ...piecesOf({ countCorrections }),
+  ...laterCorrections({ countCorrections, doneCorrections }),
 });
 
-/** Left out where there are none: papers from before counts could be corrected show the same. */
-const piecesOf = ({
+type LaterCorrections = Pick<SignOff, 'countCorrections' | 'doneCorrections'>;
+
+/** Left out where there are none: papers from before these could be corrected show the same. */
+const laterCorrections = ({
   countCorrections,
-}: Pick<SignOff, 'countCorrections'>): Partial<Pick<SignOff, 'countCorrections'>> =>
-  countCorrections.length === 0 ? {} : { countCorrections };
+  doneCorrections,
+}: LaterCorrections): Partial<LaterCorrections> => ({
+  ...(countCorrections.length === 0 ? {} : { countCorrections }),
+  ...(doneCorrections.length === 0 ? {} : { doneCorrections }),
+});

@@ -11,6 +11,7 @@ import { Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.t
 import { containing } from '../../db/lists.ts';
 import { statusOfTanks } from '../../lab/baths/index.ts';
 import { countCorrections } from './count-queries.ts';
+import { doneCorrections } from './done-queries.ts';
 import { acceptedOfSignOff, draftsOfStep, overrideOfStep, runOfStep } from './floor-queries.ts';
 
 const instant = (column: Prisma.Sql) =>
@@ -23,6 +24,7 @@ const signOff = sql`
     'tank', (s."snapshot" -> 'tank') - 'name', 'bath', s."snapshot" -> 'bath', 'supply', (s."snapshot" -> 'supply') - 'name',
     'countIn', s."countIn", 'countOut', s."countOut", 'rejectCount', s."rejectCount",
     'countDifference', s."countDifference", 'countReason', s."countReason", 'countCorrections', ${countCorrections},
+    'doneCorrections', ${doneCorrections},
     'outside', s."outside", 'reason', s."reason", 'note', s."note", 'clockDifferenceS', s."clockDifferenceS",
     'shortTime', case when s."shortTimeReason" = '' then null
                       else jsonb_build_object('tookS', s."tookS", 'reason', s."shortTimeReason") end,

@@ -4,6 +4,7 @@ import { registerRoute } from '../../http/route.ts';
 import { pdfFile } from '../../http/pdf.ts';
 import { orNotFound } from '../../shared/refusal.ts';
 import { correctStepCounts } from './correct-counts.ts';
+import { correctStepDone } from './correct-done.ts';
 import { correctReadings } from './correct.ts';
 import { permit } from './override.ts';
 import { listPapers, printTraveler, readIssue } from './paper.ts';
@@ -75,6 +76,9 @@ export default function travelers(app: FastifyInstance): void {
   });
   registerRoute(app, contract.correctCounts, ({ actor, params, body }) =>
     correctStepCounts(db, { actor, signOffId: params.id, input: body }),
+  );
+  registerRoute(app, contract.correctSignOff, ({ actor, params, body }) =>
+    correctStepDone(db, { actor, signOffId: params.id, input: body }),
   );
   registerRoute(app, contract.correctReading, ({ actor, params, body }) =>
     correctReadings(db, { actor, signOffId: params.id, input: body }),

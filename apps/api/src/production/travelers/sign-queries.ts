@@ -3,6 +3,7 @@ import type { z } from 'zod';
 import { sql, type SqlExecutor } from '../../db/client.ts';
 import { isMonitored } from '../../lab/baths/index.ts';
 import { standingCount } from './count-queries.ts';
+import { standingDoneAt } from './done-queries.ts';
 
 export type SignInput = z.output<typeof signStep.body>;
 
@@ -60,7 +61,7 @@ export async function lockStep(execute: SqlExecutor, stepId: number): Promise<St
      where s."id" = ${stepId} for update of l`);
   const [row] = await execute<StepRow>(sql`
     with signed as (
-      select s."position", s."kind", s."carriedSignOffId", o."id" as "signOffId", ${standingCount('o', 'countOut')} as "countOut", o."doneAt"
+      select s."position", s."kind", s."carriedSignOffId", o."id" as "signOffId", ${standingCount('o', 'countOut')} as "countOut", ${standingDoneAt('o')} as "doneAt"
         from "traveler_step" me
         join "traveler_step" s on s."travelerId" = me."travelerId"
         left join "step_sign_off" o on o."id" = s."carriedSignOffId" or o."stepId" = s."id"

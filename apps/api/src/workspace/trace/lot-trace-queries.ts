@@ -16,9 +16,14 @@ export async function readOrigins(execute: SqlExecutor, lotId: number) {
     orderNumber: string;
     orderedAt: Date;
     orderedBy: string;
-    receivedCount: number | null;
-    receivedAt: Date | null;
-    receivedBy: string | null;
+    receipts: {
+      kind: 'delivery' | 'correction';
+      count: number;
+      total: number;
+      reason: string;
+      by: string;
+      at: string;
+    }[];
     releasedBy: string;
   }>(sql`
     select ${materialName(sql`p."part"`)} as "material", p."part" -> 'material' ->> 'baseMetal' as "baseMetal",
@@ -27,7 +32,11 @@ export async function readOrigins(execute: SqlExecutor, lotId: number) {
            case when q."id" is null then null else jsonb_build_object('id', q."id", 'number', q."number", 'revision', qr."revision") end as "quotation",
            qr."sentAt" as "quotedAt", qr."snapshot" ->> 'sentBy' as "quotedBy",
            o."number" as "orderNumber", o."createdAt" as "orderedAt", o."snapshot" ->> 'createdBy' as "orderedBy",
-           ol."receivedCount", ol."receivedAt", ol."snapshot" ->> 'receivedBy' as "receivedBy", l."snapshot" ->> 'createdBy' as "releasedBy"
+           l."snapshot" ->> 'createdBy' as "releasedBy",
+           (select coalesce(jsonb_agg(jsonb_build_object('kind', x."kind", 'count', x."count", 'total', x."total", 'reason', x."reason",
+                     'by', x."snapshot" -> 'receivedBy', 'at', to_char(x."receivedAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"'))
+                     order by x."id"), '[]'::jsonb)
+              from "order_receipt" x where x."orderLineId" = ol."id") as "receipts"
       from "lot" l
       cross join lateral (select l."snapshot" -> 'part') p ("part")
       join "order_line" ol on ol."id" = l."orderLineId"

@@ -1,4 +1,10 @@
-import type { LotTrace, Traveler, TraceEvent } from '@huelot/contracts';
+import {
+  stepQuantities,
+  type LotTrace,
+  type SignOff,
+  type TraceEvent,
+  type Traveler,
+} from '@huelot/contracts';
 import type { z } from 'zod';
 import type { Db } from '../../db/client.ts';
 import { orNotFound } from '../../shared/refusal.ts';
@@ -124,18 +130,19 @@ function originEvents(from: NonNullable<Awaited<ReturnType<typeof readOrigins>>>
       detail: '',
       signOffId: null,
     },
-    ...(from.receivedAt === null
-      ? []
-      : [
-          {
-            at: from.receivedAt.toISOString(),
-            kind: 'received' as const,
-            title: `Received ${from.receivedCount} pieces`,
-            by: from.receivedBy,
-            detail: '',
-            signOffId: null,
-          },
-        ]),
+    ...from.receipts.map((receipt): Event => ({
+      at: receipt.at,
+      kind: 'received',
+      title:
+        receipt.kind === 'correction'
+          ? `Count corrected: ${receipt.total} pieces came in all`
+          : receipt.count === receipt.total
+            ? `Received ${receipt.count} pieces`
+            : `Received ${receipt.count} pieces more, ${receipt.total} in all`,
+      by: receipt.by,
+      detail: receipt.reason,
+      signOffId: null,
+    })),
   ];
 }
 
@@ -164,15 +171,39 @@ function travelerEvents(traveler: Traveler): Event[] {
               detail: signOff.note,
               signOffId: signOff.id,
             },
-            ...signOff.corrections.map((correction): Event => ({
-              at: correction.at,
-              kind: 'correction',
-              by: correction.by,
-              signOffId: signOff.id,
-              title: `Step ${position}: ${correction.quantity} corrected from ${correction.oldValue ?? 'nothing'} to ${correction.newValue}`,
-              detail: correction.reason,
-            })),
+            ...correctionEvents(position, signOff),
           ],
+    ),
+  ];
+}
+
+/** What was put right of a signed step, beside what was signed. */
+function correctionEvents(position: number, signOff: SignOff): Event[] {
+  const event = (correction: { at: string; by: string; reason: string }, title: string): Event => ({
+    at: correction.at,
+    kind: 'correction',
+    by: correction.by,
+    signOffId: signOff.id,
+    title: `Step ${position}: ${title}`,
+    detail: correction.reason,
+  });
+  return [
+    ...signOff.corrections.map((correction) =>
+      event(
+        correction,
+        `${stepQuantities[correction.quantity].label} corrected from ${correction.oldValue ?? 'nothing'} to ${correction.newValue} ${stepQuantities[correction.quantity].unit}`.trim(),
+      ),
+    ),
+    ...signOff.countCorrections.map((correction) =>
+      event(correction, `pieces corrected to ${correction.countOut} out, ${correction.rejectCount} rejected`),
+    ),
+    ...signOff.doneCorrections.map((correction) =>
+      event(
+        correction,
+        correction.doneAt === null
+          ? 'signed by mistake, it was not done'
+          : 'when it was really done is corrected',
+      ),
     ),
   ];
 }

@@ -2,7 +2,7 @@ import type { TraceHit } from '@huelot/contracts';
 import type { z } from 'zod';
 import { Prisma, sql, type SqlExecutor } from '../../db/client.ts';
 import { materialName, partName } from '../../db/snapshots.ts';
-import { standingCount } from '../../production/travelers/index.ts';
+import { standingCount, standsNotDone } from '../../production/travelers/index.ts';
 
 export interface Range {
   quantity: string;
@@ -54,6 +54,7 @@ export function searchSignOffs(execute: SqlExecutor, filter: TraceAsked) {
            s."snapshot" -> 'tank' ->> 'code' as "tank", s."snapshot" -> 'bath' ->> 'number' as "bath",
            s."snapshot" -> 'supply' ->> 'code' as "supply", s."snapshot" ->> 'person' as "person",
            to_char(s."doneAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"') as "doneAt", ${standingCount('s', 'countOut')} as "countOut", s."outside",
+           ${standsNotDone('s')} as "notDone",
            (select coalesce(jsonb_agg(jsonb_build_object('quantity', r."quantity", 'value', ${standing},
                      'corrected', exists (select 1 from "step_correction" c where c."signOffId" = r."signOffId" and c."quantity" = r."quantity"))
                      order by r."id"), '[]'::jsonb)

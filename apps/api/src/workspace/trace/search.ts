@@ -53,6 +53,7 @@ const head = [
   'done at (UTC)',
   'pieces out',
   'outside limits',
+  'signed by mistake, not done',
   ...quantities,
 ];
 const PAGE = 500;
@@ -87,5 +88,6 @@ const lineOf = (hit: z.input<typeof TraceHit>) =>
     hit.doneAt,
     hit.countOut,
     hit.outside,
+    hit.notDone,
     ...quantities.map((quantity) => hit.readings.find((reading) => reading.quantity === quantity)?.value),
   ]);
