@@ -45,6 +45,24 @@ describe('properties', () => {
     );
   });
 
+  it('agrees with culori under agreed factors, which forgive and never add', () => {
+    const factor = fc.double({ min: 0.5, max: 4, noNaN: true });
+    const anyFactors = fc.record({ kL: factor, kC: factor, kH: factor });
+    fc.assert(
+      fc.property(anyLab, anyLab, anyFactors, (first, second, factors) => {
+        fc.pre(!areOpposite(first, second));
+        const { kL, kC, kH } = factors;
+        const oracle = differenceCiede2000(kL, kC, kH)(oracleOf(first), oracleOf(second));
+        expect(deltaE2000(first, second, factors)).toBeCloseTo(oracle, 8);
+      }),
+    );
+    const [light, dark] = [
+      { L: 60, a: 0, b: 0 },
+      { L: 40, a: 0, b: 0 },
+    ];
+    expect(deltaE2000(light, dark, { kL: 2, kC: 1, kH: 1 })).toBeCloseTo(deltaE2000(light, dark) / 2, 12);
+  });
+
   it('agrees with culori', () => {
     const ciede2000 = differenceCiede2000();
     const euclidean = differenceEuclidean('lab65');
@@ -60,6 +78,14 @@ describe('properties', () => {
 
 describe('refusals', () => {
   const grey = { L: 50, a: 0, b: 0 };
+  it.each([
+    [{ kL: 0, kC: 1, kH: 1 }, 'factors.kL', 'out-of-range'],
+    [{ kL: 1, kC: NaN, kH: 1 }, 'factors.kC', 'not-finite'],
+    [{ kL: 1, kC: 1, kH: 11 }, 'factors.kH', 'out-of-range'],
+  ])('factors %o', (factors, argument, code) => {
+    expect(() => deltaE2000(grey, grey, factors)).toThrow(expect.objectContaining({ argument, code }));
+  });
+
   it.each([
     [{ ...grey, L: NaN }, 'first.L', 'not-finite'],
     [{ ...grey, a: Infinity }, 'first.a', 'not-finite'],

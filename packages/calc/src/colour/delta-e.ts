@@ -1,3 +1,4 @@
+import { checkNumber } from '../check.ts';
 import type { Lab } from './colour-types.ts';
 import { checkLab } from './lab.ts';
 
@@ -10,21 +11,31 @@ const POW25_7 = 25 ** 7;
  */
 const HUE_SLACK = 1e-9;
 
+/** Parametric factors of CIEDE2000: 1 each unless agreed otherwise; a larger one forgives more of its difference. */
+export interface DeltaEFactors {
+  kL: number;
+  kC: number;
+  kH: number;
+}
+const PLAIN: DeltaEFactors = { kL: 1, kC: 1, kH: 1 };
+
 /**
- * Colour difference by CIEDE2000 with kL = kC = kH = 1. About 1 is just visible side by side; 2 to 3 is a
+ * Colour difference by CIEDE2000, with kL = kC = kH = 1 unless `factors` are agreed. About 1 is just visible side by side; 2 to 3 is a
  * common commercial tolerance. Symmetric; not a distance (it breaks the triangle rule), and made for
  * differences below about 5.
  *
- * Valid for L from 0 to 100 and a and b from -200 to 200.
+ * Valid for L from 0 to 100, a and b from -200 to 200, factors from 0.1 to 10.
  * Source: ISO/CIE 11664-6:2014; G. Sharma, W. Wu, E. N. Dalal, Color Res. Appl. 30, 21 (2005),
  * doi:10.1002/col.20070, whose 34 pairs it meets, the pair on the 180 degree hue branch (pair 14) included.
- * Errors: `not-finite` or `out-of-range` for a component.
+ * Errors: `not-finite` or `out-of-range` for a component or a factor.
  *
  * @example
  * deltaE2000({ L: 50, a: 2.6772, b: -79.7751 }, { L: 50, a: 0, b: -82.7485 }) // 2.0425
  */
-export function deltaE2000(first: Lab, second: Lab): number {
-  return ciede2000(checkLab('first', first), checkLab('second', second));
+export function deltaE2000(first: Lab, second: Lab, factors: DeltaEFactors = PLAIN): number {
+  for (const name of ['kL', 'kC', 'kH'] as const)
+    checkNumber(`factors.${name}`, factors[name], { min: 0.1, max: 10 });
+  return ciede2000(checkLab('first', first), checkLab('second', second), factors);
 }
 
 /**
@@ -46,7 +57,7 @@ export const cie76 = (first: Lab, second: Lab): number =>
   Math.sqrt((first.L - second.L) ** 2 + (first.a - second.a) ** 2 + (first.b - second.b) ** 2);
 
 /** {@link deltaE2000} for colours already checked, in the symbols of Sharma et al. */
-export function ciede2000(first: Lab, second: Lab): number {
+export function ciede2000(first: Lab, second: Lab, { kL, kC, kH } = PLAIN): number {
   const cMean = (length(first.a, first.b) + length(second.a, second.b)) / 2;
   const g = 0.5 * (1 - weightOfSeventhPower(cMean));
   const a1 = (1 + g) * first.a;
@@ -78,7 +89,7 @@ export function ciede2000(first: Lab, second: Lab): number {
   const turn = 30 * Math.exp(-(((h - 275) / 25) ** 2));
   const rT = -2 * weightOfSeventhPower(c) * Math.sin(2 * turn * RADIANS);
 
-  const [x, y, z] = [dL / sL, dC / sC, dH / sH];
+  const [x, y, z] = [dL / (kL * sL), dC / (kC * sC), dH / (kH * sH)];
   return Math.sqrt(Math.max(0, x * x + y * y + z * z + rT * y * z));
 }
 

@@ -1,5 +1,6 @@
 export type { Colour, Lab, Lch, Srgb, Xyz } from './colour-types.ts';
-export { deltaE2000, deltaE76 } from './delta-e.ts';
+export type { ColourFile, FileConditions, FileReading } from './colour-file.ts';
+export { deltaE2000, deltaE76, type DeltaEFactors } from './delta-e.ts';
 export { colourFromReflectance } from './from-reflectance.ts';
 export {
   type ColourReading,
@@ -7,6 +8,10 @@ export {
   type ReadingConditions,
   type ReadLab,
 } from './from-readings.ts';
+export { type ColourTarget, judgeColour, type JudgedColour } from './judge-colour.ts';
 export type { MeasuredSpectrum } from './measured-spectrum.ts';
+export { readCgats } from './read-cgats.ts';
+export { readColourCsv } from './read-colour-csv.ts';
+export { readColourFile } from './read-colour-file.ts';
 export { wavelengthsNm } from './spectral-weights.ts';
 export { labToSrgb, srgbToLab } from './srgb.ts';

@@ -6,6 +6,7 @@ export { type CusumChart, cusumChart } from './cusum-chart.ts';
 export { INSPECTION_LEVELS, type InspectionLevel } from './data/code-letters.ts';
 export { type EwmaChart, ewmaChart } from './ewma-chart.ts';
 export { type IndividualsChart, individualsChart } from './individuals-chart.ts';
+export { type Conformity, type JudgedConformity, judgeConformity } from './judge-conformity.ts';
 export { type InspectedLot, type NextSeverity, nextSeverity, type SwitchingRules } from './next-severity.ts';
 export { type Aql, AQLS, SEVERITIES, type Severity } from './plan-tables.ts';
 export { type RuleViolation, ruleViolations } from './rule-violations.ts';
