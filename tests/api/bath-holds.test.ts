@@ -1,4 +1,4 @@
-import type { Addition, BathHold, StepOverride, Tank, Traveler } from '@huelot/contracts';
+import type { Addition, BathHold, PageRef, StepOverride, Tank, Traveler } from '@huelot/contracts';
 import { beforeAll, expect, test } from 'vitest';
 import type { Ask } from '../support/app.ts';
 import * as lab from '../support/lab.ts';
@@ -187,16 +187,18 @@ test('Today names each bath on hold once, with every reason, to lab and floor', 
   await ok<BathHold>(hold(of.bath.id, { reason: 'cloudy' }), 201);
   await ok<BathHold>(hold(of.bath.id, { reason: 'smells of bearing oil' }), 201);
   const held = async (ask: Ask) => {
-    type Today = { sections: { key: string; items: { href: string; title: string; detail: string }[] }[] };
+    type Today = { sections: { key: string; items: { page: PageRef; title: string; detail: string }[] }[] };
     const { sections } = await ok<Today>(ask({ url: '/api/today' }));
     return sections.find(({ key }) => key === 'bathHolds')?.items;
   };
-  const href = `/lab/baths/${of.bath.id}`;
+  const page = { kind: 'bath', id: of.bath.id };
   for (const ask of [lena, omar]) {
-    expect((await held(ask))?.filter((one) => one.href === href)).toMatchObject([
+    expect(
+      (await held(ask))?.filter((one) => one.page.kind === 'bath' && one.page.id === of.bath.id),
+    ).toMatchObject([
       { title: `${of.tank.code}, ${of.bath.number}`, detail: 'cloudy; smells of bearing oil' },
     ]);
   }
   await lab.release(lena, of.bath.id);
-  expect((await held(omar))?.map((one) => one.href)).not.toContain(href);
+  expect((await held(omar))?.map((one) => one.page)).not.toContainEqual(page);
 });

@@ -2,6 +2,7 @@ import type {
   AnalysisMethod,
   LoadPlan,
   LotTrace,
+  PageRef,
   NewBathSetup,
   listReadySteps,
   StepOverride,
@@ -169,12 +170,15 @@ test('an analysis that was asked for makes a bath overdue until it is made', asy
 test('a stopped bath was neither on the planner’s Today nor a concern at release', async () => {
   await found(35);
   interface Today {
-    sections: { key: string; items: { href: string; detail: string }[] }[];
+    sections: { key: string; items: { page: PageRef; detail: string }[] }[];
   }
   for (const ask of [planner, lena]) {
     const { sections } = await ok<Today>(ask({ url: '/api/today' }));
     expect(sections.find(({ key }) => key === 'stoppedBaths')?.items).toMatchObject([
-      { href: `/lab/baths/${bathId}`, detail: expect.stringContaining('below its stop limit') as string },
+      {
+        page: { kind: 'bath', id: bathId },
+        detail: expect.stringContaining('below its stop limit') as string,
+      },
     ]);
   }
   const order = await acceptedOrder();

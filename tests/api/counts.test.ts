@@ -54,11 +54,11 @@ test('accepted pieces vanished from Today and rejected ones counted as shipped',
   const { order } = await readLot(id);
   await db.prisma.orderLine.update({ where: { id: order.lineId }, data: { dueDate: new Date() } });
   const due = () => todayOf(planner, 'deliveries');
-  expect((await due()).find(({ href }) => href === `/orders/${order.id}`)?.detail).toBe(
+  expect((await due()).find(({ page }) => page.kind === 'order' && page.id === order.id)?.detail).toBe(
     '0 of 48 shipped, 1 rejected',
   );
   await ship(id, 19);
-  expect((await due()).find(({ href }) => href === `/orders/${order.id}`)?.detail).toBe(
+  expect((await due()).find(({ page }) => page.kind === 'order' && page.id === order.id)?.detail).toBe(
     '19 of 48 shipped, 1 rejected',
   );
 });
@@ -75,7 +75,7 @@ test('pieces rejected at a step were still counted in the lot and nowhere as rej
   );
   expect(items).toMatchObject([{ quantity: 24, rejectedCount: 3 }]);
   const steps = await todayOf(operator, 'steps');
-  expect(steps.find(({ href }) => href === `/tankside/${id}`)?.detail).toContain('21 pieces');
+  expect(steps.find(({ page }) => page.kind === 'tankside' && page.id === id)?.detail).toContain('21 pieces');
   const ready = await ok<{ items: { lotId: number; quantity: number }[] }>(
     operator({ url: '/api/tankside' }),
   );
@@ -157,6 +157,8 @@ test('a quotation that expired was about to expire', async () => {
     data: { status: 'sent', sentAt: new Date(), validUntil: new Date(Date.now() - 14 * 86_400_000) },
   });
   const { sections } = await ok<Today>(estimator({ url: '/api/today' }));
-  const holding = sections.filter(({ items }) => items.some(({ href }) => href === `/quotations/${id}`));
+  const holding = sections.filter(({ items }) =>
+    items.some(({ page }) => page.kind === 'quotation' && page.id === id),
+  );
   expect(holding.map(({ key }) => key)).toEqual(['expiredQuotations']);
 });

@@ -1,3 +1,4 @@
+import type { PageRef } from '@huelot/contracts';
 import { parse } from 'csv-parse/sync';
 import { expect, test } from 'vitest';
 import { mainLine, ok } from '../support/main-line.ts';
@@ -6,17 +7,17 @@ const { db, shop, planner, operator, quality, releasedLots, signAll } = await ma
 
 test('the search box finds a lot by its number, for those who may read it', async () => {
   const [lot] = await releasedLots();
-  const { items } = await ok<{ items: { href: string }[] }>(
+  const { items } = await ok<{ items: { page: PageRef }[] }>(
     operator({ url: `/api/search?q=${lot?.number}` }),
   );
-  expect(items[0]?.href).toBe(`/lots/${lot?.id}`);
+  expect(items[0]?.page).toEqual({ kind: 'lot', id: lot?.id });
   const { items: orders } = await ok<{ items: unknown[] }>(operator({ url: '/api/search?q=O-0' }));
   expect(orders).toEqual([]);
 });
 
 test('the search box knew no contacts, materials, short numbers or scanned addresses', async () => {
   const find = async (words: string) => {
-    const { items } = await ok<{ items: { kind: string; href: string; title: string }[] }>(
+    const { items } = await ok<{ items: { kind: string; page: PageRef; title: string }[] }>(
       planner({ url: `/api/search?q=${encodeURIComponent(words)}` }),
     );
     return items;
@@ -24,10 +25,10 @@ test('the search box knew no contacts, materials, short numbers or scanned addre
   const [lot] = await releasedLots();
   const traveler = await db.prisma.traveler.findFirstOrThrow({ where: { lotId: lot?.id ?? 0 } });
   const bare = (lot?.number ?? '').replace(/^\D+0*/, '');
-  expect((await find(bare)).map(({ href }) => href)).toContain(`/lots/${lot?.id}`);
-  expect((await find(`l${bare}`))[0]?.href).toBe(`/lots/${lot?.id}`);
+  expect((await find(bare)).map(({ page }) => page)).toContainEqual({ kind: 'lot', id: lot?.id });
+  expect((await find(`l${bare}`))[0]?.page).toEqual({ kind: 'lot', id: lot?.id });
   const [scanned] = await find(`https://shop.example/t/${traveler.number}/1`);
-  expect(scanned?.href).toBe(`/travelers/${traveler.id}`);
+  expect(scanned?.page).toEqual({ kind: 'traveler', id: traveler.id });
 
   const customer = await db.prisma.customer.findFirstOrThrow();
   await db.prisma.customerContact.create({
@@ -35,12 +36,12 @@ test('the search box knew no contacts, materials, short numbers or scanned addre
   });
   for (const words of ['mira', 'mira@customer']) {
     const [contact] = await find(words);
-    expect(contact).toMatchObject({ kind: 'contact', href: `/customers/${customer.id}` });
+    expect(contact).toMatchObject({ kind: 'contact', page: { kind: 'customer', id: customer.id } });
     expect(contact?.title).toContain(customer.name);
   }
   const material = await db.prisma.material.findFirstOrThrow();
   expect(await find(material.name)).toContainEqual(
-    expect.objectContaining({ kind: 'material', href: `/materials/${material.id}` }),
+    expect.objectContaining({ kind: 'material', page: { kind: 'material', id: material.id } }),
   );
 });
 

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { defineQuery, defineCommand } from '../kernel/http.ts';
 import { Evidence } from '../catalog/materials.ts';
 import { Count } from '../kernel/scalars.ts';
+import { PageRef } from './pages.ts';
 
 /** The starter sets that a new shop takes what fits from. */
 export const StarterSetKey = z.enum([
@@ -15,6 +16,27 @@ export const StarterSetKey = z.enum([
 ]);
 export type StarterSetKey = z.output<typeof StarterSetKey>;
 
+/** Where one thing that a shop needs is entered, written or looked over. */
+export const SetUpPage = z.enum([
+  'shop',
+  'materials',
+  'newTank',
+  'newSupply',
+  'newRack',
+  'newRates',
+  'newRecipe',
+  'recipeDrafts',
+  'newPerson',
+  'newCustomer',
+  'newPart',
+  'newQuotation',
+  'quotations',
+  'newBath',
+  'newChemical',
+  'methods',
+]);
+export type SetUpPage = z.output<typeof SetUpPage>;
+
 /** One thing a shop needs before its first quotation, or soon after it. */
 export const SetUpItem = z.object({
   key: z.string(),
@@ -25,7 +47,7 @@ export const SetUpItem = z.object({
   /** Whether the first quotation waits for it. */
   needed: z.boolean(),
   /** Where it is done by hand. */
-  href: z.string(),
+  page: SetUpPage,
   verb: z.string(),
   /** What can be taken over for it. */
   starterSet: StarterSetKey.nullable(),
@@ -66,7 +88,7 @@ export const StarterRow = z.object({
   source: z.string(),
   evidence: Evidence,
   /** The record that has its place already. */
-  there: z.object({ name: z.string(), href: z.string() }).nullable(),
+  there: z.object({ name: z.string(), page: PageRef }).nullable(),
 });
 export type StarterRow = z.output<typeof StarterRow>;
 export const StarterSet = z
@@ -106,7 +128,7 @@ export const adoptStarterSet = defineCommand({
   params: { set: StarterSetKey },
   body: z.strictObject({ keys: z.array(z.string().min(1).max(60)).min(1, 'choose at least one').max(100) }),
   reply: z.object({
-    added: z.array(z.object({ key: z.string(), name: z.string(), href: z.string() })),
-    kept: z.array(z.object({ key: z.string(), name: z.string(), href: z.string() })),
+    added: z.array(z.object({ key: z.string(), name: z.string(), page: PageRef })),
+    kept: z.array(z.object({ key: z.string(), name: z.string(), page: PageRef })),
   }),
 });

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { defineQuery, defineCommand } from '../kernel/http.ts';
 import type { ImportKind } from './import-fields.ts';
+import { PageRef } from './pages.ts';
 import type { Permission } from '../kernel/permissions.ts';
 import { Csv, Instant, isStorable, Line, unstorable } from '../kernel/scalars.ts';
 
@@ -29,7 +30,7 @@ export const ImportPreview = z
     /** Lines below the heads, records that would be added, and lines left out because theirs is there. */
     lines: z.int(),
     records: z.int(),
-    known: z.array(z.object({ line: z.int(), name: z.string(), href: z.string() })),
+    known: z.array(z.object({ line: z.int(), name: z.string(), page: PageRef })),
     knownCount: z.int(),
     /** The first fifty records, as they would be stored: the cells of the fields that are matched. */
     sample: z.array(z.object({ line: z.int(), name: z.string(), cells: z.record(z.string(), z.string()) })),

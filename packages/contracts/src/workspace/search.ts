@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { defineQuery } from '../kernel/http.ts';
 import { Id, isStorable, unstorable } from '../kernel/scalars.ts';
+import { PageRef } from './pages.ts';
 
 /** Anything with a number or a name, found from the search box. */
 export const FoundRecord = z.object({
@@ -22,13 +23,13 @@ export const FoundRecord = z.object({
     'analysis',
     'addition',
     'chemical',
-    'coupons',
+    'couponSeries',
   ]),
   id: Id,
   number: z.string(),
   title: z.string(),
-  /** The page of the web app that shows it. */
-  href: z.string(),
+  /** What shows it: a contact stands on the page of the customer, a shipment on that of its lot. */
+  page: PageRef,
 });
 export const searchNumbers = defineQuery({
   name: 'searchNumbers',

@@ -1,9 +1,10 @@
 import { z } from 'zod';
 import { defineQuery } from '../kernel/http.ts';
 import { Count, Day } from '../kernel/scalars.ts';
+import { PageRef } from './pages.ts';
 
 const Waiting = z.object({
-  href: z.string(),
+  page: PageRef,
   title: z.string(),
   detail: z.string(),
   when: z.string().nullable(),

@@ -271,6 +271,8 @@ describe('lists', () => {
       '',
     ]);
     const found = await operator({ url: '/api/search?q=findme' });
-    expect(found.json()).toMatchObject({ items: [{ kind: 'coupons', href: `/lab/coupons/${draft.id}` }] });
+    expect(found.json()).toMatchObject({
+      items: [{ kind: 'couponSeries', page: { kind: 'couponSeries', id: draft.id } }],
+    });
   });
 });

@@ -1,4 +1,4 @@
-import type { Chemical, ChemicalLot, StockMovement } from '@huelot/contracts';
+import type { Chemical, ChemicalLot, PageRef, StockMovement } from '@huelot/contracts';
 import { beforeAll, expect, it } from 'vitest';
 import { type Ask, testApp } from '../../../../../tests/support/app.ts';
 import { post, receive } from '../../../../../tests/support/lab.ts';
@@ -92,19 +92,19 @@ it('what has fallen under its reorder point waits on Today for the lab, what is 
   await add(facts('T4', { reorderPointKg: null }));
   const items = await toOrder(lena);
   expect(items?.[0]).toMatchObject({ urgent: true });
-  const ofTheseFour = (items as { href: string; title: string }[]).filter(({ title }) =>
+  const ofTheseFour = (items as { page: PageRef; title: string }[]).filter(({ title }) =>
     title.startsWith('T'),
   );
   expect(ofTheseFour).toEqual([
     {
-      href: `/lab/chemicals/${none.id}`,
+      page: { kind: 'chemical', id: none.id },
       title: 'T2 Chemical T2',
       detail: '0 kg left, to be ordered below 50 kg',
       when: null,
       urgent: true,
     },
     {
-      href: `/lab/chemicals/${low.id}`,
+      page: { kind: 'chemical', id: low.id },
       title: 'T1 Chemical T1',
       detail: '12.5 kg left, to be ordered below 50 kg',
       when: null,

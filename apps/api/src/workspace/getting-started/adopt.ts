@@ -1,4 +1,4 @@
-import type { adoptStarterSet, StarterSetKey } from '@huelot/contracts';
+import type { adoptStarterSet, PageRef, StarterSetKey } from '@huelot/contracts';
 import type { z } from 'zod';
 import type { Actor } from '../../shared/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
@@ -18,7 +18,7 @@ import { starterRecipes } from './starter/recipes.ts';
 import { starterTanks } from './starter/tanks.ts';
 
 type Adopted = z.output<typeof adoptStarterSet.reply>;
-interface Asked {
+interface Choice {
   actor: Actor;
   key: string;
 }
@@ -30,33 +30,39 @@ const factsOf = <Facts>(rows: readonly { key: string; facts: Facts }[], key: str
 };
 
 /** How one row of each set becomes a record: by the command that a person uses, so with its checks and its history. */
-const adopters: Record<StarterSetKey, (tx: Tx, filter: Asked) => Promise<string>> = {
+const adopters: Record<StarterSetKey, (tx: Tx, choice: Choice) => Promise<PageRef>> = {
   materials: async (tx, { actor, key }) => {
     const facts = factsOf(
       startingLibrary.map((one) => ({ key: materialKey(one), facts: one })),
       key,
     );
-    return `/materials/${(await addMaterial(tx, { actor, facts })).id}`;
+    return { kind: 'material', id: (await addMaterial(tx, { actor, facts })).id };
   },
-  tanks: async (tx, { actor, key }) =>
-    `/tanks/${(await addTank(tx, { actor, input: factsOf(starterTanks, key) })).id}`,
+  tanks: async (tx, { actor, key }) => ({
+    kind: 'tank',
+    id: (await addTank(tx, { actor, input: factsOf(starterTanks, key) })).id,
+  }),
   supplies: async (tx, { actor, key }) => {
     const { contents, ...facts } = factsOf(starterSupplies, key);
     const tankIds = (await readTanksOf(tx.execute, contents)).map(({ id }) => id);
-    return `/tanks/supplies/${(await addSupply(tx, { actor, input: { ...facts, tankIds } })).id}`;
+    return { kind: 'supply', id: (await addSupply(tx, { actor, input: { ...facts, tankIds } })).id };
   },
-  racks: async (tx, { actor, key }) =>
-    `/tanks/racks/${(await addRack(tx, { actor, input: factsOf(starterRacks, key) })).id}`,
+  racks: async (tx, { actor, key }) => ({
+    kind: 'rack',
+    id: (await addRack(tx, { actor, input: factsOf(starterRacks, key) })).id,
+  }),
   rates: async (tx, { actor }) => {
-    await putInForce(tx, { actor, input: { fromRevision: 0, note: exampleRatesNote, rates: exampleRates } });
-    return '/rates';
+    const input = { fromRevision: 0, note: exampleRatesNote, rates: exampleRates };
+    return { kind: 'rateCard', id: (await putInForce(tx, { actor, input })).id };
   },
   recipes: async (tx, { actor, key }) => {
     const { recipe } = await addRecipe(tx, { actor, input: factsOf(starterRecipes, key) });
-    return `/recipes/${recipe.id}`;
+    return { kind: 'recipe', id: recipe.id };
   },
-  chemicals: async (tx, { actor, key }) =>
-    `/lab/chemicals/${(await addChemical(tx, { actor, input: factsOf(starterChemicals, key) })).id}`,
+  chemicals: async (tx, { actor, key }) => ({
+    kind: 'chemical',
+    id: (await addChemical(tx, { actor, input: factsOf(starterChemicals, key) })).id,
+  }),
 };
 
 /**
@@ -79,7 +85,7 @@ export const adopt = (
     const adopted: Adopted = { added: [], kept: [] };
     for (const { key, name, there } of new Set(chosen)) {
       if (there !== null) adopted.kept.push({ key, ...there });
-      else adopted.added.push({ key, name, href: await adopters[set](tx, { actor, key }) });
+      else adopted.added.push({ key, name, page: await adopters[set](tx, { actor, key }) });
     }
     return adopted;
   });

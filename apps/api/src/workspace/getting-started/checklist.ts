@@ -16,7 +16,7 @@ export function setUpItems(facts: ShopFacts): SetUpItem[] {
       ...{
         key: 'shop',
         title: 'Name and address of the shop',
-        href: '/setup/shop',
+        page: 'shop',
         verb: 'Enter the address',
       },
       done: facts.name.trim() !== '' && facts.address.trim() !== '',
@@ -27,7 +27,7 @@ export function setUpItems(facts: ShopFacts): SetUpItem[] {
       ...{
         key: 'materials',
         title: 'A material',
-        href: '/materials',
+        page: 'materials',
         verb: 'Materials',
         starterSet: 'materials',
       },
@@ -37,13 +37,13 @@ export function setUpItems(facts: ShopFacts): SetUpItem[] {
     },
     {
       ...needed,
-      ...{ key: 'tanks', title: 'A tank', href: '/tanks/new', verb: 'Add a tank', starterSet: 'tanks' },
+      ...{ key: 'tanks', title: 'A tank', page: 'newTank', verb: 'Add a tank', starterSet: 'tanks' },
       done: facts.tanks > 0,
       detail: facts.tanks > 0 ? count(facts.tanks, 'tank') : 'What the steps of a recipe are done in.',
     },
     {
       ...needed,
-      ...{ key: 'supplies', title: 'A power supply connected to a tank', href: '/tanks/supplies/new' },
+      ...{ key: 'supplies', title: 'A power supply connected to a tank', page: 'newSupply' },
       ...{ verb: 'Add a supply', starterSet: 'supplies' },
       done: facts.connectedSupplies > 0,
       detail:
@@ -53,7 +53,7 @@ export function setUpItems(facts: ShopFacts): SetUpItem[] {
     },
     {
       ...needed,
-      ...{ key: 'racks', title: 'A rack', href: '/tanks/racks/new', verb: 'Add a rack', starterSet: 'racks' },
+      ...{ key: 'racks', title: 'A rack', page: 'newRack', verb: 'Add a rack', starterSet: 'racks' },
       done: facts.racks > 0,
       detail:
         facts.racks > 0 ? count(facts.racks, 'rack') : 'Its hooks and its window are limits of every load.',
@@ -63,7 +63,7 @@ export function setUpItems(facts: ShopFacts): SetUpItem[] {
       ...{
         key: 'rates',
         title: 'Rates and margin',
-        href: '/rates/new',
+        page: 'newRates',
         verb: 'Enter the rates',
         starterSet: 'rates',
       },
@@ -80,8 +80,8 @@ export function setUpItems(facts: ShopFacts): SetUpItem[] {
       ...needed,
       ...{ key: 'recipes', title: 'An approved recipe', starterSet: 'recipes' },
       ...(facts.draftRecipes > 0
-        ? { href: '/recipes?has=draft', verb: 'Approve a draft' }
-        : { href: '/recipes/new', verb: 'Write a recipe' }),
+        ? { page: 'recipeDrafts', verb: 'Approve a draft' }
+        : { page: 'newRecipe', verb: 'Write a recipe' }),
       done: facts.approvedRecipes > 0,
       detail:
         facts.approvedRecipes > 0
@@ -92,7 +92,7 @@ export function setUpItems(facts: ShopFacts): SetUpItem[] {
     },
     {
       ...later,
-      ...{ key: 'approver', title: 'Somebody who approves', href: '/people/new', verb: 'Invite a person' },
+      ...{ key: 'approver', title: 'Somebody who approves', page: 'newPerson', verb: 'Invite a person' },
       done: facts.approvers > 1 || facts.selfApproval,
       detail:
         facts.approvers > 1
@@ -104,7 +104,7 @@ export function setUpItems(facts: ShopFacts): SetUpItem[] {
     },
     {
       ...needed,
-      ...{ key: 'customers', title: 'A customer', href: '/customers/new', verb: 'Add a customer' },
+      ...{ key: 'customers', title: 'A customer', page: 'newCustomer', verb: 'Add a customer' },
       done: facts.customers > 0,
       detail:
         facts.customers > 0
@@ -113,7 +113,7 @@ export function setUpItems(facts: ShopFacts): SetUpItem[] {
     },
     {
       ...needed,
-      ...{ key: 'parts', title: 'A part that a recipe is for', href: '/parts/new', verb: 'Add a part' },
+      ...{ key: 'parts', title: 'A part that a recipe is for', page: 'newPart', verb: 'Add a part' },
       done: facts.matchedParts > 0,
       detail:
         facts.matchedParts > 0
@@ -126,14 +126,14 @@ export function setUpItems(facts: ShopFacts): SetUpItem[] {
       ...needed,
       ...{ key: 'quotation', title: 'The first quotation' },
       ...(facts.draftQuotations > 0
-        ? { href: '/quotations', verb: 'Send the draft' }
-        : { href: '/quotations/new', verb: 'Quote' }),
+        ? { page: 'quotations', verb: 'Send the draft' }
+        : { page: 'newQuotation', verb: 'Quote' }),
       done: facts.sentQuotations > 0,
       detail: facts.sentQuotations > 0 ? `${facts.sentQuotations} sent` : 'Priced from all of the above.',
     },
     {
       ...later,
-      ...{ key: 'baths', title: 'A bath in a tank', href: '/lab/fill', verb: 'New bath' },
+      ...{ key: 'baths', title: 'A bath in a tank', page: 'newBath', verb: 'New bath' },
       done: facts.baths > 0,
       detail:
         facts.baths > 0
@@ -142,7 +142,7 @@ export function setUpItems(facts: ShopFacts): SetUpItem[] {
     },
     {
       ...later,
-      ...{ key: 'chemicals', title: 'Chemicals', href: '/lab/chemicals/new', verb: 'Add a chemical' },
+      ...{ key: 'chemicals', title: 'Chemicals', page: 'newChemical', verb: 'Add a chemical' },
       ...{ starterSet: 'chemicals', done: facts.chemicals > 0 },
       detail:
         facts.chemicals > 0
@@ -151,7 +151,7 @@ export function setUpItems(facts: ShopFacts): SetUpItem[] {
     },
     {
       ...later,
-      ...{ key: 'methods', title: 'Methods of analysis', href: '/lab/methods', verb: 'Look them over' },
+      ...{ key: 'methods', title: 'Methods of analysis', page: 'methods', verb: 'Look them over' },
       done: facts.methods > 0,
       detail: `${facts.methods} in force from the start, from published titrations; make a revision where yours differs.`,
     },

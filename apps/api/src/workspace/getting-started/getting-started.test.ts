@@ -74,7 +74,7 @@ describe('a new shop', () => {
     const { items, missing, needed } = await stateOf();
     expect(missing).toBe(needed - items.filter((item) => item.needed && item.done).length);
     expect(missing).toBeGreaterThan(7);
-    for (const { href, verb } of items) expect([href, verb].every((text) => text.length > 1)).toBe(true);
+    for (const { page, verb } of items) expect([page, verb].every((text) => text.length > 1)).toBe(true);
     expect(await isDone('tanks')).toBe(false);
   });
 
@@ -106,8 +106,8 @@ describe('a new shop', () => {
   it('gets recipes as drafts that nobody approved', async () => {
     const { added } = await adoptAll('recipes');
     expect(added).toHaveLength(starterRecipes.length);
-    for (const { href } of added) {
-      const recipe = (await owner({ url: `/api${href}` })).json<Recipe>();
+    for (const { page } of added) {
+      const recipe = (await owner({ url: `/api/recipes/${page.id}` })).json<Recipe>();
       expect(recipe.revisions).toMatchObject([{ status: 'draft', approvedBy: null }]);
       expect(recipe.notes).toContain('not proved here');
     }

@@ -1,5 +1,6 @@
-import { permissions, type StarterSetKey } from '@huelot/contracts';
+import { permissions, type PageRef, type StarterSetKey } from '@huelot/contracts';
 import { Prisma, sql, type SqlExecutor } from '../../db/client.ts';
+import { pageOf } from '../page-of.ts';
 
 export interface ShopFacts {
   name: string;
@@ -59,17 +60,17 @@ export async function readShopFacts(execute: SqlExecutor): Promise<ShopFacts> {
 }
 
 const named: Record<Exclude<StarterSetKey, 'rates'>, Prisma.Sql> = {
-  materials: sql`select concat_ws(', ', "name", nullif("condition", '')) as "key", "name", '/materials/' || "id" as "href" from "material"`,
-  tanks: sql`select "code" as "key", "code" || ' ' || "name" as "name", '/tanks/' || "id" as "href" from "tank"`,
-  supplies: sql`select "code" as "key", "code" || ' ' || "name" as "name", '/tanks/supplies/' || "id" as "href" from "power_supply"`,
-  racks: sql`select "code" as "key", "code" || ' ' || "name" as "name", '/tanks/racks/' || "id" as "href" from "rack"`,
-  chemicals: sql`select "code" as "key", "code" || ' ' || "name" as "name", '/lab/chemicals/' || "id" as "href" from "chemical"`,
-  recipes: sql`select "name" as "key", "number" || ' ' || "name" as "name", '/recipes/' || "id" as "href" from "recipe"`,
+  materials: sql`select concat_ws(', ', "name", nullif("condition", '')) as "key", "name", ${pageOf('material', sql`"id"`)} as "page" from "material"`,
+  tanks: sql`select "code" as "key", "code" || ' ' || "name" as "name", ${pageOf('tank', sql`"id"`)} as "page" from "tank"`,
+  supplies: sql`select "code" as "key", "code" || ' ' || "name" as "name", ${pageOf('supply', sql`"id"`)} as "page" from "power_supply"`,
+  racks: sql`select "code" as "key", "code" || ' ' || "name" as "name", ${pageOf('rack', sql`"id"`)} as "page" from "rack"`,
+  chemicals: sql`select "code" as "key", "code" || ' ' || "name" as "name", ${pageOf('chemical', sql`"id"`)} as "page" from "chemical"`,
+  recipes: sql`select "name" as "key", "number" || ' ' || "name" as "name", ${pageOf('recipe', sql`"id"`)} as "page" from "recipe"`,
 };
 export interface Named {
   key: string;
   name: string;
-  href: string;
+  page: PageRef;
 }
 /** Records of a kind by what makes them one of a kind: code, or name. Archived ones count: their code is taken. */
 export const readNamed = (execute: SqlExecutor, set: keyof typeof named): Promise<Named[]> =>

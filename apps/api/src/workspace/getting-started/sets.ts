@@ -2,6 +2,7 @@ import {
   baseMetalNames,
   contentsNames,
   familyNames,
+  type PageRef,
   type StarterRow,
   type StarterSet,
   type StarterSetKey,
@@ -140,12 +141,14 @@ export async function readStarterSet(execute: SqlExecutor, key: StarterSetKey): 
 async function takenBy(
   execute: SqlExecutor,
   key: StarterSetKey,
-): Promise<Map<string, { name: string; href: string }>> {
+): Promise<Map<string, { name: string; page: PageRef }>> {
   if (key === 'rates') {
     const { card } = await currentRates(execute);
     return new Map(
-      card === null ? [] : [['rates', { name: `rates, revision ${card.revision}`, href: '/rates' }]],
+      card === null
+        ? []
+        : [['rates', { name: `rates, revision ${card.revision}`, page: { kind: 'rateCard', id: card.id } }]],
     );
   }
-  return new Map((await readNamed(execute, key)).map(({ key: one, name, href }) => [one, { name, href }]));
+  return new Map((await readNamed(execute, key)).map(({ key: one, name, page }) => [one, { name, page }]));
 }

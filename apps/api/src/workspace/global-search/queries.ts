@@ -7,7 +7,7 @@ type Kind = z.output<typeof FoundRecord>['kind'];
 
 /** How a kind of record is found. */
 interface Finder {
-  /** Kind, id, number, title and page. */
+  /** Kind, id, number, title, and the kind and id of its page. */
   select: Prisma.Sql;
   /** Where the words stand anywhere. */
   holds: (like: string) => Prisma.Sql;
@@ -17,85 +17,85 @@ interface Finder {
 
 const finders: Record<Kind, Finder> = {
   customer: {
-    select: sql`select 'customer', "id", "number", "name", '/customers/' || "id" from "customer"`,
+    select: sql`select 'customer', "id", "number", "name", 'customer', "id" from "customer"`,
     holds: (like) => sql`"number" ilike ${like} or "name" ilike ${like}`,
     number: sql`"number"`,
   },
   contact: {
-    select: sql`select 'contact', p."id", p."name", concat_ws(', ', nullif(p."role", ''), c."name"), '/customers/' || c."id" from "customer_contact" p join "customer" c on c."id" = p."customerId"`,
+    select: sql`select 'contact', p."id", p."name", concat_ws(', ', nullif(p."role", ''), c."name"), 'customer', c."id" from "customer_contact" p join "customer" c on c."id" = p."customerId"`,
     holds: (like) => sql`p."name" ilike ${like} or p."email" ilike ${like}`,
   },
   part: {
-    select: sql`select 'part', "id", "number", concat_ws(' ', 'rev', "revision", "description"), '/parts/' || "id" from "part"`,
+    select: sql`select 'part', "id", "number", concat_ws(' ', 'rev', "revision", "description"), 'part', "id" from "part"`,
     holds: (like) => sql`("number" || ' ' || "description") ilike ${like}`,
   },
   material: {
-    select: sql`select 'material', "id", "name", concat_ws(', ', nullif("designation", ''), nullif("condition", '')), '/materials/' || "id" from "material"`,
+    select: sql`select 'material', "id", "name", concat_ws(', ', nullif("designation", ''), nullif("condition", '')), 'material', "id" from "material"`,
     holds: (like) => sql`"name" ilike ${like} or "designation" ilike ${like}`,
   },
   quotation: {
-    select: sql`select 'quotation', q."id", q."number", c."name", '/quotations/' || q."id" from "quotation" q join "customer" c on c."id" = q."customerId"`,
+    select: sql`select 'quotation', q."id", q."number", c."name", 'quotation', q."id" from "quotation" q join "customer" c on c."id" = q."customerId"`,
     holds: (like) => sql`q."number" ilike ${like}`,
     number: sql`q."number"`,
   },
   order: {
-    select: sql`select 'order', o."id", o."number", concat_ws(', ', c."name", nullif(o."customerOrderNumber", '')), '/orders/' || o."id" from "customer_order" o join "customer" c on c."id" = o."customerId"`,
+    select: sql`select 'order', o."id", o."number", concat_ws(', ', c."name", nullif(o."customerOrderNumber", '')), 'order', o."id" from "customer_order" o join "customer" c on c."id" = o."customerId"`,
     holds: (like) => sql`o."number" ilike ${like} or o."customerOrderNumber" ilike ${like}`,
     number: sql`o."number"`,
   },
   lot: {
-    select: sql`select 'lot', l."id", l."number", concat_ws(' ', l."snapshot" -> 'part' ->> 'number', l."quantity" || ' pieces,', l."status"), '/lots/' || l."id" from "lot" l`,
+    select: sql`select 'lot', l."id", l."number", concat_ws(' ', l."snapshot" -> 'part' ->> 'number', l."quantity" || ' pieces,', l."status"), 'lot', l."id" from "lot" l`,
     holds: (like) => sql`l."number" ilike ${like}`,
     number: sql`l."number"`,
   },
   traveler: {
-    select: sql`select 'traveler', t."id", t."number", concat('rev ', t."revision", ', ', t."status"), '/travelers/' || t."id" from "traveler" t`,
+    select: sql`select 'traveler', t."id", t."number", concat('rev ', t."revision", ', ', t."status"), 'traveler', t."id" from "traveler" t`,
     holds: (like) => sql`t."number" ilike ${like}`,
     number: sql`t."number"`,
   },
   recipe: {
-    select: sql`select 'recipe', "id", "number", "name", '/recipes/' || "id" from "recipe"`,
+    select: sql`select 'recipe', "id", "number", "name", 'recipe', "id" from "recipe"`,
     holds: (like) => sql`"number" ilike ${like} or "name" ilike ${like}`,
     number: sql`"number"`,
   },
   tank: {
-    select: sql`select 'tank', "id", "code", "name", '/tanks/' || "id" from "tank"`,
+    select: sql`select 'tank', "id", "code", "name", 'tank', "id" from "tank"`,
     holds: (like) => sql`"code" ilike ${like} or "name" ilike ${like}`,
   },
   supply: {
-    select: sql`select 'supply', "id", "code", "name", '/tanks/supplies/' || "id" from "power_supply"`,
+    select: sql`select 'supply', "id", "code", "name", 'supply', "id" from "power_supply"`,
     holds: (like) => sql`"code" ilike ${like} or "name" ilike ${like}`,
   },
   rack: {
-    select: sql`select 'rack', "id", "code", "name", '/tanks/racks/' || "id" from "rack"`,
+    select: sql`select 'rack', "id", "code", "name", 'rack', "id" from "rack"`,
     holds: (like) => sql`"code" ilike ${like} or "name" ilike ${like}`,
   },
   bath: {
-    select: sql`select 'bath', b."id", b."number", concat_ws(' ', 'in', k."code"), '/lab/baths/' || b."id" from "bath" b join "tank" k on k."id" = b."tankId"`,
+    select: sql`select 'bath', b."id", b."number", concat_ws(' ', 'in', k."code"), 'bath', b."id" from "bath" b join "tank" k on k."id" = b."tankId"`,
     holds: (like) => sql`b."number" ilike ${like}`,
     number: sql`b."number"`,
   },
   analysis: {
-    select: sql`select 'analysis', a."id", a."number", concat_ws(' ', 'of', b."number", 'in', k."code"), '/lab/analyses/' || a."id" from "analysis" a join "bath" b on b."id" = a."bathId" join "tank" k on k."id" = b."tankId"`,
+    select: sql`select 'analysis', a."id", a."number", concat_ws(' ', 'of', b."number", 'in', k."code"), 'analysis', a."id" from "analysis" a join "bath" b on b."id" = a."bathId" join "tank" k on k."id" = b."tankId"`,
     holds: (like) => sql`a."number" ilike ${like}`,
     number: sql`a."number"`,
   },
   addition: {
-    select: sql`select 'addition', a."id", a."number", concat_ws(' ', a."state", 'for', b."number", 'in', k."code"), '/lab/additions/' || a."id" from "addition" a join "bath" b on b."id" = a."bathId" join "tank" k on k."id" = b."tankId"`,
+    select: sql`select 'addition', a."id", a."number", concat_ws(' ', a."state", 'for', b."number", 'in', k."code"), 'addition', a."id" from "addition" a join "bath" b on b."id" = a."bathId" join "tank" k on k."id" = b."tankId"`,
     holds: (like) => sql`a."number" ilike ${like}`,
     number: sql`a."number"`,
   },
   chemical: {
-    select: sql`select 'chemical', "id", "code", "name", '/lab/chemicals/' || "id" from "chemical"`,
+    select: sql`select 'chemical', "id", "code", "name", 'chemical', "id" from "chemical"`,
     holds: (like) => sql`"code" ilike ${like} or "name" ilike ${like} or "formula" ilike ${like}`,
   },
-  coupons: {
-    select: sql`select 'coupons', "id", "code", concat_ws(' ', 'rev', "revision" || ',', "name"), '/lab/coupons/' || "id" from "coupon_series"`,
+  couponSeries: {
+    select: sql`select 'couponSeries', "id", "code", concat_ws(' ', 'rev', "revision" || ',', "name"), 'couponSeries', "id" from "coupon_series"`,
     holds: (like) =>
       sql`"status" in ('draft', 'approved') and ("code" ilike ${like} or "name" ilike ${like})`,
   },
   shipment: {
-    select: sql`select 'shipment', s."id", s."number", concat(s."quantity", ' pieces of ', l."number"), '/lots/' || l."id" from "shipment" s join "lot" l on l."id" = s."lotId"`,
+    select: sql`select 'shipment', s."id", s."number", concat(s."quantity", ' pieces of ', l."number"), 'lot', l."id" from "shipment" s join "lot" l on l."id" = s."lotId"`,
     holds: (like) => sql`s."number" ilike ${like} or s."document" ilike ${like}`,
     number: sql`s."number"`,
   },
@@ -119,9 +119,9 @@ export function findRecords(
       : [sql`(${select} where ${number} = any(${numbers}))`, found];
   });
   return execute<z.input<typeof FoundRecord>>(sql`
-    select "kind", "id", "number", "title", "href"
-      from (${Prisma.join(parts, ' union ')}) as found("kind", "id", "number", "title", "href")
+    select "kind", "id", "number", "title", json_build_object('kind', "pageKind", 'id', "pageId") as "page"
+      from (${Prisma.join(parts, ' union ')}) as found("kind", "id", "number", "title", "pageKind", "pageId")
      order by lower("number") = lower(${words}) desc, "number" = any(${numbers}) desc,
-       "number" ilike ${like.slice(1)} desc, "number", "href"
+       "number" ilike ${like.slice(1)} desc, "number", "kind", "id"
      limit 30`);
 }

@@ -22,7 +22,7 @@ const readers = {
   bath: 'tanks.read',
   shipment: 'lots.read',
   analysis: 'lab.read',
-  coupons: 'lab.read',
+  couponSeries: 'lab.read',
   addition: 'lab.read',
   chemical: 'lab.read',
 } as const;

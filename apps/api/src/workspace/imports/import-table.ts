@@ -1,5 +1,11 @@
 import { createHash } from 'node:crypto';
-import { importFields, type ImportBody, type ImportKind, type ImportPreview } from '@huelot/contracts';
+import {
+  importFields,
+  type ImportBody,
+  type ImportKind,
+  type ImportPreview,
+  type PageRef,
+} from '@huelot/contracts';
 import type { Actor } from '../../shared/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { fieldError, DomainError } from '../../shared/refusal.ts';
@@ -14,14 +20,14 @@ const hashOf = (text: string) => createHash('sha256').update(text).digest();
 interface Read {
   count: number;
   entries: (Entry & { row: TableLine })[];
-  known: { line: number; name: string; href: string }[];
+  known: { line: number; name: string; page: PageRef }[];
   faults: Fault[];
 }
 
 /** Reads a table against the record: every cell, and what is there already or twice in the file. */
 async function read(tx: Tx, kind: ImportKind, body: ImportBody): Promise<Read> {
   const table = readTable(kind, body);
-  const { href, known, entryOf } = await kinds[kind](tx);
+  const { record, known, entryOf } = await kinds[kind](tx);
   const onRecord = new Map(known.map((one) => [one.one, one]));
   const unreadable = new Set(table.faults.map(({ line }) => line));
   const found: Read = { count: table.count, entries: [], known: [], faults: [...table.faults] };
@@ -46,7 +52,7 @@ async function read(tx: Tx, kind: ImportKind, body: ImportBody): Promise<Read> {
     const there = onRecord.get(entry.one);
     if (there === undefined) found.entries.push({ ...entry, row });
     else {
-      found.known.push({ line, name: there.name, href: `${href}/${there.id}` });
+      found.known.push({ line, name: there.name, page: { kind: record, id: there.id } });
       if (!body.leaveOutKnown)
         found.faults.push({ line, column, message: `${there.name} is on record already` });
     }

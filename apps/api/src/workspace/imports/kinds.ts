@@ -8,6 +8,7 @@ import {
   NewChemical,
   PartFacts,
   type ImportKind,
+  type PageKind,
 } from '@huelot/contracts';
 import type { z } from 'zod';
 import type { Actor } from '../../shared/actor.ts';
@@ -28,7 +29,8 @@ export interface Entry {
 }
 export type Wrong = { field: string; message: string }[];
 interface Kind {
-  href: string;
+  /** What each line becomes. */
+  record: PageKind;
   known: readonly queries.KnownRecord[];
   entryOf: (line: TableLine) => Entry | Wrong;
 }
@@ -53,7 +55,7 @@ async function customers({ execute }: Tx): Promise<Kind> {
   const known = await queries.readCustomers(execute);
   const currency = await queries.readCurrency(execute);
   return {
-    href: '/customers',
+    record: 'customer',
     known,
     entryOf: ({ text }) => {
       const of = (key: string) => text[key] ?? '';
@@ -104,7 +106,7 @@ function metalOf(text: string): BaseMetal | null {
 
 async function materials({ execute }: Tx): Promise<Kind> {
   return {
-    href: '/materials',
+    record: 'material',
     known: await queries.readMaterials(execute),
     entryOf: ({ text, figures }) => {
       const of = (key: string) => text[key] ?? '';
@@ -133,7 +135,7 @@ async function materials({ execute }: Tx): Promise<Kind> {
 
 async function chemicals({ execute }: Tx): Promise<Kind> {
   return {
-    href: '/lab/chemicals',
+    record: 'chemical',
     known: await queries.readChemicals(execute),
     entryOf: ({ text, figures }) => {
       const of = (key: string) => text[key] ?? '';
@@ -177,7 +179,7 @@ async function parts({ execute }: Tx): Promise<Kind> {
     queries.readParts(execute),
   ]);
   return {
-    href: '/parts',
+    record: 'part',
     known,
     entryOf: ({ text, figures }) => {
       const of = (key: string) => text[key] ?? '';

@@ -1,9 +1,10 @@
-import { permissions } from '@huelot/contracts';
+import { permissions, type PageRef } from '@huelot/contracts';
 import { sql, type SqlExecutor } from '../../db/client.ts';
 import { standingCount } from '../../production/travelers/index.ts';
+import { pageOf } from '../page-of.ts';
 
 export interface WaitingRow {
-  href: string;
+  page: PageRef;
   title: string;
   detail: string;
   when: string | null;
@@ -24,7 +25,7 @@ export const readDay = async (execute: SqlExecutor) =>
 export const waiting = {
   steps: (execute: SqlExecutor, day: string) =>
     execute<WaitingRow & { total: number }>(sql`
-      select '/tankside/' || l."id" as "href", concat(l."number", ': ', n."title") as "title",
+      select ${pageOf('tankside', sql`l."id"`)} as "page", concat(l."number", ': ', n."title") as "title",
              concat_ws(', ', coalesce(k."code", 'bench'), t."quantity" - r."rejected" || ' pieces', t."frozen" -> 'part' ->> 'number') as "detail",
              l."dueDate"::text as "when", l."dueDate" <= ${day}::date as "urgent", count(*) over ()::int as "total"
         from "lot" l
@@ -43,13 +44,13 @@ export const waiting = {
        order by l."priority" desc, l."dueDate", l."id" limit ${MAX_WAITING}`),
   holds: (execute: SqlExecutor) =>
     execute<WaitingRow & { total: number }>(sql`
-      select '/lots/' || l."id" as "href", l."number" as "title", h."reason" as "detail",
+      select ${pageOf('lot', sql`l."id"`)} as "page", l."number" as "title", h."reason" as "detail",
              to_char(h."placedAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"') as "when", true as "urgent", count(*) over ()::int as "total"
         from "lot" l join "lot_hold" h on h."lotId" = l."id" and h."releasedAt" is null
        where l."held" order by h."placedAt" limit ${MAX_WAITING}`),
   parkedSignOffs: (execute: SqlExecutor) =>
     execute<WaitingRow & { total: number }>(sql`
-      select '/lots/parked' as "href", concat(l."number", ' step ', st."position", ', ', st."title") as "title",
+      select ${pageOf('parkedSignOff', sql`k."id"`)} as "page", concat(l."number", ' step ', st."position", ', ', st."title") as "title",
              concat(p."displayName", ': ', k."refusal") as "detail",
              to_char(k."doneAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"') as "when", true as "urgent", count(*) over ()::int as "total"
         from "parked_sign_off" k
@@ -57,7 +58,7 @@ export const waiting = {
        where k."decision" is null order by k."id" limit ${MAX_WAITING}`),
   bathHolds: (execute: SqlExecutor) =>
     execute<WaitingRow & { total: number }>(sql`
-      select '/lab/baths/' || b."id" as "href", concat(t."code", ', ', b."number") as "title",
+      select ${pageOf('bath', sql`b."id"`)} as "page", concat(t."code", ', ', b."number") as "title",
              string_agg(h."reason", '; ' order by h."fromAt", h."id") as "detail",
              to_char(min(h."fromAt") at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"') as "when", true as "urgent", count(*) over ()::int as "total"
         from "bath_hold" h join "bath" b on b."id" = h."bathId" join "tank" t on t."id" = b."tankId"
@@ -65,7 +66,7 @@ export const waiting = {
        group by b."id", t."code" order by min(h."fromAt"), b."id" limit ${MAX_WAITING}`),
   toOrder: (execute: SqlExecutor) =>
     execute<WaitingRow & { total: number }>(sql`
-      select '/lab/chemicals/' || c."id" as "href", concat(c."code", ' ', c."name") as "title",
+      select ${pageOf('chemical', sql`c."id"`)} as "page", concat(c."code", ' ', c."name") as "title",
              concat(trim_scale(round(s."kg"::numeric, 1)), ' kg left, to be ordered below ',
                     trim_scale(round(c."reorderPointKg"::numeric, 1)), ' kg') as "detail",
              null as "when", s."kg" <= 0 as "urgent", count(*) over ()::int as "total"
@@ -80,20 +81,20 @@ export const waiting = {
        order by s."kg" / nullif(c."reorderPointKg", 0), c."code" limit ${MAX_WAITING}`),
   checks: (execute: SqlExecutor, day: string) =>
     execute<WaitingRow & { total: number }>(sql`
-      select '/lots/' || l."id" as "href", l."number" as "title", concat_ws(', ', p."number", l."quantity" - l."acceptedCount" - l."rejectedCount" || ' pieces') as "detail",
+      select ${pageOf('lot', sql`l."id"`)} as "page", l."number" as "title", concat_ws(', ', p."number", l."quantity" - l."acceptedCount" - l."rejectedCount" || ' pieces') as "detail",
              l."dueDate"::text as "when", l."dueDate" <= ${day}::date as "urgent", count(*) over ()::int as "total"
         from "lot" l join "part" p on p."id" = l."partId"
        where l."status" = 'finished' and not l."held" order by l."dueDate", l."id" limit ${MAX_WAITING}`),
   shipments: (execute: SqlExecutor, day: string) =>
     execute<WaitingRow & { total: number }>(sql`
-      select '/lots/' || l."id" as "href", concat(l."number", ': ', l."acceptedCount" - l."shippedCount", ' pieces to ship') as "title",
+      select ${pageOf('lot', sql`l."id"`)} as "page", concat(l."number", ': ', l."acceptedCount" - l."shippedCount", ' pieces to ship') as "title",
              c."name" as "detail", l."dueDate"::text as "when", l."dueDate" <= ${day}::date as "urgent", count(*) over ()::int as "total"
         from "lot" l join "part" p on p."id" = l."partId" join "customer" c on c."id" = p."customerId"
        where l."status" <> 'cancelled' and not l."held" and l."acceptedCount" > l."shippedCount"
        order by l."dueDate", l."id" limit ${MAX_WAITING}`),
   releases: (execute: SqlExecutor, day: string) =>
     execute<WaitingRow & { total: number }>(sql`
-      select '/orders/' || o."id" as "href", concat(o."number", ' line ', ol."position", ': ', x."here", ' pieces') as "title",
+      select ${pageOf('order', sql`o."id"`)} as "page", concat(o."number", ' line ', ol."position", ': ', x."here", ' pieces') as "title",
              concat_ws(', ', c."name", p."number", case when ol."receivedCount" is null then 'not received yet'
                when ol."receivedCount" < ol."quantity" then concat(ol."quantity" - ol."receivedCount", ' still to come') end) as "detail",
              ol."dueDate"::text as "when", ol."dueDate" <= ${day}::date + 3 as "urgent", count(*) over ()::int as "total"
@@ -108,7 +109,7 @@ export const waiting = {
        order by ol."dueDate", ol."id" limit ${MAX_WAITING}`),
   deliveries: (execute: SqlExecutor, day: string) =>
     execute<WaitingRow & { total: number }>(sql`
-      select '/orders/' || o."id" as "href", concat(o."number", ' line ', ol."position", ', ', c."name") as "title",
+      select ${pageOf('order', sql`o."id"`)} as "page", concat(o."number", ' line ', ol."position", ', ', c."name") as "title",
              concat(x."shipped", ' of ', ol."quantity", ' shipped', case when x."rejected" > 0 then concat(', ', x."rejected", ' rejected') end) as "detail", ol."dueDate"::text as "when",
              ol."dueDate" <= ${day}::date as "urgent", count(*) over ()::int as "total"
         from "order_line" ol
@@ -121,21 +122,21 @@ export const waiting = {
        order by ol."dueDate", ol."id" limit ${MAX_WAITING}`),
   quotations: (execute: SqlExecutor, day: string) =>
     execute<WaitingRow & { total: number }>(sql`
-      select '/quotations/' || q."id" as "href", concat(q."number", ' revision ', r."revision") as "title", c."name" as "detail",
+      select ${pageOf('quotation', sql`q."id"`)} as "page", concat(q."number", ' revision ', r."revision") as "title", c."name" as "detail",
              r."validUntil"::text as "when", r."validUntil" <= ${day}::date + 2 as "urgent", count(*) over ()::int as "total"
         from "quotation_revision" r join "quotation" q on q."id" = r."quotationId" join "customer" c on c."id" = q."customerId"
        where r."status" = 'sent' and r."validUntil" between ${day}::date and ${day}::date + 10
        order by r."validUntil", q."id" limit ${MAX_WAITING}`),
   expiredQuotations: (execute: SqlExecutor, day: string) =>
     execute<WaitingRow & { total: number }>(sql`
-      select '/quotations/' || q."id" as "href", concat(q."number", ' revision ', r."revision") as "title", c."name" as "detail",
+      select ${pageOf('quotation', sql`q."id"`)} as "page", concat(q."number", ' revision ', r."revision") as "title", c."name" as "detail",
              r."validUntil"::text as "when", false as "urgent", count(*) over ()::int as "total"
         from "quotation_revision" r join "quotation" q on q."id" = r."quotationId" join "customer" c on c."id" = q."customerId"
        where r."status" = 'sent' and r."validUntil" < ${day}::date
        order by r."validUntil" desc, q."id" limit ${MAX_WAITING}`),
   approvals: (execute: SqlExecutor, _day: string, personId: number) =>
     execute<WaitingRow & { total: number }>(sql`
-      select '/recipes/' || re."id" as "href", concat(re."number", ' revision ', r."revision") as "title", re."name" as "detail",
+      select ${pageOf('recipe', sql`re."id"`)} as "page", concat(re."number", ' revision ', r."revision") as "title", re."name" as "detail",
              to_char(r."createdAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"') as "when", false as "urgent", count(*) over ()::int as "total"
         from "recipe_revision" r join "recipe" re on re."id" = r."recipeId"
        where r."status" = 'draft'

@@ -114,7 +114,7 @@ async function labSection(execute: SqlExecutor) {
     empty: 'No analysis is due and no addition waits.',
     total: reminders.length,
     items: reminders.slice(0, MAX_WAITING).map(({ bathId, tankCode, title, detail, dueAt, overdue }) => ({
-      href: `/lab/baths/${bathId}`,
+      page: { kind: 'bath' as const, id: bathId },
       title: `${tankCode}: ${title}`,
       detail,
       when: dueAt,
@@ -132,7 +132,7 @@ async function stoppedSection(execute: SqlExecutor) {
     empty: 'No bath is past a stop limit.',
     total: baths.length,
     items: baths.slice(0, MAX_WAITING).map(({ id, number, tankCode, reasons }) => ({
-      href: `/lab/baths/${id}`,
+      page: { kind: 'bath' as const, id },
       title: `${tankCode}, ${number}`,
       detail: reasons.join('; '),
       when: null,

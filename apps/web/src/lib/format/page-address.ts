@@ -1,0 +1,31 @@
+import type { PageKind, PageRef } from '@huelot/contracts';
+
+const addresses: Record<PageKind, (id: number) => string> = {
+  addition: (id) => `/lab/additions/${id}`,
+  analysis: (id) => `/lab/analyses/${id}`,
+  bath: (id) => `/lab/baths/${id}`,
+  chemical: (id) => `/lab/chemicals/${id}`,
+  couponSeries: (id) => `/lab/coupons/${id}`,
+  customer: (id) => `/customers/${id}`,
+  lot: (id) => `/lots/${id}`,
+  material: (id) => `/materials/${id}`,
+  order: (id) => `/orders/${id}`,
+  parkedSignOff: () => '/lots/parked',
+  part: (id) => `/parts/${id}`,
+  quotation: (id) => `/quotations/${id}`,
+  rack: (id) => `/tanks/racks/${id}`,
+  rateCard: (id) => `/rates/${id}`,
+  recipe: (id) => `/recipes/${id}`,
+  supply: (id) => `/tanks/supplies/${id}`,
+  tank: (id) => `/tanks/${id}`,
+  tankside: (id) => `/tankside/${id}`,
+  traveler: (id) => `/travelers/${id}`,
+};
+
+/**
+ * The address of the page that shows a record.
+ *
+ * @example
+ * pageAddress({ kind: 'lot', id: 93 }); // '/lots/93'
+ */
+export const pageAddress = ({ kind, id }: PageRef): string => addresses[kind](id);
