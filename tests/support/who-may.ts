@@ -9,6 +9,9 @@ const table = `
   materials.write   x . . x x x
   parts.read        x x x x x x
   parts.write       x x . . . x
+  standards.read    x x x x x x
+  standards.write   x x . x x x
+  standards.approve . . . x x x
   tanks.read        x x x x x x
   tanks.write       . x . x . x
   files.write       x x . x x x

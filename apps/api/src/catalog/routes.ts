@@ -1,3 +1,4 @@
+import colourStandards from './colour-standards/routes.ts';
 import customers from './customers/routes.ts';
 import equipment from './equipment/routes.ts';
 import materials from './materials/routes.ts';
@@ -7,4 +8,4 @@ import recipes from './recipes/routes.ts';
 import settings from './settings/routes.ts';
 
 /** The rooms of this wing, as the app registers them. */
-export const catalog = [customers, equipment, materials, parts, rates, recipes, settings];
+export const catalog = [colourStandards, customers, equipment, materials, parts, rates, recipes, settings];

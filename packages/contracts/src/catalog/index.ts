@@ -1,4 +1,6 @@
 export * from './base-metals.ts';
+export * from './colour-grades.ts';
+export * from './colour-standards.ts';
 export * from './compatibility/index.ts';
 export * from './customers.ts';
 export * from './equipment.ts';

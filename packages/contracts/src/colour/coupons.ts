@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Approval, ApprovalBody } from '../core/approvals.ts';
+import { Approval, ApprovalBody, RevisionStatus } from '../core/approvals.ts';
 import { BaseMetal } from '../catalog/base-metals.ts';
 import { EmptyBody, EmptyReply, defineQuery, defineCommand } from '../kernel/http.ts';
 import { ComponentKey, TemperatureC } from '../lab/lab-scalars.ts';
@@ -18,10 +18,6 @@ import {
   Version,
 } from '../kernel/scalars.ts';
 import { TankContents } from '../catalog/steps.ts';
-
-/** Draft -> approved by a second person -> superseded by the next approved revision, or retired. */
-export const CouponStatus = z.enum(['draft', 'approved', 'superseded', 'retired']);
-export type CouponStatus = z.output<typeof CouponStatus>;
 
 /** What a coupon showed: no film worth having, interference colours, or a dark film (black, brown, grey). */
 export const CouponOutcome = z.enum(['none', 'interference', 'dark']);
@@ -114,7 +110,7 @@ const Head = z.object({
   id: Id,
   code: z.string(),
   revision: z.int().positive(),
-  status: CouponStatus,
+  status: RevisionStatus,
   ...seriesFields,
   name: z.string(),
   component: z.string(),
@@ -141,14 +137,14 @@ export const CouponSeries = Head.extend({
   /** Why it was retired. */
   endReason: z.string(),
   trials: z.array(CouponTrial),
-  revisions: z.array(z.object({ id: Id, revision: z.int(), status: CouponStatus, changeNote: z.string() })),
+  revisions: z.array(z.object({ id: Id, revision: z.int(), status: RevisionStatus, changeNote: z.string() })),
 }).meta({ id: 'CouponSeries' });
 export type CouponSeries = z.output<typeof CouponSeries>;
 
 const filters = {
   search: listQuery.search,
   /** Approved ones and drafts when not said. */
-  status: z.enum([...CouponStatus.options, 'all']).optional(),
+  status: z.enum([...RevisionStatus.options, 'all']).optional(),
   contents: TankContents.optional(),
 };
 

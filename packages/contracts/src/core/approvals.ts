@@ -1,6 +1,10 @@
 import { z } from 'zod';
 import { Line } from '../kernel/scalars.ts';
 
+/** Draft -> approved by a second person -> superseded by the next approved revision, or retired. */
+export const RevisionStatus = z.enum(['draft', 'approved', 'superseded', 'retired']);
+export type RevisionStatus = z.output<typeof RevisionStatus>;
+
 /** What stands wherever the approval of an author is shown. */
 export const selfApprovalStatement = 'approved by its author, no second person';
 

@@ -30,6 +30,7 @@ export const RecordKind = z.enum([
   'analysis',
   'addition',
   'coupons',
+  'colour-standard',
 ]);
 export type RecordKind = z.output<typeof RecordKind>;
 

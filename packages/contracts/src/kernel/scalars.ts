@@ -51,6 +51,7 @@ export const Lab = z.object({
   a: z.number().min(-200).max(200),
   b: z.number().min(-200).max(200),
 });
+export type Lab = z.output<typeof Lab>;
 
 export const SystemOfUnits = z.enum(['metric', 'us']);
 

@@ -8,6 +8,7 @@ export const PageKind = z.enum([
   'bath',
   'chemical',
   'couponSeries',
+  'colourStandard',
   'customer',
   'lot',
   'material',

@@ -24,6 +24,7 @@ export const FoundRecord = z.object({
     'addition',
     'chemical',
     'couponSeries',
+    'colourStandard',
   ]),
   id: Id,
   number: z.string(),

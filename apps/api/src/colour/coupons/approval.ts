@@ -1,9 +1,8 @@
-import { selfApprovalStatement, type CouponSeries } from '@huelot/contracts';
+import type { CouponSeries } from '@huelot/contracts';
 import type { Actor } from '../../shared/actor.ts';
-import { inTransaction, type Db } from '../../db/client.ts';
-import { assertVersion, fieldError, DomainError } from '../../shared/refusal.ts';
-import { writeAudit, signature } from '../../core/audit/index.ts';
-import { checkApproval } from '../../core/people/index.ts';
+import { inTransaction, type Db, type Tx } from '../../db/client.ts';
+import { fieldError } from '../../shared/refusal.ts';
+import { approveRevision, retireRevision } from '../../core/people/index.ts';
 import { nameOf, readLocked } from './drafts.ts';
 import * as queries from './queries.ts';
 import { readCouponSeries } from './views.ts';
@@ -14,44 +13,30 @@ interface Decision {
   version: number;
 }
 
-/**
- * Approves a draft that others wrote, or the author's own where nobody else may, and supersedes the revision that was
- * approved before.
- */
+const decided = ({ id, code, revision }: Pick<CouponSeries, 'id' | 'code' | 'revision'>) => ({
+  id,
+  name: nameOf({ code, revision }),
+  record: { kind: 'coupons', id } as const,
+});
+const statusOf = (tx: Tx) => (id: number, fate: Parameters<typeof queries.setStatus>[2]) =>
+  queries.setStatus(tx, id, fate);
+
+/** Approves a draft; it needs coupons. */
 export async function approveSeries(
   db: Db,
   { actor, id, version, typedName }: Decision & { typedName?: string | undefined },
 ): Promise<CouponSeries> {
   return inTransaction(db, async (tx) => {
     const draft = await readLocked(tx, id);
-    if (draft.status !== 'draft')
-      throw new DomainError(
-        'immutable',
-        `${nameOf(draft)} is ${draft.status}: only a draft can be approved.`,
-      );
-    const { selfApproved } = await checkApproval(tx, {
-      ...{ actor, writers: draft.writers, typedName },
-      permission: 'coupons.approve',
-    });
-    assertVersion({ stored: draft, version, what: nameOf(draft) });
-    if (draft.trials.length === 0) throw fieldError('trials', 'needs at least one coupon');
-
-    const now = new Date();
     const before = draft.revisions.find(({ status }) => status === 'approved');
-    if (before !== undefined) {
-      await queries.setStatus(tx, before.id, { status: 'superseded', endedAt: now });
-      const number = nameOf({ ...draft, revision: before.revision });
-      await writeAudit(tx.execute, actor, { kind: 'coupons', id: before.id, number, action: 'superseded' });
-    }
-    await queries.setStatus(tx, id, {
-      ...{ status: 'approved', approvedById: actor.personId, approvedAt: now, selfApproved },
-    });
-    await writeAudit(tx.execute, actor, {
-      kind: 'coupons',
-      id,
-      number: nameOf(draft),
-      action: selfApproved ? selfApprovalStatement : 'approved',
-      changes: signature(actor, 'approved'),
+    await approveRevision(tx, {
+      ...{ actor, version, typedName, writers: draft.writers, permission: 'coupons.approve' },
+      revision: { ...decided(draft), status: draft.status, version: draft.version },
+      before: before === undefined ? null : decided({ ...before, code: draft.code }),
+      check: () => {
+        if (draft.trials.length === 0) throw fieldError('trials', 'needs at least one coupon');
+      },
+      setStatus: statusOf(tx),
     });
     return readCouponSeries(tx.execute, id);
   });
@@ -63,20 +48,10 @@ export async function retireSeries(
   { actor, id, version, reason }: Decision & { reason: string },
 ): Promise<CouponSeries> {
   return inTransaction(db, async (tx) => {
-    const before = await readLocked(tx, id);
-    if (before.status !== 'approved')
-      throw new DomainError(
-        before.status === 'draft' ? 'conflict' : 'immutable',
-        `${nameOf(before)} is ${before.status}: only an approved one can be retired.`,
-      );
-    assertVersion({ stored: before, version, what: nameOf(before) });
-    await queries.setStatus(tx, id, { status: 'retired', endedAt: new Date(), endReason: reason });
-    await writeAudit(tx.execute, actor, {
-      kind: 'coupons',
-      id,
-      number: nameOf(before),
-      action: 'retired',
-      reason,
+    const { status, version: stored, ...series } = await readLocked(tx, id);
+    await retireRevision(tx, {
+      ...{ actor, version, reason, setStatus: statusOf(tx) },
+      revision: { ...decided(series), status, version: stored },
     });
     return readCouponSeries(tx.execute, id);
   });

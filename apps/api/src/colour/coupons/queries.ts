@@ -2,12 +2,13 @@ import type {
   CouponOutcome,
   CouponSeries,
   CouponSeriesItem,
-  CouponStatus,
+  RevisionStatus,
   CouponTrial,
   NewCouponSeries,
 } from '@huelot/contracts';
 import { Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
 import { containing } from '../../db/lists.ts';
+import type { RevisionFate } from '../../core/people/index.ts';
 
 export interface SeriesRow extends Omit<CouponSeriesItem, 'createdAt' | 'approvedAt'> {
   createdAt: Date;
@@ -48,7 +49,7 @@ export const readItems = (
     limit,
   }: {
     search?: string | undefined;
-    status?: CouponStatus | 'all' | undefined;
+    status?: RevisionStatus | 'all' | undefined;
     contents?: string | undefined;
     after: { code: string; revision: number } | null;
     limit: number;
@@ -117,18 +118,7 @@ export const changeSeries = (db: Queryable, id: number, data: SeriesFacts & { wr
     data: { ...data, version: { increment: 1 } },
     select: { id: true },
   });
-export const setStatus = (
-  db: Queryable,
-  id: number,
-  data: {
-    status: CouponStatus;
-    approvedById?: number;
-    approvedAt?: Date;
-    selfApproved?: boolean;
-    endedAt?: Date;
-    endReason?: string;
-  },
-) =>
+export const setStatus = (db: Queryable, id: number, data: RevisionFate) =>
   db.prisma.couponSeries.update({
     where: { id },
     data: { ...data, version: { increment: 1 } },

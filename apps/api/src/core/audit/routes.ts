@@ -43,6 +43,7 @@ const readers: Record<RecordKind, Exclude<Access, 'anyone'>> = {
   analysis: 'lab.read',
   addition: 'lab.read',
   coupons: 'lab.read',
+  'colour-standard': 'standards.read',
 };
 
 const pageOf = (rows: AuditRow[], limit: number) => {

@@ -48,7 +48,8 @@ export async function getFileFor(
 const mayRead = ({ personId, roles }: Actor, uses: queries.FileUses) =>
   uses.createdById === personId ||
   (uses.isOnPart && may(roles, 'parts.read')) ||
-  (uses.isInLab && may(roles, 'lab.read'));
+  (uses.isInLab && may(roles, 'lab.read')) ||
+  (uses.isOnStandard && may(roles, 'standards.read'));
 
 export interface Upload {
   name: string;

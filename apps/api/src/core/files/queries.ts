@@ -28,6 +28,7 @@ export interface FileUses {
   createdById: number;
   isOnPart: boolean;
   isInLab: boolean;
+  isOnStandard: boolean;
 }
 
 export const readFileUses = (execute: SqlExecutor, ids: readonly number[]) =>
@@ -36,7 +37,8 @@ export const readFileUses = (execute: SqlExecutor, ids: readonly number[]) =>
            exists (select from "part_file" where "fileId" = f."id")
              or exists (select from "measurement" where "fileId" = f."id") as "isOnPart",
            exists (select from "chemical" where "sdsFileId" = f."id")
-             or exists (select from "analysis" where "outsideFileId" = f."id") as "isInLab"
+             or exists (select from "analysis" where "outsideFileId" = f."id") as "isInLab",
+           exists (select from "colour_standard_revision" where "photoId" = f."id") as "isOnStandard"
       from "file" f where "id" = any(${[...ids]})`);
 
 export async function addFile(

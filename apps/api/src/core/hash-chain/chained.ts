@@ -54,6 +54,7 @@ const addition = [
 const numbered = `t."number"`;
 const revised = `t."number" || ' revision ' || t."revision"`;
 const coded = `t."code" || ' revision ' || t."revision"`;
+const standardCode = `(select s."code" from "colour_standard" s where s."id" = t."standardId") || ' revision ' || t."revision"`;
 const lotNumber = `(select l."number" from "lot" l where l."id" = t."lotId")`;
 const bathNumber = `(select b."number" from "bath" b where b."id" = t."bathId")`;
 
@@ -235,6 +236,17 @@ export const chained: readonly Chained[] = [
   always('addition_line', 'line of an addition'),
   always('stock_movement', 'movement of stock'),
 
+  always('colour_standard_revision', 'colour standard', {
+    when: `t."status" <> 'draft'`,
+    except: seriesFate,
+    label: standardCode,
+  }),
+  {
+    ...{ table: 'colour_standard_revision', part: 'end', name: 'end of a colour standard' },
+    when: `t."status" in ('superseded', 'retired')`,
+    only: ['status', 'endedAt', 'endReason'],
+    label: standardCode,
+  },
   always('coupon_series', 'series of coupons', {
     when: `t."status" <> 'draft'`,
     except: seriesFate,

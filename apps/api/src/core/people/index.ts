@@ -1,3 +1,4 @@
+export { approveRevision, retireRevision, type RevisionFate } from './approve-revision.ts';
 export { approvalOf, changeApprovalRules, checkApproval, readApprovalRules } from './approval.ts';
 export { addFirstAdmin, issueFirstAdminCode } from './first-admin.ts';
 export { beginAttempt, networkOf, wasRight } from './attempts.ts';

@@ -94,6 +94,10 @@ const finders: Record<Kind, Finder> = {
     holds: (like) =>
       sql`"status" in ('draft', 'approved') and ("code" ilike ${like} or "name" ilike ${like})`,
   },
+  colourStandard: {
+    select: sql`select 'colourStandard', s."id", s."code", agreed_colour(s."id") ->> 'name', 'colourStandard', s."id" from "colour_standard" s`,
+    holds: (like) => sql`s."code" ilike ${like} or agreed_colour(s."id") ->> 'name' ilike ${like}`,
+  },
   shipment: {
     select: sql`select 'shipment', s."id", s."number", concat(s."quantity", ' pieces of ', l."number"), 'lot', l."id" from "shipment" s join "lot" l on l."id" = s."lotId"`,
     holds: (like) => sql`s."number" ilike ${like} or s."document" ilike ${like}`,

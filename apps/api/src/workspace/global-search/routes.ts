@@ -23,6 +23,7 @@ const readers = {
   shipment: 'lots.read',
   analysis: 'lab.read',
   couponSeries: 'lab.read',
+  colourStandard: 'standards.read',
   addition: 'lab.read',
   chemical: 'lab.read',
 } as const;

@@ -6,6 +6,7 @@ const addresses: Record<PageKind, (id: number) => string> = {
   bath: (id) => `/lab/baths/${id}`,
   chemical: (id) => `/lab/chemicals/${id}`,
   couponSeries: (id) => `/lab/coupons/${id}`,
+  colourStandard: (id) => `/colour-standards/${id}`,
   customer: (id) => `/customers/${id}`,
   lot: (id) => `/lots/${id}`,
   material: (id) => `/materials/${id}`,

@@ -1,7 +1,7 @@
-import type { CouponOutcome, CouponSeriesItem, CouponStatus, StrengthUnit } from '@huelot/contracts';
+import type { CouponOutcome, CouponSeriesItem, RevisionStatus, StrengthUnit } from '@huelot/contracts';
 
 export const couponStates: Record<
-  CouponStatus,
+  RevisionStatus,
   { label: string; tone: 'info' | 'good' | 'quiet' | 'caution' }
 > = {
   draft: { label: 'draft', tone: 'info' },
