@@ -154,8 +154,8 @@ export async function expectHandy(page: Page): Promise<void> {
   expect(faults, page.url()).toEqual([]);
 }
 
-/** Nothing that WCAG 2.2 AA counts as a fault. */
-export async function expectAccessible(page: Page): Promise<void> {
+/** Nothing that WCAG 2.2 AA counts as a fault, or that the rules named of it do. */
+export async function expectAccessible(page: Page, rules?: string[]): Promise<void> {
   // What is still fading in or out has other colours than those it will have.
   await page.evaluate(() =>
     Promise.allSettled(
@@ -165,11 +165,13 @@ export async function expectAccessible(page: Page): Promise<void> {
         .map(({ finished }) => finished),
     ).then(() => undefined),
   );
-  const { violations } = await new AxeBuilder({ page })
-    .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'])
-    // No page has a frame of another origin, so none needs a blank page opened to gather its findings in.
-    .setLegacyMode()
-    .analyze();
+  // No page has a frame of another origin, so none needs a blank page opened to gather its findings in.
+  const axe = new AxeBuilder({ page }).setLegacyMode();
+  const { violations } = await (
+    rules === undefined
+      ? axe.withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'])
+      : axe.withRules(rules)
+  ).analyze();
   const told = violations.map(
     ({ id, nodes }) =>
       `${id}: ${nodes.map(({ target, failureSummary }) => `${target.join(' ')} ${failureSummary ?? ''}`).join(' | ')}`,
