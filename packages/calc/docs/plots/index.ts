@@ -2,7 +2,7 @@ import { conductivityOfOthers, conductivityOfPotash } from './conductivity.ts';
 import { densityDeviation, densityOfAcids, densityOfAlkalis, densityOfHotCaustic } from './density.ts';
 import { evaporationFromOpenTank } from './evaporation.ts';
 import { filmColourStrips } from './film-colours.ts';
-import { fittedLadder } from './ladder.ts';
+import { fittedSeries } from './series.ts';
 import { processMapOfSteel } from './process-map.ts';
 import { operatingCharacteristic } from './sampling.ts';
 
@@ -16,7 +16,7 @@ export const PLOTS: ReadonlyMap<string, () => string> = new Map([
   ['conductivity-others.svg', conductivityOfOthers],
   ['evaporation.svg', evaporationFromOpenTank],
   ['film-colours.svg', filmColourStrips],
-  ['fitted-ladder.svg', fittedLadder],
+  ['fitted-series.svg', fittedSeries],
   ['process-map.svg', processMapOfSteel],
   ['operating-characteristic.svg', operatingCharacteristic],
 ]);

@@ -59,9 +59,9 @@ export const cie76 = (first: Lab, second: Lab): number =>
 /** {@link deltaE2000} for colours already checked, in the symbols of Sharma et al. */
 export function ciede2000(first: Lab, second: Lab, { kL, kC, kH } = PLAIN): number {
   const cMean = (length(first.a, first.b) + length(second.a, second.b)) / 2;
-  const g = 0.5 * (1 - weightOfSeventhPower(cMean));
-  const a1 = (1 + g) * first.a;
-  const a2 = (1 + g) * second.a;
+  const G = 0.5 * (1 - rootOfC7(cMean));
+  const a1 = (1 + G) * first.a;
+  const a2 = (1 + G) * second.a;
   const c1 = length(a1, first.b);
   const c2 = length(a2, second.b);
   const h1 = hueDegrees(a1, first.b);
@@ -73,31 +73,30 @@ export function ciede2000(first: Lab, second: Lab, { kL, kC, kH } = PLAIN): numb
   const dh = grey ? 0 : hueDifference(h1, h2);
   const dH = 2 * Math.sqrt(c1 * c2) * Math.sin((dh / 2) * RADIANS);
 
-  const l = (first.L + second.L) / 2;
-  const c = (c1 + c2) / 2;
-  const h = grey ? h1 + h2 : hueMean(h1, h2);
-  const t =
+  const meanL = (first.L + second.L) / 2;
+  const meanC = (c1 + c2) / 2;
+  const meanH = grey ? h1 + h2 : hueMean(h1, h2);
+  const T =
     1 -
-    0.17 * Math.cos((h - 30) * RADIANS) +
-    0.24 * Math.cos(2 * h * RADIANS) +
-    0.32 * Math.cos((3 * h + 6) * RADIANS) -
-    0.2 * Math.cos((4 * h - 63) * RADIANS);
-  const fromMid = (l - 50) ** 2;
-  const sL = 1 + (0.015 * fromMid) / Math.sqrt(20 + fromMid);
-  const sC = 1 + 0.045 * c;
-  const sH = 1 + 0.015 * c * t;
-  const turn = 30 * Math.exp(-(((h - 275) / 25) ** 2));
-  const rT = -2 * weightOfSeventhPower(c) * Math.sin(2 * turn * RADIANS);
+    0.17 * Math.cos((meanH - 30) * RADIANS) +
+    0.24 * Math.cos(2 * meanH * RADIANS) +
+    0.32 * Math.cos((3 * meanH + 6) * RADIANS) -
+    0.2 * Math.cos((4 * meanH - 63) * RADIANS);
+  const S_L = 1 + (0.015 * (meanL - 50) ** 2) / Math.sqrt(20 + (meanL - 50) ** 2);
+  const S_C = 1 + 0.045 * meanC;
+  const S_H = 1 + 0.015 * meanC * T;
+  const dTheta = 30 * Math.exp(-(((meanH - 275) / 25) ** 2));
+  const R_T = -2 * rootOfC7(meanC) * Math.sin(2 * dTheta * RADIANS);
 
-  const [x, y, z] = [dL / (kL * sL), dC / (kC * sC), dH / (kH * sH)];
-  return Math.sqrt(Math.max(0, x * x + y * y + z * z + rT * y * z));
+  const [x, y, z] = [dL / (kL * S_L), dC / (kC * S_C), dH / (kH * S_H)];
+  return Math.sqrt(Math.max(0, x * x + y * y + z * z + R_T * y * z));
 }
 
 /** Math.hypot guards against overflow that colours cannot reach, at ten times the cost. */
 const length = (a: number, b: number): number => Math.sqrt(a * a + b * b);
 
 /** sqrt(C⁷ / (C⁷ + 25⁷)) */
-function weightOfSeventhPower(c: number): number {
+function rootOfC7(c: number): number {
   const c3 = c * c * c;
   const c7 = c3 * c3 * c;
   return Math.sqrt(c7 / (c7 + POW25_7));

@@ -1,4 +1,4 @@
-import { sumOfSquares } from './series.ts';
+import { sumOfSquares } from './summation.ts';
 
 /** What both kinds of fit say about themselves. */
 export interface FitQuality {

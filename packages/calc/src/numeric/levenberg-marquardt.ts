@@ -1,5 +1,5 @@
 import { leastSquares } from './least-squares.ts';
-import { sumOfSquares } from './series.ts';
+import { sumOfSquares } from './summation.ts';
 
 type Residuals = (parameters: readonly number[]) => number[];
 

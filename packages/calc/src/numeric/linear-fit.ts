@@ -2,7 +2,7 @@ import { checkWhole } from '../check.ts';
 import { CalcError } from '../errors.ts';
 import { type FitQuality, fitQuality } from './fit-quality.ts';
 import { leastSquares } from './least-squares.ts';
-import { checkPairs, mean, sumOfSquares } from './series.ts';
+import { checkPairs, mean, sumOfSquares } from './summation.ts';
 
 export interface LinearFit extends FitQuality {
   /** Lowest power first; without an intercept the first one belongs to x. */

@@ -2,7 +2,7 @@ import { checkWhole } from '../check.ts';
 import { CalcError } from '../errors.ts';
 import { type FitQuality, fitQuality } from './fit-quality.ts';
 import { levenbergMarquardt } from './levenberg-marquardt.ts';
-import { checkPairs, checkSeries } from './series.ts';
+import { checkPairs, checkSeries } from './summation.ts';
 
 export interface NonlinearFit extends FitQuality {
   /** In the order of `start`. */

@@ -1,5 +1,5 @@
 import { checkNumber } from '../check.ts';
-import { checkSeries } from '../numeric/series.ts';
+import { checkSeries } from '../numeric/summation.ts';
 import { checkRestarts } from './chart-input.ts';
 
 export interface CusumChart {

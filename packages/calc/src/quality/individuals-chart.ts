@@ -1,6 +1,6 @@
 import { checkNumber } from '../check.ts';
 import { CalcError } from '../errors.ts';
-import { checkSeries, mean } from '../numeric/series.ts';
+import { checkSeries, mean } from '../numeric/summation.ts';
 import { checkBaseline, checkRestarts } from './chart-input.ts';
 
 export interface IndividualsChart {

@@ -1,5 +1,5 @@
 import { checkName, checkNumber } from '../check.ts';
-import { checkSeries } from '../numeric/series.ts';
+import { checkSeries } from '../numeric/summation.ts';
 import { checkRestarts } from './chart-input.ts';
 import {
   CHART_RULES,

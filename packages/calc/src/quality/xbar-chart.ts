@@ -1,6 +1,6 @@
 import { checkName } from '../check.ts';
 import { CalcError } from '../errors.ts';
-import { checkSeries, mean, standardDeviation } from '../numeric/series.ts';
+import { checkSeries, mean, standardDeviation } from '../numeric/summation.ts';
 import { checkBaseline } from './chart-input.ts';
 import { controlChartFactors } from './control-chart-factors.ts';
 import { placesBeyond } from './individuals-chart.ts';

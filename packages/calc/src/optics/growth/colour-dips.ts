@@ -1,7 +1,7 @@
 import type { Lab } from '../../colour/colour-types.ts';
 import { ciede2000 } from '../../colour/delta-e.ts';
 import { colourPathOf } from '../colour-path.ts';
-import { goldenMinimum } from './golden-minimum.ts';
+import { goldenSection } from './golden-section.ts';
 import { type FilmGrowth, modelOfGrowth, thicknessOf } from './growth.ts';
 
 /** Colours against voltage over the range that a growth law covers. */
@@ -52,7 +52,7 @@ export function colourDips(colours: VoltageColours, target: Lab): Dip[] {
     const [before = Infinity, after = Infinity] = [values[i - 1], values[i + 1]];
     // The first of equal neighbours stands for all of them.
     if (!(value < before && value <= after)) return [];
-    const inner = goldenMinimum({ f: deltaEAt, low: voltageAt(i - 1), high: voltageAt(i + 1) });
+    const inner = goldenSection({ f: deltaEAt, low: voltageAt(i - 1), high: voltageAt(i + 1) });
     const end = [lowV, highV].find((limit) => Math.abs(limit - inner) < AT_END_V);
     const voltageV = end ?? inner;
     return { voltageV, deltaE: deltaEAt(voltageV), atRangeEnd: end !== undefined };

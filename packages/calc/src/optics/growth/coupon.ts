@@ -4,7 +4,7 @@ import { labOfReading } from '../../colour/from-readings.ts';
 import type { MeasuredSpectrum } from '../../colour/measured-spectrum.ts';
 
 /**
- * A rung of the ladder: what one voltage gave, as CIELAB (D65, 2 degree, specular included) or as a spectrum.
+ * One point of a calibration series: what one voltage gave, as CIELAB (D65, 2 degree, specular included) or as a spectrum.
  */
 export type Coupon = { voltageV: number } & ({ lab: Lab } | { spectrum: MeasuredSpectrum });
 

@@ -1,23 +1,23 @@
 import { describe, expect, it } from 'vitest';
 import {
   eightRungs,
-  exactLadder,
+  exactCoupons,
   regime,
   straight,
   titanium,
   within,
-} from '../../../reference/optics/fitted-ladders.ts';
+} from '../../../reference/optics/fitted-series.ts';
 import { seeded } from '../../../reference/optics/seeded.ts';
-import { simulatedLadder, trueThickness } from '../../../reference/optics/simulated-ladder.ts';
+import { simulatedCoupons, trueThickness } from '../../../reference/optics/simulated-series.ts';
 import { deltaE2000 } from '../../colour/index.ts';
 import { filmModel } from '../film-model.ts';
 import { titaniumSystem } from '../systems.ts';
 import { fitFilmGrowth } from './fit-film-growth.ts';
 
-describe('a ladder without noise', () => {
+describe('a series without noise', () => {
   it('gives back what made it, orders and all', () => {
     const { growth, coupons, ...fit } = fitFilmGrowth({
-      coupons: exactLadder(straight, eightRungs),
+      coupons: exactCoupons(straight, eightRungs),
       system: 'titanium',
       regime,
     });
@@ -45,7 +45,7 @@ describe('a ladder without noise', () => {
   it('finds curvature where there is some, and says so with an interval', () => {
     const bowed = { offsetNm: 2, slopeNmPerV: 2.5, curvatureNmPerV2: -0.0055 };
     const { growth, intervals, verdict } = fitFilmGrowth({
-      coupons: exactLadder(bowed, eightRungs),
+      coupons: exactCoupons(bowed, eightRungs),
       system: 'titanium',
       regime,
     });
@@ -57,7 +57,7 @@ describe('a ladder without noise', () => {
   });
 
   it('does not mind the order in which coupons come, repeats, or the bare metal at 0 V', () => {
-    const coupons = exactLadder(straight, [80, 0, 20, 50, 20]);
+    const coupons = exactCoupons(straight, [80, 0, 20, 50, 20]);
     const { growth, coupons: fitted } = fitFilmGrowth({ coupons, system: 'titanium', regime });
     expect(growth.slopeNmPerV).toBeCloseTo(2.1, 3);
     expect(growth.lowestVoltageV).toBe(0);
@@ -91,26 +91,26 @@ describe('a ladder without noise', () => {
 
   it('a growth outside what is published is flagged', () => {
     const steep = { ...straight, slopeNmPerV: 3.1 };
-    const fit = fitFilmGrowth({ coupons: exactLadder(steep, eightRungs), system: 'titanium', regime });
+    const fit = fitFilmGrowth({ coupons: exactCoupons(steep, eightRungs), system: 'titanium', regime });
     expect(fit.growth.slopeNmPerV).toBeCloseTo(3.1, 3);
     expect(fit.flags.join()).toMatch(/outside the published 1.5 to 2.8/);
     const flat = { ...straight, slopeNmPerV: 1.3 };
-    const low = fitFilmGrowth({ coupons: exactLadder(flat, eightRungs), system: 'titanium', regime });
+    const low = fitFilmGrowth({ coupons: exactCoupons(flat, eightRungs), system: 'titanium', regime });
     expect(low.growth.slopeNmPerV).toBeCloseTo(1.3, 3);
     expect(low.flags.join()).toMatch(/outside the published 1.5 to 2.8/);
   });
 
   it('nor does curvature come in where coupons cannot show it: three fix a line', () => {
     const bowed = { offsetNm: 2, slopeNmPerV: 2.5, curvatureNmPerV2: -0.0055 };
-    const fit = fitFilmGrowth({ coupons: exactLadder(bowed, [20, 50, 80]), system: 'titanium', regime });
+    const fit = fitFilmGrowth({ coupons: exactCoupons(bowed, [20, 50, 80]), system: 'titanium', regime });
     expect(fit.growth.curvatureNmPerV2).toBe(0);
     expect(fit.intervals?.curvatureNmPerV2).toBeNull();
   });
 });
 
-describe('a ladder that scatters', () => {
+describe('a series that scatters', () => {
   const random = seeded(12);
-  const coupons = simulatedLadder({ model: titanium, growth: straight, voltagesV: eightRungs, random });
+  const coupons = simulatedCoupons({ model: titanium, growth: straight, voltagesV: eightRungs, random });
   const fit = () => fitFilmGrowth({ coupons, system: 'titanium', regime });
 
   it('has intervals of Student’s t times the standard errors: t(0.975, 6) = 2.4469', () => {
@@ -144,7 +144,7 @@ describe('a ladder that scatters', () => {
 
 describe('wrong constants', () => {
   it('a matt surface, which has lost light, is refused', () => {
-    const coupons = exactLadder(straight, eightRungs).map(({ voltageV, lab }) => ({
+    const coupons = exactCoupons(straight, eightRungs).map(({ voltageV, lab }) => ({
       voltageV,
       lab: { L: 0.7 * lab.L, a: 0.7 * lab.a, b: 0.7 * lab.b },
     }));
@@ -155,8 +155,8 @@ describe('wrong constants', () => {
   });
 
   it('coupons of two baths, each a colour of the film but on no one curve, are refused with that hint', () => {
-    const other = exactLadder({ ...straight, slopeNmPerV: 2.3 }, [20, 40, 65, 100]);
-    const coupons = [...exactLadder(straight, [10, 30, 50, 80]), ...other];
+    const other = exactCoupons({ ...straight, slopeNmPerV: 2.3 }, [20, 40, 65, 100]);
+    const coupons = [...exactCoupons(straight, [10, 30, 50, 80]), ...other];
     const fit = fitFilmGrowth({ coupons, system: 'titanium', regime });
     expect(fit.verdict).toBe('wrong constants or surface');
     expect(fit.unexplainedDeltaE).toBeLessThan(3);
@@ -166,7 +166,7 @@ describe('wrong constants', () => {
 
 describe('alternatives', () => {
   it('other ways to count the orders are listed with residuals, best first, none like another', () => {
-    const fit = fitFilmGrowth({ coupons: exactLadder(straight, [40, 70, 100]), system: 'titanium', regime });
+    const fit = fitFilmGrowth({ coupons: exactCoupons(straight, [40, 70, 100]), system: 'titanium', regime });
     expect(fit.alternatives.length).toBeGreaterThan(0);
     const residuals = fit.alternatives.map(({ residualDeltaE }) => residualDeltaE);
     expect(residuals).toEqual(residuals.toSorted((a, b) => a - b));
@@ -188,7 +188,7 @@ describe('alternatives', () => {
     const fitOf = (seed: number) => {
       const random = seeded(seed);
       const voltagesV = [400, 420, 440];
-      const coupons = simulatedLadder({ model: titanium, growth: straight, voltagesV, random });
+      const coupons = simulatedCoupons({ model: titanium, growth: straight, voltagesV, random });
       const { verdict, residualDeltaE, alternatives } = fitFilmGrowth({
         coupons,
         system: 'titanium',
@@ -204,7 +204,7 @@ describe('alternatives', () => {
   });
 
   it('no alternative needs a growth far beyond what is published', () => {
-    const fit = fitFilmGrowth({ coupons: exactLadder(straight, [20, 40, 60]), system: 'titanium', regime });
+    const fit = fitFilmGrowth({ coupons: exactCoupons(straight, [20, 40, 60]), system: 'titanium', regime });
     for (const { slopeNmPerV } of fit.alternatives) {
       expect(slopeNmPerV).toBeGreaterThan(1.5 * 0.7);
       expect(slopeNmPerV).toBeLessThan(2.8 * 1.3);
@@ -213,11 +213,11 @@ describe('alternatives', () => {
 });
 
 describe('refusals', () => {
-  const coupons = exactLadder(straight, eightRungs);
+  const coupons = exactCoupons(straight, eightRungs);
   const given = { coupons, system: 'titanium' as const, regime };
   it.each([
     [{ ...given, coupons: [] }, 'coupons', 'malformed'],
-    [{ ...given, coupons: exactLadder(straight, [20, 40, 20]) }, 'coupons', 'malformed'],
+    [{ ...given, coupons: exactCoupons(straight, [20, 40, 20]) }, 'coupons', 'malformed'],
     [
       { ...given, coupons: [...coupons, { voltageV: -1, lab: { L: 50, a: 0, b: 0 } }] },
       'coupons[8].voltageV',
@@ -250,7 +250,7 @@ describe('refusals', () => {
     const fit =
       (...voltagesV: number[]) =>
       () =>
-        fitFilmGrowth({ ...given, coupons: exactLadder(straight, voltagesV) });
+        fitFilmGrowth({ ...given, coupons: exactCoupons(straight, voltagesV) });
     expect(fit(20, 20, 20)).toThrow('1 different voltage;');
     expect(fit(20, 40, 20)).toThrow('2 different voltages;');
     expect(fitFilmGrowth({ ...given, regime: { ...regime, temperatureC: -20 } }).verdict).toBe('good');

@@ -15,10 +15,10 @@ import {
   modelOfGrowth,
   WRONG_ABOVE_DELTA_E,
 } from './growth.ts';
-import { makeLadder, thicknessOn } from './ladder.ts';
+import { calibrationSeries, thicknessOn } from './calibration-series.ts';
 import { publishedRatio } from './nominal-growth.ts';
-import { rootMeanSquare, type Settled } from './settle.ts';
-import { solveLadder } from './solve-ladder.ts';
+import { rootMeanSquare, type RefinedFit } from './refine-fit.ts';
+import { solveSeries } from './solve-series.ts';
 
 export type GrowthVerdict = 'good' | 'order uncertain' | 'wrong constants or surface';
 
@@ -55,7 +55,7 @@ export interface GrowthFit {
   intervals: { offsetNm: Interval; slopeNmPerV: Interval; curvatureNmPerV2: Interval | null } | null;
   /** Root mean square dE00 between the coupons and the colours of the curve. */
   residualDeltaE: number;
-  /** The same when every coupon may have its own thickness: what no thickness explains. */
+  /** The same when every coupon may have its local thickness: what no thickness explains. */
   unexplainedDeltaE: number;
   coupons: FittedCoupon[];
   /** Other ways to count the orders, best first. */
@@ -69,7 +69,7 @@ const FEWEST_COUPONS = 3;
 const SLOPE_MARGIN = 0.3;
 
 /**
- * Fits how film thickness follows voltage to a ladder of coupons: thickness = offset + slope V (+ curvature
+ * Fits how film thickness follows voltage to a series of coupons: thickness = offset + slope V (+ curvature
  * V², where it earns its place). All coupons are fitted together and thickness never falls with voltage,
  * which decides the order of each; other ways to count the orders are returned with their residuals.
  *
@@ -85,12 +85,12 @@ const SLOPE_MARGIN = 0.3;
  * `not-finite`, `out-of-range`.
  *
  * @example
- * const ladder = [10, 25, 40, 55, 70].map((voltageV) => ({
+ * const series = [10, 25, 40, 55, 70].map((voltageV) => ({
  *   voltageV,
  *   lab: filmColour({ system: 'titanium', thicknessNm: 3 + 2.1 * voltageV }).lab,
  * }));
  * const regime = { alloy: 'Ti grade 2', preparation: 'polished', bath: 'TSP 50 g/L', temperatureC: 22, holdS: 30 };
- * const { growth, verdict } = fitFilmGrowth({ coupons: ladder, system: 'titanium', regime });
+ * const { growth, verdict } = fitFilmGrowth({ coupons: series, system: 'titanium', regime });
  * [growth.offsetNm, growth.slopeNmPerV, verdict] // [3.0, 2.1, 'good']
  */
 export function fitFilmGrowth(input: {
@@ -119,14 +119,14 @@ export function fitFilmGrowth(input: {
   const model = modelOfGrowth(film);
   const metal = resolveSystem(film.system).substrate.material;
   const published = publishedRatio(metal);
-  const ladder = makeLadder({
+  const series = calibrationSeries({
     coupons,
     path: colourPathOf(model),
     slopeNmPerV: { low: published.low * (1 - SLOPE_MARGIN), high: published.high * (1 + SLOPE_MARGIN) },
   });
-  const { best, others } = solveLadder(ladder, model.halfWavesAt);
+  const { best, others } = solveSeries(series, model.halfWavesAt);
   const growth = growthOf({ film, regime, coupons, best });
-  const unexplainedDeltaE = rootMeanSquare(best.own.map(({ deltaE }) => deltaE));
+  const unexplainedDeltaE = rootMeanSquare(best.local.map(({ deltaE }) => deltaE));
   const verdict = verdictOn(best, others);
   return {
     growth,
@@ -150,7 +150,7 @@ export function fitFilmGrowth(input: {
   };
 }
 
-function verdictOn(best: Settled, others: readonly Settled[]): GrowthVerdict {
+function verdictOn(best: RefinedFit, others: readonly RefinedFit[]): GrowthVerdict {
   if (best.residualDeltaE > WRONG_ABOVE_DELTA_E) return 'wrong constants or surface';
   const rivalBelow = Math.max(1.5 * best.residualDeltaE, best.residualDeltaE + 0.5);
   return others.some((other) => other.residualDeltaE < rivalBelow) ? 'order uncertain' : 'good';
@@ -165,7 +165,7 @@ function growthOf({
   film: Pick<FilmGrowth, 'system' | 'angleDeg' | 'voidFraction'>;
   regime: GrowthRegime;
   coupons: readonly ReadCoupon[];
-  best: Settled;
+  best: RefinedFit;
 }): FilmGrowth {
   const [offsetNm = 0, slopeNmPerV = 0, curvatureNmPerV2 = 0] = best.coefficients;
   const voltages = coupons.map(({ voltageV }) => voltageV);
@@ -208,7 +208,7 @@ function describeCoupon({
 }: {
   coupon: ReadCoupon;
   model: FilmModel;
-  best: Settled;
+  best: RefinedFit;
   i: number;
 }): FittedCoupon {
   const thicknessNm = thicknessOn(best.coefficients, coupon.voltageV);
@@ -218,8 +218,8 @@ function describeCoupon({
     order: orderAt(model, thicknessNm),
     predicted: model.labAt(thicknessNm),
     deltaE: best.deltaE[i] ?? NaN,
-    ownThicknessNm: best.own[i]?.thicknessNm ?? NaN,
-    ownDeltaE: best.own[i]?.deltaE ?? NaN,
+    ownThicknessNm: best.local[i]?.thicknessNm ?? NaN,
+    ownDeltaE: best.local[i]?.deltaE ?? NaN,
   };
 }
 
@@ -228,7 +228,7 @@ function describeAlternative({
   coupons,
   model,
 }: {
-  other: Settled;
+  other: RefinedFit;
   coupons: readonly ReadCoupon[];
   model: FilmModel;
 }): GrowthAlternative {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { seeded } from '../../../reference/optics/seeded.ts';
-import { simulatedLadder } from '../../../reference/optics/simulated-ladder.ts';
+import { simulatedCoupons } from '../../../reference/optics/simulated-series.ts';
 import { couponsAt, growth, labAt, regime } from '../../../reference/optics/titanium-growth.ts';
 import { deltaE2000 } from '../../colour/index.ts';
 import { filmModel } from '../film-model.ts';
@@ -169,7 +169,7 @@ describe('matchColour', () => {
   });
 
   it('carries the uncertainty of the fit to the voltage', () => {
-    const coupons = simulatedLadder({
+    const coupons = simulatedCoupons({
       model: filmModel(titaniumSystem),
       growth: { offsetNm: 3, slopeNmPerV: 2.1, curvatureNmPerV2: 0 },
       voltagesV: [10, 20, 30, 40, 50, 65, 80, 100],

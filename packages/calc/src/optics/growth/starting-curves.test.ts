@@ -1,19 +1,19 @@
 import { describe, expect, it } from 'vitest';
-import { eightRungs, exactLadder, straight, titanium } from '../../../reference/optics/fitted-ladders.ts';
-import { type TrueGrowth, trueThickness } from '../../../reference/optics/simulated-ladder.ts';
+import { eightRungs, exactCoupons, straight, titanium } from '../../../reference/optics/fitted-series.ts';
+import { type TrueGrowth, trueThickness } from '../../../reference/optics/simulated-series.ts';
 import { colourPathOf } from '../colour-path.ts';
-import { isMonotonic, type Ladder, makeLadder, thicknessOn } from './ladder.ts';
+import { isMonotonic, type CalibrationSeries, calibrationSeries, thicknessOn } from './calibration-series.ts';
 import { startingCurves } from './starting-curves.ts';
 
-const ladderOf = (growth: TrueGrowth, voltagesV: readonly number[] = eightRungs) =>
-  makeLadder({
-    coupons: exactLadder(growth, voltagesV),
+const seriesOf = (growth: TrueGrowth, voltagesV: readonly number[] = eightRungs) =>
+  calibrationSeries({
+    coupons: exactCoupons(growth, voltagesV),
     path: colourPathOf(titanium),
     slopeNmPerV: { low: 1.05, high: 3.64 },
   });
 /** Mean square dE00 at the nearest whole nanometre. */
-const missOf = ({ rungs }: Ladder, curve: readonly number[]) =>
-  rungs.reduce(
+const missOf = ({ points }: CalibrationSeries, curve: readonly number[]) =>
+  points.reduce(
     (total, { voltageV, costs }) => total + (costs[Math.round(thicknessOn(curve, voltageV))] ?? NaN),
     0,
   );
@@ -25,13 +25,13 @@ const laws = {
   'as flat as is searched': { offsetNm: 2, slopeNmPerV: 1.1, curvatureNmPerV2: 0 },
   'as steep as is searched': { offsetNm: 2, slopeNmPerV: 3.6, curvatureNmPerV2: 0 },
 };
-describe.each(Object.entries(laws))('a straight ladder, %s', (_, law) => {
+describe.each(Object.entries(laws))('a straight series, %s', (_, law) => {
   const found = () => {
-    const ladder = ladderOf(law);
-    return { ladder, starts: startingCurves(ladder, 'straight') };
+    const series = seriesOf(law);
+    return { series, starts: startingCurves(series, 'straight') };
   };
 
-  it('has a start near the truth at every rung', () => {
+  it('has a start near the truth at every point', () => {
     const near = found().starts.filter((curve) =>
       eightRungs.every(
         (voltageV) => Math.abs(thicknessOn(curve, voltageV) - trueThickness(law, voltageV)) < 6,
@@ -41,8 +41,8 @@ describe.each(Object.entries(laws))('a straight ladder, %s', (_, law) => {
   });
 
   it('comes best first, and no neighbour on the grid is better', () => {
-    const { ladder, starts } = found();
-    const misses = starts.map((curve) => missOf(ladder, curve));
+    const { series, starts } = found();
+    const misses = starts.map((curve) => missOf(series, curve));
     expect(misses).toEqual(misses.toSorted((a, b) => a - b));
     // 4 nm of offset, and of thickness at the highest voltage.
     for (const [offset = NaN, slope = NaN] of starts.slice(0, 5)) {
@@ -55,8 +55,8 @@ describe.each(Object.entries(laws))('a straight ladder, %s', (_, law) => {
         [-4, 0.04],
       ] as const) {
         if (offset + di < -16 || offset + di > 32 || slope + dj < 1.05 || slope + dj > 3.64) continue;
-        expect(missOf(ladder, [offset + di, slope + dj])).toBeGreaterThanOrEqual(
-          missOf(ladder, [offset, slope]) - 1e-9,
+        expect(missOf(series, [offset + di, slope + dj])).toBeGreaterThanOrEqual(
+          missOf(series, [offset, slope]) - 1e-9,
         );
       }
     }
@@ -67,10 +67,10 @@ const bows = [
   { offsetNm: 2, slopeNmPerV: 2.5, curvatureNmPerV2: -0.0055 },
   { offsetNm: 2, slopeNmPerV: 1.6, curvatureNmPerV2: 0.006 },
 ];
-describe.each(bows)('a ladder bowed by $curvatureNmPerV2 nm/V²', (law) => {
-  const found = () => startingCurves(ladderOf(law), 'bowed');
+describe.each(bows)('a series bowed by $curvatureNmPerV2 nm/V²', (law) => {
+  const found = () => startingCurves(seriesOf(law), 'bowed');
 
-  it('has a start near the truth at every rung, among the best five', () => {
+  it('has a start near the truth at every point, among the best five', () => {
     const near = found()
       .slice(0, 5)
       .filter((curve) =>
@@ -87,7 +87,7 @@ describe.each(bows)('a ladder bowed by $curvatureNmPerV2 nm/V²', (law) => {
 });
 
 it('a straight start has two coefficients, and no start is there twice', () => {
-  const starts = startingCurves(ladderOf(straight, [20, 50, 90]), 'straight');
+  const starts = startingCurves(seriesOf(straight, [20, 50, 90]), 'straight');
   expect(starts.every((curve) => curve.length === 2)).toBe(true);
   expect(new Set(starts.map(String)).size).toBe(starts.length);
 });

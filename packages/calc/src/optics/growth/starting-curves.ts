@@ -1,7 +1,7 @@
-import { isMonotonic, type Ladder } from './ladder.ts';
+import { isMonotonic, type CalibrationSeries } from './calibration-series.ts';
 
 /**
- * Finer than half the reach within which a curve settles, so that no way of counting the orders is missed.
+ * Finer than half the reach within which a curve converges, so that no way of counting the orders is missed.
  */
 const STEP_NM = 4;
 /** Film at zero volts, nm: below zero where part of the voltage is lost in the bath. */
@@ -18,21 +18,21 @@ function steps(from: number, to: number): number[] {
  * once, and those that beat all their neighbours are returned, best first. Each stands for one way of
  * counting the orders.
  */
-export function startingCurves(ladder: Ladder, shape: 'straight' | 'bowed'): number[][] {
-  const { low, high } = ladder.slopeNmPerV;
-  const slopeStep = STEP_NM / ladder.topVoltageV;
+export function startingCurves(series: CalibrationSeries, shape: 'straight' | 'bowed'): number[][] {
+  const { low, high } = series.slopeNmPerV;
+  const slopeStep = STEP_NM / series.topVoltageV;
   const axes = {
     offsets: OFFSETS_NM,
     slopes: Array.from({ length: Math.ceil((high - low) / slopeStep) + 1 }, (_, i) => low + slopeStep * i),
     bows: shape === 'straight' ? [0] : BOWS_NM,
   };
   const curveAt = ([i, j, k]: Place): number[] => {
-    const bow = (4 * (axes.bows[k] ?? NaN)) / ladder.topVoltageV;
-    const coefficients = [axes.offsets[i] ?? NaN, (axes.slopes[j] ?? NaN) + bow, -bow / ladder.topVoltageV];
+    const bow = (4 * (axes.bows[k] ?? NaN)) / series.topVoltageV;
+    const coefficients = [axes.offsets[i] ?? NaN, (axes.slopes[j] ?? NaN) + bow, -bow / series.topVoltageV];
     return coefficients.slice(0, shape === 'straight' ? 2 : 3);
   };
   const costs = axes.offsets.map((_, i) =>
-    axes.slopes.map((__, j) => Float64Array.from(axes.bows, (___, k) => costOf(ladder, curveAt([i, j, k])))),
+    axes.slopes.map((__, j) => Float64Array.from(axes.bows, (___, k) => costOf(series, curveAt([i, j, k])))),
   );
   return lowestPlaces(costs).map(curveAt);
 }
@@ -65,11 +65,11 @@ function isBeaten(costs: Grid, [i, j, k]: Place): boolean {
   return false;
 }
 
-function costOf({ rungs, topVoltageV, thickestNm }: Ladder, curve: readonly number[]): number {
+function costOf({ points, topVoltageV, thickestNm }: CalibrationSeries, curve: readonly number[]): number {
   if (!isMonotonic(curve, topVoltageV)) return Infinity;
   const [offset = 0, slope = 0, curvature = 0] = curve;
   let total = 0;
-  for (const { voltageV, costs } of rungs) {
+  for (const { voltageV, costs } of points) {
     const nm = Math.round(offset + voltageV * (slope + voltageV * curvature));
     total += costs[Math.min(thickestNm, Math.max(0, nm))] ?? Infinity;
   }

@@ -20,10 +20,10 @@ const trial = (strength: number, options: Partial<StrengthTrial> = {}): Strength
   lab: law(strength, options),
   ...options,
 });
-const ladder = [46, 47, 48, 49, 50, 51, 52].map((strength) => trial(strength));
+const series = [46, 47, 48, 49, 50, 51, 52].map((strength) => trial(strength));
 const drift = (options: Partial<Parameters<typeof colourDrift>[0]> = {}) =>
   colourDrift({
-    trials: ladder,
+    trials: series,
     at,
     target: 50,
     present: { strength: 48, standardUncertainty: 0.4 },
@@ -48,13 +48,13 @@ describe('where trials support it', () => {
 
   it('is not tinted by a coloured trial of another outcome', () => {
     const dark = trial(49, { temperatureC: 55, outcome: 'dark', lab: { L: 12, a: 0, b: 0 } });
-    const { colour, support } = drift({ trials: [...ladder, dark] });
+    const { colour, support } = drift({ trials: [...series, dark] });
     expect(support).toMatchObject({ near: 8, coloured: 7 });
     expect(colour?.deltaE).toBeCloseTo(deltaE2000(law(50), law(48)), 9);
   });
 
   it('does not draw the difference towards nothing, as a mean over neighbours would', () => {
-    const lopsided = [...ladder, ...ladder.slice(0, 3), ...ladder.slice(0, 3)];
+    const lopsided = [...series, ...series.slice(0, 3), ...series.slice(0, 3)];
     expect(drift({ trials: lopsided }).colour?.deltaE).toBeCloseTo(deltaE2000(law(50), law(48)), 9);
   });
 
@@ -74,7 +74,7 @@ describe('where trials support it', () => {
   });
 
   it('is no difference at the target itself, whatever coupons scatter', () => {
-    const trials = ladder.map((one, index) => ({
+    const trials = series.map((one, index) => ({
       ...one,
       lab: { ...law(one.strength), L: 40 + (index % 3) },
     }));
@@ -98,7 +98,7 @@ describe('where trials support it', () => {
   it('scattered coupons make a larger spread, and a difference inside it is not told apart', () => {
     const random = seeded(11);
     const scattered = (by: number) =>
-      ladder.map((one) => {
+      series.map((one) => {
         const { L, a, b } = law(one.strength);
         return {
           ...one,
@@ -121,7 +121,7 @@ describe('where trials support it', () => {
   it('is the same in whatever unit strength is stated', () => {
     const by = 0.3;
     const found = drift({
-      trials: ladder.map((one) => ({ ...one, strength: one.strength * by })),
+      trials: series.map((one) => ({ ...one, strength: one.strength * by })),
       target: 50 * by,
       present: { strength: 48 * by, standardUncertainty: 0.4 * by },
     });
@@ -160,12 +160,12 @@ describe('where trials do not support it, no figure is given and the gap is name
     ],
     ['a target beyond what was tried', { target: 53 }, 'outside-tried'],
     ['one strength only', { trials: Array.from({ length: 8 }, () => trial(50)) }, 'one-strength'],
-    ['too few', { trials: ladder.slice(2, 5) }, 'few-trials'],
-    ['no colours measured', { trials: ladder.map(({ lab: _, ...one }) => one) }, 'few-trials'],
+    ['too few', { trials: series.slice(2, 5) }, 'few-trials'],
+    ['no colours measured', { trials: series.map(({ lab: _, ...one }) => one) }, 'few-trials'],
     [
       'outcomes that disagree',
       {
-        trials: ladder.map((one, index) => ({
+        trials: series.map((one, index) => ({
           ...one,
           outcome: index % 2 ? ('dark' as const) : one.outcome,
         })),
@@ -174,12 +174,12 @@ describe('where trials do not support it, no figure is given and the gap is name
     ],
     [
       'strength that always moved with temperature',
-      { trials: ladder.map((one) => ({ ...one, temperatureC: one.strength })) },
+      { trials: series.map((one) => ({ ...one, temperatureC: one.strength })) },
       'not-separable',
     ],
     [
       'coupons without any order',
-      { trials: ladder.map((one, index) => ({ ...one, lab: { L: 50, a: 0, b: index % 2 ? 70 : -70 } })) },
+      { trials: series.map((one, index) => ({ ...one, lab: { L: 50, a: 0, b: index % 2 ? 70 : -70 } })) },
       'not-separable',
     ],
   ] as const)('%s: %s', (_, change, gap) => {
@@ -201,7 +201,7 @@ describe('where trials do not support it, no figure is given and the gap is name
   });
 
   it('where nothing grows there is no colour to drift', () => {
-    const none = ladder.map((one) => ({ ...one, outcome: 'none' as const }));
+    const none = series.map((one) => ({ ...one, outcome: 'none' as const }));
     expect(drift({ trials: none })).toMatchObject({ outcome: { present: 'none' }, colour: null, gap: null });
   });
 

@@ -3,15 +3,15 @@ import type { ColourPath } from '../colour-path.ts';
 import type { ReadCoupon } from './coupon.ts';
 
 /** Coupons of one regime beside the colours their film could have. */
-export interface Ladder {
-  rungs: readonly Rung[];
+export interface CalibrationSeries {
+  points: readonly CalibrationPoint[];
   path: ColourPath;
   topVoltageV: number;
   thickestNm: number;
   slopeNmPerV: { low: number; high: number };
 }
 
-export interface Rung extends ReadCoupon {
+export interface CalibrationPoint extends ReadCoupon {
   /** Squared dE00 between the coupon and the film, by whole nanometre of thickness. */
   costs: Float64Array;
 }
@@ -19,7 +19,7 @@ export interface Rung extends ReadCoupon {
 /** A curve may flatten to this share of its mean slope, never turn over. */
 const FLATTEST = 0.3;
 
-export function makeLadder({
+export function calibrationSeries({
   coupons,
   path,
   slopeNmPerV,
@@ -27,15 +27,15 @@ export function makeLadder({
   coupons: readonly ReadCoupon[];
   path: ColourPath;
   slopeNmPerV: { low: number; high: number };
-}): Ladder {
+}): CalibrationSeries {
   const topVoltageV = Math.max(...coupons.map((coupon) => coupon.voltageV));
   const thickestNm = Math.ceil(slopeNmPerV.high * topVoltageV + 100);
   const colours = Array.from({ length: thickestNm + 1 }, (_, nm) => path.labAt(nm));
-  const rungs = coupons.map((coupon) => ({
+  const points = coupons.map((coupon) => ({
     ...coupon,
     costs: Float64Array.from(colours, (lab) => ciede2000(coupon.lab, lab) ** 2),
   }));
-  return { rungs, path, topVoltageV, thickestNm, slopeNmPerV };
+  return { points, path, topVoltageV, thickestNm, slopeNmPerV };
 }
 
 /** Thickness, nm, of the curve with these coefficients, lowest power of the voltage first. */

@@ -1,7 +1,7 @@
 const GOLDEN = (Math.sqrt(5) - 1) / 2;
 
 /** Where a function with one dip between `low` and `high` is lowest, to `tolerance`, by golden section. */
-export function goldenMinimum(input: {
+export function goldenSection(input: {
   f: (x: number) => number;
   low: number;
   high: number;

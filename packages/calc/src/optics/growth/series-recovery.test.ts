@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { eightRungs, fitSimulatedLadders } from '../../../reference/optics/fitted-ladders.ts';
-import { trueThickness } from '../../../reference/optics/simulated-ladder.ts';
+import { eightRungs, fitSimulatedSeries } from '../../../reference/optics/fitted-series.ts';
+import { trueThickness } from '../../../reference/optics/simulated-series.ts';
 import { type ConstantSetName, constantSets } from '../constant-sets.ts';
 import { titaniumSystem } from '../systems.ts';
 
@@ -8,11 +8,11 @@ import { titaniumSystem } from '../systems.ts';
 const PATIENCE_MS = 120_000;
 
 describe(
-  'how often simulated ladders are read rightly (seeded; thickness scatters by 0.5 nm, colour by 0.4)',
+  'how often simulated series are read rightly (seeded; thickness scatters by 0.5 nm, colour by 0.4)',
   { timeout: PATIENCE_MS },
   () => {
-    it('eight rungs: always the right orders, thickness to 0.5 nm, intervals that hold', () => {
-      const result = fitSimulatedLadders({ ladders: 60, seed: 1, voltagesV: () => eightRungs });
+    it('eight points: always the right orders, thickness to 0.5 nm, intervals that hold', () => {
+      const result = fitSimulatedSeries({ series: 60, seed: 1, voltagesV: () => eightRungs });
       expect(result.ordersRight).toBe(1);
       expect(result.good).toBeGreaterThanOrEqual(0.98);
       expect(result.offNm).toBeLessThan(0.5);
@@ -22,8 +22,8 @@ describe(
     });
 
     it('colours known only to 1.5: still the right orders', () => {
-      const result = fitSimulatedLadders({
-        ladders: 50,
+      const result = fitSimulatedSeries({
+        series: 50,
         seed: 2,
         voltagesV: () => eightRungs,
         colourSd: 1.5,
@@ -33,8 +33,8 @@ describe(
     });
 
     it('thicknesses that scatter by 1.5 nm: right orders, and intervals that widen with them', () => {
-      const result = fitSimulatedLadders({
-        ladders: 60,
+      const result = fitSimulatedSeries({
+        series: 60,
         seed: 3,
         voltagesV: () => eightRungs,
         thicknessSdNm: 1.5,
@@ -43,9 +43,9 @@ describe(
       expect(result.slopeCovered).toBeGreaterThanOrEqual(0.89);
     });
 
-    it('three to six rungs anywhere between 10 and 100 V', () => {
-      const result = fitSimulatedLadders({
-        ladders: 60,
+    it('three to six points anywhere between 10 and 100 V', () => {
+      const result = fitSimulatedSeries({
+        series: 60,
         seed: 4,
         voltagesV: (random) =>
           [10, 20, 30, 40, 50, 60, 70, 80, 90, 100]
@@ -65,9 +65,9 @@ describe(
       expect(misread.length).toBeLessThanOrEqual(2);
     });
 
-    it('a ladder with its middle missing', () => {
-      const result = fitSimulatedLadders({
-        ladders: 50,
+    it('a series with its middle missing', () => {
+      const result = fitSimulatedSeries({
+        series: 50,
         seed: 5,
         voltagesV: () => [10, 15, 20, 80, 90, 100],
       });
@@ -75,8 +75,8 @@ describe(
     });
 
     it('growth that falls off with voltage', () => {
-      const result = fitSimulatedLadders({
-        ladders: 50,
+      const result = fitSimulatedSeries({
+        series: 50,
         seed: 6,
         voltagesV: () => eightRungs,
         slopes: [2.2, 2.7],
@@ -92,8 +92,8 @@ describe(
       ['tantalum', [1.6, 1.9]],
       ['zirconium', [2, 2.7]],
     ] as const)('%s', (system, [low, high]) => {
-      const result = fitSimulatedLadders({
-        ladders: 30,
+      const result = fitSimulatedSeries({
+        series: 30,
         seed: 7,
         voltagesV: () => eightRungs,
         truth: system,
@@ -115,8 +115,8 @@ describe('wrong constants', { timeout: PATIENCE_MS }, () => {
       ['Ti_LynchHandbook', 0.9],
       ['Ti_Palm2018', 1],
     ] as const) {
-      const result = fitSimulatedLadders({
-        ladders: 40,
+      const result = fitSimulatedSeries({
+        series: 40,
         seed: 8,
         voltagesV: () => eightRungs,
         truth: sets('TiO2_Franta2015', substrate),
@@ -126,8 +126,8 @@ describe('wrong constants', { timeout: PATIENCE_MS }, () => {
   });
 
   it('another oxide is not told apart: its index goes into the slope, which holds only with its set', () => {
-    const result = fitSimulatedLadders({
-      ladders: 40,
+    const result = fitSimulatedSeries({
+      series: 40,
       seed: 9,
       voltagesV: () => eightRungs,
       truth: sets('TiO2_Siefke2016', 'Ti_Johnson1974'),
@@ -142,8 +142,8 @@ describe('wrong constants', { timeout: PATIENCE_MS }, () => {
 
 describe('alternatives', { timeout: PATIENCE_MS }, () => {
   it('far up the orders colours fade: three coupons cannot tell them apart, and the verdict says so', () => {
-    const result = fitSimulatedLadders({
-      ladders: 30,
+    const result = fitSimulatedSeries({
+      series: 30,
       seed: 10,
       voltagesV: () => [400, 420, 440],
       slopes: [2, 2.2],

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { exactLadder, straight, titanium } from '../../../reference/optics/fitted-ladders.ts';
+import { exactCoupons, straight, titanium } from '../../../reference/optics/fitted-series.ts';
 import { deltaE2000 } from '../../colour/index.ts';
 import { colourPathOf } from '../colour-path.ts';
-import { isMonotonic, makeLadder, thicknessOn } from './ladder.ts';
+import { isMonotonic, calibrationSeries, thicknessOn } from './calibration-series.ts';
 
 describe('a growth curve', () => {
   it('never has less than no film', () => {
@@ -27,17 +27,17 @@ describe('a growth curve', () => {
   });
 });
 
-it('a rung knows its distance from every colour of the film, by whole nanometres', () => {
+it('a point knows its distance from every colour of the film, by whole nanometres', () => {
   const path = colourPathOf(titanium);
-  const coupons = exactLadder(straight, [10, 40]);
-  const ladder = makeLadder({ coupons, path, slopeNmPerV: { low: 1, high: 2.8 } });
-  expect(ladder).toMatchObject({ topVoltageV: 40, thickestNm: 212 });
-  for (const [i, { voltageV, lab, costs }] of ladder.rungs.entries()) {
+  const coupons = exactCoupons(straight, [10, 40]);
+  const series = calibrationSeries({ coupons, path, slopeNmPerV: { low: 1, high: 2.8 } });
+  expect(series).toMatchObject({ topVoltageV: 40, thickestNm: 212 });
+  for (const [i, { voltageV, lab, costs }] of series.points.entries()) {
     expect(voltageV).toBe(coupons[i]?.voltageV);
     expect(costs).toHaveLength(213);
     for (const nm of [0, 24, 100, 212])
       expect(Math.sqrt(costs[nm] ?? NaN)).toBeCloseTo(deltaE2000(lab, titanium.labAt(nm)), 2);
   }
   // 3 nm and 2.1 nm/V make 24 and 87 nm.
-  expect(ladder.rungs.map(({ costs }) => costs.indexOf(Math.min(...costs)))).toEqual([24, 87]);
+  expect(series.points.map(({ costs }) => costs.indexOf(Math.min(...costs)))).toEqual([24, 87]);
 });

@@ -15,7 +15,7 @@ export const trueThickness = (growth: TrueGrowth, voltageV: number): number =>
  * Coupons as a shop would measure them: the film of each voltage scatters by `thicknessSdNm`, each of L, a
  * and b by `colourSd`. Both default to what a careful shop repeats to (common practice, no source).
  */
-export function simulatedLadder(of: {
+export function simulatedCoupons(options: {
   model: FilmModel;
   growth: TrueGrowth;
   voltagesV: readonly number[];
@@ -23,8 +23,8 @@ export function simulatedLadder(of: {
   thicknessSdNm?: number;
   colourSd?: number;
 }): { voltageV: number; lab: Lab }[] {
-  const { model, growth, random, thicknessSdNm = 0.5, colourSd = 0.4 } = of;
-  return of.voltagesV.map((voltageV) => {
+  const { model, growth, random, thicknessSdNm = 0.5, colourSd = 0.4 } = options;
+  return options.voltagesV.map((voltageV) => {
     const thicknessNm = Math.max(0, trueThickness(growth, voltageV) + thicknessSdNm * random.normal());
     const { L, a, b } = model.labAt(thicknessNm);
     const read = (value: number) => value + colourSd * random.normal();

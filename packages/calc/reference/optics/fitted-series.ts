@@ -4,7 +4,7 @@ import type { GrowthRegime } from '../../src/optics/growth/growth.ts';
 import { resolveSystem, type System } from '../../src/optics/resolve-system.ts';
 import { titaniumSystem } from '../../src/optics/systems.ts';
 import { seeded } from './seeded.ts';
-import { simulatedLadder, type TrueGrowth, trueThickness } from './simulated-ladder.ts';
+import { simulatedCoupons, type TrueGrowth, trueThickness } from './simulated-series.ts';
 
 export const regime: GrowthRegime = {
   alloy: 'titanium grade 2',
@@ -18,12 +18,12 @@ export const straight = { offsetNm: 3, slopeNmPerV: 2.1, curvatureNmPerV2: 0 };
 export const titanium = filmModel(titaniumSystem);
 
 /** The coupons that a growth makes on titanium when nothing scatters. */
-export const exactLadder = (growth: TrueGrowth, voltagesV: readonly number[]) =>
-  simulatedLadder({ model: titanium, growth, voltagesV, random: seeded(0), thicknessSdNm: 0, colourSd: 0 });
+export const exactCoupons = (growth: TrueGrowth, voltagesV: readonly number[]) =>
+  simulatedCoupons({ model: titanium, growth, voltagesV, random: seeded(0), thicknessSdNm: 0, colourSd: 0 });
 
-/** Fits many simulated ladders and says how often each thing holds. */
-export function fitSimulatedLadders(of: {
-  ladders: number;
+/** Fits many simulated series and says how often each thing holds. */
+export function fitSimulatedSeries(options: {
+  series: number;
   seed: number;
   voltagesV: (random: ReturnType<typeof seeded>) => readonly number[];
   truth?: System;
@@ -33,25 +33,25 @@ export function fitSimulatedLadders(of: {
   thicknessSdNm?: number;
   colourSd?: number;
 }) {
-  const random = seeded(of.seed);
-  const model = filmModel(resolveSystem(of.truth ?? 'titanium'));
-  const runs = Array.from({ length: of.ladders }, () => {
-    const [low, high] = of.slopes ?? [1.7, 2.6];
+  const random = seeded(options.seed);
+  const model = filmModel(resolveSystem(options.truth ?? 'titanium'));
+  const runs = Array.from({ length: options.series }, () => {
+    const [low, high] = options.slopes ?? [1.7, 2.6];
     const growth = {
       offsetNm: random.uniform(1, 5),
       slopeNmPerV: random.uniform(low, high),
-      curvatureNmPerV2: of.curvatureNmPerV2 ?? 0,
+      curvatureNmPerV2: options.curvatureNmPerV2 ?? 0,
     };
-    const { thicknessSdNm = 0.5, colourSd = 0.4 } = of;
-    const coupons = simulatedLadder({
+    const { thicknessSdNm = 0.5, colourSd = 0.4 } = options;
+    const coupons = simulatedCoupons({
       model,
       growth,
-      voltagesV: of.voltagesV(random),
+      voltagesV: options.voltagesV(random),
       random,
       thicknessSdNm,
       colourSd,
     });
-    return { growth, fit: fitFilmGrowth({ coupons, system: of.fitted ?? 'titanium', regime }) };
+    return { growth, fit: fitFilmGrowth({ coupons, system: options.fitted ?? 'titanium', regime }) };
   });
   const share = (holds: (run: { growth: TrueGrowth; fit: GrowthFit }) => boolean) =>
     runs.filter(holds).length / runs.length;

@@ -1,10 +1,15 @@
 import { ciede2000 } from '../../colour/delta-e.ts';
 import { type LeastSquares, leastSquares } from '../../numeric/least-squares.ts';
-import { goldenMinimum } from './golden-minimum.ts';
-import { isMonotonic, type Ladder, type Rung, thicknessOn } from './ladder.ts';
+import { goldenSection } from './golden-section.ts';
+import {
+  isMonotonic,
+  type CalibrationSeries,
+  type CalibrationPoint,
+  thicknessOn,
+} from './calibration-series.ts';
 
-/** A growth curve settled among the coupons. */
-export interface Settled {
+/** A growth curve refined among the coupons. */
+export interface RefinedFit {
   /** Offset, slope and, where bowed, curvature. */
   coefficients: number[];
   covariance: number[][] | null;
@@ -15,16 +20,16 @@ export interface Settled {
   /**
    * Thickness near the curve whose colour is nearest to each coupon's, and the dE00 that even that leaves.
    */
-  own: OwnThickness[];
+  local: LocalThickness[];
 }
 
-interface OwnThickness {
+interface LocalThickness {
   thicknessNm: number;
   deltaE: number;
   weight: number;
 }
 
-/** How far from the curve a coupon may look for its own thickness, nm: well under half an order. */
+/** How far from the curve a coupon may look for its local thickness, nm: well under half an order. */
 const REACH_NM = 12;
 /**
  * Scatter of thickness that goes with 1 dE00 of colour error, nm. A coupon where colour is steep fixes its
@@ -39,49 +44,53 @@ const SETTLED_NM = 0.003;
  * From a starting curve to the best one near it: every coupon names the thickness near the curve whose colour
  * it shows, a weighted regression of these on voltage gives the next curve, and so on until the curve rests.
  */
-export function settle(ladder: Ladder, start: readonly number[]): Settled {
-  const { rungs, path } = ladder;
+export function refineFit(series: CalibrationSeries, start: readonly number[]): RefinedFit {
+  const { points, path } = series;
   let coefficients = [...start];
-  let own = rungs.map((rung) => ownThickness(ladder, rung, thicknessOn(coefficients, rung.voltageV)));
-  let rested: LeastSquares | null = null;
+  let local = points.map((point) => localThickness(series, point, thicknessOn(coefficients, point.voltageV)));
+  let last: LeastSquares | null = null;
   for (let round = 0; round < MOST_ROUNDS; round++) {
-    const solved = regress(rungs, own, coefficients.length);
-    if (!solved || !isMonotonic(solved.coefficients, ladder.topVoltageV)) break;
+    const solved = regress(points, local, coefficients.length);
+    if (!solved || !isMonotonic(solved.coefficients, series.topVoltageV)) break;
     const moved = Math.max(
-      ...rungs.map(({ voltageV }) =>
+      ...points.map(({ voltageV }) =>
         Math.abs(thicknessOn(solved.coefficients, voltageV) - thicknessOn(coefficients, voltageV)),
       ),
     );
-    rested = solved;
+    last = solved;
     coefficients = solved.coefficients;
     if (moved < SETTLED_NM) break;
-    own = rungs.map((rung) => ownThickness(ladder, rung, thicknessOn(coefficients, rung.voltageV)));
+    local = points.map((point) => localThickness(series, point, thicknessOn(coefficients, point.voltageV)));
   }
 
-  const deltaE = rungs.map(({ lab, voltageV }) =>
+  const deltaE = points.map(({ lab, voltageV }) =>
     ciede2000(lab, path.labAt(thicknessOn(coefficients, voltageV))),
   );
-  const degreesOfFreedom = rungs.length - coefficients.length;
+  const degreesOfFreedom = points.length - coefficients.length;
   return {
     coefficients,
-    covariance: rested && covarianceOf({ rungs, own, rested, degreesOfFreedom }),
+    covariance: last && covarianceOf({ points, local, last, degreesOfFreedom }),
     degreesOfFreedom,
     deltaE,
     residualDeltaE: rootMeanSquare(deltaE),
-    own,
+    local,
   };
 }
 
 export const rootMeanSquare = (values: readonly number[]): number =>
   Math.sqrt(values.reduce((total, value) => total + value * value, 0) / values.length);
 
-function ownThickness({ path, thickestNm }: Ladder, rung: Rung, curveNm: number): OwnThickness {
+function localThickness(
+  { path, thickestNm }: CalibrationSeries,
+  point: CalibrationPoint,
+  curveNm: number,
+): LocalThickness {
   const from = Math.max(0, Math.round(curveNm) - REACH_NM);
   const to = Math.min(thickestNm, Math.round(curveNm) + REACH_NM);
-  const reach = rung.costs.subarray(from, to + 1);
+  const reach = point.costs.subarray(from, to + 1);
   const nearest = from + reach.indexOf(Math.min(...reach));
-  const costAt = (nm: number) => ciede2000(rung.lab, path.labAt(nm)) ** 2;
-  const thicknessNm = goldenMinimum({
+  const costAt = (nm: number) => ciede2000(point.lab, path.labAt(nm)) ** 2;
+  const thicknessNm = goldenSection({
     f: costAt,
     low: Math.max(from, nearest - 1),
     high: Math.min(to, nearest + 1),
@@ -95,32 +104,32 @@ function ownThickness({ path, thickestNm }: Ladder, rung: Rung, curveNm: number)
   };
 }
 
-function regress(rungs: readonly Rung[], own: readonly OwnThickness[], terms: number) {
-  const root = own.map(({ weight }) => Math.sqrt(weight));
+function regress(points: readonly CalibrationPoint[], local: readonly LocalThickness[], terms: number) {
+  const root = local.map(({ weight }) => Math.sqrt(weight));
   const columns = Array.from({ length: terms }, (_, power) =>
-    rungs.map(({ voltageV }, i) => (root[i] ?? NaN) * voltageV ** power),
+    points.map(({ voltageV }, i) => (root[i] ?? NaN) * voltageV ** power),
   );
   return leastSquares(
     columns,
-    own.map(({ thicknessNm }, i) => (root[i] ?? NaN) * thicknessNm),
+    local.map(({ thicknessNm }, i) => (root[i] ?? NaN) * thicknessNm),
   );
 }
 
 /**
- * From the scatter of own thicknesses about the curve, as in any weighted regression; null with no coupon to
+ * From the scatter of local thicknesses about the curve, as in any weighted regression; null with no coupon to
  * spare.
  */
 function covarianceOf(fit: {
-  rungs: readonly Rung[];
-  own: readonly OwnThickness[];
-  rested: LeastSquares;
+  points: readonly CalibrationPoint[];
+  local: readonly LocalThickness[];
+  last: LeastSquares;
   degreesOfFreedom: number;
 }): number[][] | null {
-  const { rungs, own, rested, degreesOfFreedom } = fit;
+  const { points, local, last, degreesOfFreedom } = fit;
   if (degreesOfFreedom < 1) return null;
-  const scatter = own.reduce((total, { thicknessNm, weight }, i) => {
-    const curveNm = thicknessOn(rested.coefficients, rungs[i]?.voltageV ?? NaN);
+  const scatter = local.reduce((total, { thicknessNm, weight }, i) => {
+    const curveNm = thicknessOn(last.coefficients, points[i]?.voltageV ?? NaN);
     return total + weight * (thicknessNm - curveNm) ** 2;
   }, 0);
-  return rested.inverseNormal().map((row) => row.map((value) => (value * scatter) / degreesOfFreedom));
+  return last.inverseNormal().map((row) => row.map((value) => (value * scatter) / degreesOfFreedom));
 }

@@ -4,7 +4,7 @@ import { steps } from './steps.ts';
 import { INK, series } from './svg.ts';
 
 /** Invented coupons: a film that grows a little slower at higher voltage, read with the scatter of a hand instrument. */
-const LADDER: readonly (readonly [voltageV: number, thicknessNm: number, scatter: Lab])[] = [
+const SERIES: readonly (readonly [voltageV: number, thicknessNm: number, scatter: Lab])[] = [
   [10, 26.6, { L: 0.4, a: -0.3, b: 0.5 }],
   [18, 44.4, { L: -0.5, a: 0.4, b: -0.2 }],
   [26, 61.8, { L: 0.3, a: 0.2, b: 0.6 }],
@@ -22,9 +22,9 @@ const PUBLISHED: readonly Point[] = [
   [60, 130],
 ];
 
-/** A ladder of titanium coupons, each with the colour it showed, and the growth law fitted to all of them together. */
-export function fittedLadder(): string {
-  const coupons = LADDER.map(([voltageV, thicknessNm, scatter]) => {
+/** A series of titanium coupons, each with the colour it showed, and the growth law fitted to all of them together. */
+export function fittedSeries(): string {
+  const coupons = SERIES.map(([voltageV, thicknessNm, scatter]) => {
     const { lab } = filmColour({ system: 'titanium', thicknessNm });
     return { voltageV, lab: { L: lab.L + scatter.L, a: lab.a + scatter.a, b: lab.b + scatter.b } };
   });
@@ -77,7 +77,7 @@ export function fittedLadder(): string {
     { kind: 'note', at: [growth.highestVoltageV + 1, 5], words: 'colour on the curve' },
   ];
   return drawChart({
-    title: 'A ladder of coupons and its growth law',
+    title: 'A series of coupons and its growth law',
     subtitle: `fitFilmGrowth() on eight invented titanium coupons: ${residualDeltaE.toFixed(1)} dE00 remain, 95 % band ±${(widestNm / 2).toFixed(1)} nm at most.`,
     description:
       'Film thickness rises almost in proportion to voltage through eight coupons; published thicknesses of another alloy lie close.',
