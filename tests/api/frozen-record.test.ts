@@ -86,7 +86,7 @@ const noMasters = new Set([
     '/me/passkeys/:id',
     '/me/authenticator-app',
   ],
-  ...['/sign-in-rules', '/approval-rules', '/number-series/:kind', '/steps/:id/draft'],
+  ...['/sign-in-rules', '/approval-rules', '/colour-rule', '/number-series/:kind', '/steps/:id/draft'],
   ...['/quotations/:id', '/recipe-revisions/:id', '/coupon-series/:id', '/methods/:id'],
   ...['/orders/:id', '/order-lines/:id', '/order-lines/:id/receipt'],
   ...['/baths/:id/setup', '/tanks/:id/bath-chart/baseline'],

@@ -36,6 +36,20 @@ export async function issuedRecord() {
     }),
     201,
   );
+  const read = { lab: { L: 40, a: 8, b: -30 }, spectrum: null, instrument: 'SP-1', expandedUncertainty: 0.5 };
+  const conditions = { geometry: 'd8-included', illuminant: 'D65', observerDeg: 2 };
+  await ok(
+    post(operator, `/lots/${first.id}/colour-readings`, {
+      ...{ fileName: '', second: null },
+      readings: [
+        {
+          ...{ zone: '', place: 'front', spot: null, grade: 'measured', conditions, ...read },
+          ...{ outcome: null, confirmed: false, note: '' },
+        },
+      ],
+    }),
+    201,
+  );
   const check = { acceptedCount: 20, rejectedCount: 1, reworkCount: 3, reason: 'shade', notes: '' };
   await ok(post(quality, `/lots/${first.id}/final-check`, check), 201);
   await ok(
@@ -95,7 +109,12 @@ export async function issuedRecord() {
       '/trace.csv',
     ],
     `/orders/${order.id}`,
-    ...[first, second].flatMap(({ id }) => [`/lots/${id}`, `/lots/${id}/trace`, `/tankside/lots/${id}`]),
+    ...[first, second].flatMap(({ id }) => [
+      `/lots/${id}`,
+      `/lots/${id}/colour`,
+      `/lots/${id}/trace`,
+      `/tankside/lots/${id}`,
+    ]),
     ...travelers.flatMap(({ id }) => [
       `/travelers/${id}`,
       `/travelers/${id}/pdf`,

@@ -47,7 +47,11 @@ function leastOf(schema: JsonSchema, words: string): unknown {
     return Array.from({ length: schema.minItems ?? 0 }, () => leastOf(schema.items ?? {}, words));
   if (schema.type === 'object')
     return Object.fromEntries(
-      (schema.required ?? []).map((name) => [name, leastOf(schema.properties?.[name] ?? {}, words)]),
+      (schema.required ?? []).map((name) => [
+        name,
+        // The other grades of a colour ask for more beside them.
+        name === 'grade' ? 'word' : leastOf(schema.properties?.[name] ?? {}, words),
+      ]),
     );
   if (schema.type === 'integer' || schema.type === 'number') return leastNumber(schema);
   if (schema.format === 'date') return '2026-01-01';

@@ -75,6 +75,7 @@ const stamped: Record<string, readonly string[]> = {
   lot: ['createdAt'],
   traveler: ['issuedAt'],
   step_sign_off: ['doneAt', 'enteredAt'],
+  colour_reading: ['readAt'],
   lot_hold: ['placedAt', 'releasedAt'],
   final_check: ['checkedAt'],
   shipment: ['shippedAt'],

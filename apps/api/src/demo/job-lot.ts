@@ -3,6 +3,7 @@ import type { z } from 'zod';
 import { finalCheck, shipLots } from '../quality/inspection/index.ts';
 import { placeLotHold, releaseLotHold } from '../production/lots/index.ts';
 import { readCurrentTraveler, signOff } from '../production/travelers/index.ts';
+import { readColour } from './lot-colour.ts';
 import type { Random } from './chance.ts';
 import { HOUR, reaches, type Job, type Shop } from './job.ts';
 
@@ -85,6 +86,7 @@ export async function runLot({
       );
     return;
   }
+  await readColour(shop, { job, lotId: lot.id, when: when + HOUR });
   if (job.ending === 'finished' && isLast) return;
   const checked = await story.at(when + 2 * HOUR, () =>
     finalCheck(db, {

@@ -28,6 +28,8 @@ export interface Job {
   picked: number;
   daysAgo: number;
   ending: JobStage;
+  /** Its lots came out lighter than agreed. */
+  drifts?: boolean;
 }
 /** What every job of the story needs. */
 export interface Shop {

@@ -25,6 +25,8 @@ const recent: { daysAgo: number; ending: JobStage; good: number; picked: number 
 /** Places in the list of parts: every part has its turn, and the large ones theirs often enough to wear the baths. */
 const turns = [0, 9, 1, 10, 2, 3, 4, 9, 5, 10, 6, 11, 7, 8];
 const pastJobs = 36;
+/** The job whose colour came out beyond what was agreed; its part is agreed in figures. */
+const drifted = 32;
 /** From the first job to the first of those of the last days. */
 const lastPastDaysAgo = 24;
 
@@ -42,7 +44,7 @@ export function planJobs({
   chance: Random;
   firstDaysAgo: number;
 }): Job[] {
-  const job = (good: number, options: Pick<Job, 'daysAgo' | 'ending' | 'picked'>): Job => {
+  const job = (good: number, options: Pick<Job, 'daysAgo' | 'ending' | 'picked' | 'drifts'>): Job => {
     const part = parts[good % parts.length] as DemoPart;
     return { part, recipeRevisionId: recipes[part.recipe], ...lineFor(part, equipment), ...options };
   };
@@ -51,6 +53,7 @@ export function planJobs({
       daysAgo: firstDaysAgo - (index * (firstDaysAgo - lastPastDaysAgo)) / (pastJobs - 1),
       ending: 'shipped',
       picked: chance.happens(0.3) ? 1 : 0,
+      drifts: index === drifted,
     }),
   );
   return [...past, ...recent.map(({ good, ...how }) => job(good, how))];

@@ -1,4 +1,5 @@
+import colourReadings from './colour-readings/routes.ts';
 import inspection from './inspection/routes.ts';
 
 /** The rooms of this wing, as the app registers them. */
-export const quality = [inspection];
+export const quality = [colourReadings, inspection];

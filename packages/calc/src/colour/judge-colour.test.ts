@@ -9,7 +9,7 @@ const blue = { L: 40, a: 8, b: -30 };
 const judge = (reading: Lab, agreed: Partial<ColourTarget> = {}, guardFactor = 1) =>
   judgeColour({
     reading,
-    agreed: { target: blue, tolerance: 3, light: null, dark: null, ...agreed },
+    agreed: { target: blue, tolerance: 3, from: 'target', light: null, dark: null, ...agreed },
     expandedUncertainty: 0.5,
     guardFactor,
   });
@@ -41,29 +41,42 @@ describe('against a tolerance', () => {
 });
 
 describe('between a light and a dark end', () => {
-  const ends = { tolerance: null, light: { L: 46, a: 7, b: -29 }, dark: { L: 37, a: 9, b: -31 } };
+  const ends = {
+    from: 'ends',
+    tolerance: 2,
+    light: { L: 46, a: 7, b: -29 },
+    dark: { L: 37, a: 9, b: -31 },
+  } as const;
 
-  it('each side has its own room', () => {
-    expect(judge({ ...blue, L: 43 }, ends)).toMatchObject({ verdict: 'pass', limitedBy: 'light end' });
-    expect(judge({ ...blue, L: 36 }, ends)).toMatchObject({ verdict: 'hold', limitedBy: 'dark end' });
+  it('every colour on the line is as agreed, on both sides of the target', () => {
+    for (const reading of [
+      ends.light,
+      { L: 43, a: 7.5, b: -29.5 },
+      blue,
+      { L: 38.5, a: 8.5, b: -30.5 },
+      ends.dark,
+    ])
+      expect(judge(reading, ends)).toMatchObject({ verdict: 'pass', deltaE: expect.closeTo(0, 6) as number });
   });
 
-  it('an end is the last that is not held, and is inside the guard band', () => {
-    for (const end of [ends.light, ends.dark]) {
-      expect(judge(end, ends).verdict).toBe('warn');
-      expect(judge(end, ends, 0).verdict).toBe('pass');
-    }
+  it('beyond an end the difference is that from the end', () => {
+    const lighter = { L: 50, a: 7, b: -29 };
+    expect(judge(lighter, ends).deltaE).toBeCloseTo(deltaE2000(ends.light, lighter), 6);
+    expect(judge(lighter, ends).verdict).toBe('hold');
+    expect(judge(lighter, ends).dL).toBe(10);
   });
 
-  it('a narrower tolerance beside an end is kept', () => {
-    expect(judge({ ...blue, L: 44 }, { ...ends, tolerance: 1 })).toMatchObject({
-      ...{ verdict: 'hold', limit: 1, limitedBy: 'tolerance' },
-    });
+  it('beside the line it does not help that a colour is between the ends', () => {
+    expect(judge({ L: 43, a: 16, b: -25 }, ends).verdict).toBe('hold');
   });
 
-  it('a side that nothing bounds is refused, never passed', () => {
-    expect(() => judge({ ...blue, L: 30 }, { ...ends, dark: null })).toThrow(
-      expect.objectContaining({ argument: 'agreed.tolerance', code: 'impossible' }),
+  it('a side without an end stops at the target', () => {
+    expect(judge(ends.dark, { ...ends, dark: null }).deltaE).toBeCloseTo(deltaE2000(blue, ends.dark), 6);
+  });
+
+  it('ends that nobody gave are refused, never passed', () => {
+    expect(() => judge(blue, { ...ends, light: null, dark: null })).toThrow(
+      expect.objectContaining({ argument: 'agreed.from', code: 'impossible' }),
     );
   });
 });

@@ -1,1 +1,3 @@
+export * from './colour-readings.ts';
+export * from './colour-search.ts';
 export * from './inspection.ts';

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { AnalysisSummary } from '../lab/analysis-records.ts';
 import { defineQuery } from '../kernel/http.ts';
 import { Lot } from '../production/lots.ts';
+import { LotColour } from '../quality/colour-readings.ts';
 import { StepKind, StepQuantity } from '../catalog/steps.ts';
 import { Count, Csv, Day, Id, Instant, listQuery, page, PathId } from '../kernel/scalars.ts';
 import { Traveler } from '../production/travelers.ts';
@@ -18,6 +19,7 @@ export const TraceEvent = z.object({
     'superseded',
     'step',
     'correction',
+    'reading',
     'hold',
     'hold-released',
     'check',
@@ -45,6 +47,8 @@ export const LotTrace = z
     quotation: z.object({ id: Id, number: z.string(), revision: z.int() }).nullable(),
     travelers: z.array(Traveler),
     events: z.array(TraceEvent),
+    /** What was agreed of its colour, and what it was. */
+    colour: LotColour,
     /** For each step signed in a bath that is analysed: the analysis that stood before it and the one after. */
     baths: z.array(
       z.object({

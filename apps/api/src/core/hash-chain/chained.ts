@@ -158,6 +158,7 @@ export const chained: readonly Chained[] = [
   always('step_correction', 'correction of a signed step'),
   always('step_count_correction', 'correction of the pieces of a signed step'),
   always('step_done_correction', 'correction of a step signed by mistake'),
+  always('colour_reading', 'colour reading', { label: lotNumber }),
   always('parked_sign_off', 'parked signature', {
     except: settling,
     later: ['decidedBy'],

@@ -8,6 +8,7 @@ import { writeAudit, signature } from '../../core/audit/index.ts';
 import { changeLot, lockLot, readLotWhole } from '../../production/lots/index.ts';
 import { refreshOrderStatus } from '../../sales/orders/index.ts';
 import { issueTraveler } from '../../production/travelers/index.ts';
+import { checkColourRead } from '../colour-readings/index.ts';
 import * as queries from './queries.ts';
 
 type Body<E extends { body: z.ZodType }> = z.output<E['body']>;
@@ -46,6 +47,7 @@ export function finalCheck(db: Db, { actor, id, input }: Doing<Body<typeof check
     if (rejectedCount + reworkCount > 0 && input.reason.trim() === '') {
       throw fieldError('reason', 'is needed for pieces that are not accepted');
     }
+    if (acceptedCount > 0) await checkColourRead(tx.execute, id);
     await queries.addCheck(tx, {
       ...input,
       lotId: id,

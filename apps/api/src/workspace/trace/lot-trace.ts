@@ -11,17 +11,20 @@ import { orNotFound } from '../../shared/refusal.ts';
 import { analysesAround } from '../../lab/analyses/index.ts';
 import { readLot } from '../../production/lots/index.ts';
 import { readTravelersOfLot } from '../../production/travelers/index.ts';
+import { viewLotColour } from '../../quality/colour-readings/index.ts';
+import { colourEvents } from './colour-events.ts';
 import { readCancellation, readOrigins } from './lot-trace-queries.ts';
 
 type Event = z.input<typeof TraceEvent>;
 
 /** Everything that touched a lot, in the order it happened: from the quotation to the last shipment. */
 export async function readChain(db: Db, lotId: number): Promise<z.input<typeof LotTrace>> {
-  const [lot, origins, travelers, cancellation] = await Promise.all([
+  const [lot, origins, travelers, cancellation, colour] = await Promise.all([
     readLot(db.execute, lotId),
     readOrigins(db.execute, lotId),
     readTravelersOfLot(db.execute, lotId),
     readCancellation(db.execute, lotId),
+    viewLotColour(db, lotId),
   ]);
   const whole = orNotFound(lot, `lot ${lotId}`);
   const from = orNotFound(origins, `lot ${lotId}`);
@@ -38,6 +41,7 @@ export async function readChain(db: Db, lotId: number): Promise<z.input<typeof L
       signOffId: null,
     },
     ...travelers.flatMap(travelerEvents),
+    ...colourEvents(colour.readings),
     ...whole.holds.flatMap((hold): Event[] => [
       {
         at: hold.placedAt,
@@ -101,6 +105,7 @@ export async function readChain(db: Db, lotId: number): Promise<z.input<typeof L
     },
     quotation: from.quotation,
     travelers,
+    colour,
     events: events.sort((one, other) => Date.parse(one.at) - Date.parse(other.at)),
     baths: await analysesAround(db.execute, [
       ...new Set(travelers.flatMap(({ steps }) => steps.flatMap(({ signOff }) => signOff?.id ?? []))),

@@ -1,13 +1,14 @@
-import { getLot, listHistory } from '@huelot/contracts';
+import { getLot, getLotColour, listHistory } from '@huelot/contracts';
 import { api } from '$lib/api.ts';
 import { idOf, reading } from '$lib/load.ts';
 import type { PageLoad } from './$types';
 
 export const load: PageLoad = async ({ params }) => {
   const id = idOf(params.id);
-  const [lot, history] = await Promise.all([
+  const [lot, history, colour] = await Promise.all([
     reading(api(getLot, { params: { id } })),
     reading(api(listHistory, { params: { kind: 'lot', id } })),
+    reading(api(getLotColour, { params: { id } })),
   ]);
-  return { lot, history };
+  return { lot, history, colour };
 };

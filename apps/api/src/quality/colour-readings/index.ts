@@ -1,0 +1,2 @@
+export { writeReadings } from './record.ts';
+export { checkColourRead, viewLotColour } from './view.ts';

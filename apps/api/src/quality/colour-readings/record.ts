@@ -1,0 +1,131 @@
+import {
+  may,
+  type addColourReadings,
+  type AgreedColour,
+  type LotColour,
+  type NewColourReading,
+} from '@huelot/contracts';
+import type { z } from 'zod';
+import { readStandardOfPart } from '../../catalog/colour-standards/index.ts';
+import { writeAudit } from '../../core/audit/index.ts';
+import { personOfPin } from '../../core/people/index.ts';
+import { inTransaction, type Db, type Tx } from '../../db/client.ts';
+import { addHold } from '../../production/travelers/index.ts';
+import type { Actor } from '../../shared/actor.ts';
+import { DomainError, fieldError, orNotFound } from '../../shared/refusal.ts';
+import { conditionFault, holdWords, integrated, isImplausible, judgeReading, labOfReading } from './judge.ts';
+import * as queries from './queries.ts';
+import { viewLotColour } from './view.ts';
+
+type Input = z.output<typeof addColourReadings.body>;
+
+/**
+ * Records readings of a lot, all or none, each judged against the standard in force for its part. One beyond the limit
+ * puts the lot on hold in the same transaction, with the figures as the reason.
+ */
+export async function recordReadings(
+  db: Db,
+  options: { actor: Actor; lotId: number; input: Input },
+): Promise<LotColour> {
+  const secondId = await secondOf(db, options.actor, options.input);
+  return writeReadings(db, { ...options, secondId });
+}
+
+/** Records readings whose second person is known already. */
+export function writeReadings(
+  db: Db,
+  options: {
+    actor: Actor;
+    lotId: number;
+    input: Pick<Input, 'readings' | 'fileName'>;
+    secondId: number | null;
+  },
+): Promise<LotColour> {
+  const { actor, lotId, input, secondId } = options;
+  return inTransaction(db, async (tx) => {
+    const lot = orNotFound(await queries.readLotFacts(tx.execute, lotId, { lock: true }), `lot ${lotId}`);
+    checkLot(lot);
+    const agreed = await readStandardOfPart(tx.execute, lot.partId);
+    const { guardFactor } = await queries.readRule(tx);
+    const pictures = await queries.readPictures(tx.execute, lot.partId);
+    const holds: string[] = [];
+    const verdicts: string[] = [];
+    for (const [index, reading] of input.readings.entries()) {
+      const path = `readings.${index}`;
+      const lab = labOfReading(reading);
+      if (agreed !== null) checkComparable(reading, agreed, path);
+      if (reading.spot !== null && !pictures.some(({ fileId }) => fileId === reading.spot?.fileId))
+        throw fieldError(`${path}.spot.fileId`, 'is not a picture of this part');
+      const { judged, verdict } = judgeReading({ reading, lab, agreed, guardFactor });
+      if (judged !== null && isImplausible(judged) && !reading.confirmed)
+        throw fieldError(
+          `${path}.confirmed`,
+          `must be set for a colour this far off: dE ${judged.deltaE.toFixed(1)} from what was agreed. Is it lot ${lot.number}, and is the decimal sign right?`,
+        );
+      await queries.addReading(tx, {
+        ...{ lotId, recipeRevisionId: lot.recipeRevisionId, colourSignOffId: lot.colourStep?.id ?? null },
+        ...{ zone: reading.zone.trim(), place: reading.place.trim(), spot: reading.spot },
+        ...{ grade: reading.grade, lab, spectrum: reading.spectrum, conditions: reading.conditions },
+        ...{ instrument: reading.instrument.trim(), expandedUncertainty: reading.expandedUncertainty },
+        ...{ agreed, judged, verdict, fileName: input.fileName.trim(), note: reading.note.trim() },
+        ...{ readById: actor.personId, secondById: reading.grade === 'compared' ? secondId : null },
+        ...{ correctsId: null, reason: '', withdrawn: false },
+      });
+      verdicts.push(verdict ?? 'not judged');
+      if (verdict === 'hold' && agreed !== null) holds.push(holdWords(reading, judged, agreed));
+    }
+    await writeAudit(tx.execute, actor, {
+      ...{ kind: 'lot', id: lotId, number: lot.number },
+      action: `recorded ${input.readings.length} colour ${input.readings.length === 1 ? 'reading' : 'readings'}: ${verdicts.join(', ').slice(0, 200)}`,
+    });
+    await holdForColour(tx, { actor, lot, holds });
+    return viewLotColour(tx, lotId);
+  });
+}
+
+/** Who compared beside the actor, proved by a PIN. */
+async function secondOf(db: Db, actor: Actor, { readings, second }: Input): Promise<number | null> {
+  if (!readings.some(({ grade }) => grade === 'compared')) {
+    if (second !== null) throw fieldError('second', 'is only for what two people compared');
+    return null;
+  }
+  if (second === null) throw fieldError('second', 'must name the second person who compared');
+  if (second.personId === actor.personId)
+    throw fieldError('second.personId', 'must be somebody else: two people compare');
+  const person = await personOfPin(db, { ...second, actor, path: 'second.pin' });
+  if (!may(person.roles, 'steps.sign'))
+    throw new DomainError('not-allowed', `${person.displayName} may not judge colours.`);
+  return person.personId;
+}
+
+/** A lot that has no colour yet is most likely not the one in somebody's hands. */
+function checkLot(lot: queries.LotFacts): void {
+  if (lot.status === 'cancelled') throw new DomainError('conflict', `Lot ${lot.number} is cancelled.`);
+  const coloured = lot.hasColourStep ? lot.colourStep !== null : lot.signedSteps > 0;
+  if (!coloured)
+    throw new DomainError(
+      'conflict',
+      `Lot ${lot.number} has no colour to read yet: its colour step is not signed. Is it this lot?`,
+    );
+}
+
+function checkComparable(reading: NewColourReading, agreed: AgreedColour, path: string): void {
+  const { conditions, spectrum } = reading;
+  if (reading.grade !== 'measured' || conditions === null) return;
+  const fault = conditionFault(spectrum === null ? conditions : { ...conditions, ...integrated }, agreed);
+  if (fault !== null) throw fieldError(`${path}.conditions.${fault.path}`, fault.message);
+}
+
+/** Puts a lot on hold, once for all that was found together. What was shipped cannot be held any more. */
+export async function holdForColour(
+  tx: Tx,
+  { actor, lot, holds }: { actor: Actor; lot: queries.LotFacts; holds: readonly string[] },
+): Promise<void> {
+  if (holds.length === 0 || lot.status === 'shipped') return;
+  const reason =
+    holds.length > 3 ? `${holds.slice(0, 3).join(' ')} And ${holds.length - 3} more.` : holds.join(' ');
+  await addHold(tx.execute, { lotId: lot.id, reason, signOffId: null, placedById: actor.personId });
+  await writeAudit(tx.execute, actor, {
+    ...{ kind: 'lot', id: lot.id, number: lot.number, action: 'put on hold', reason },
+  });
+}

@@ -1,0 +1,46 @@
+import type { ColourReading, ColourVerdict, JudgedReading, LotColour } from '@huelot/contracts';
+
+type Tone = 'good' | 'caution' | 'danger' | 'quiet';
+
+/** How a verdict shows. */
+export const verdictBadges: Record<ColourVerdict | 'none', { label: string; tone: Tone }> = {
+  pass: { label: 'as agreed', tone: 'good' },
+  warn: { label: 'near the limit', tone: 'caution' },
+  hold: { label: 'beyond the limit', tone: 'danger' },
+  none: { label: 'not judged', tone: 'quiet' },
+};
+
+const signed = (value: number) => `${value < 0 ? '−' : '+'}${Math.abs(value).toFixed(1)}`;
+
+/**
+ * A difference in figures.
+ *
+ * @example
+ * differenceWords({ deltaE: 1.24, dL: 1, da: -0.2, db: 0.4 }) // 'dE 1.2 (dL +1.0, da −0.2, db +0.4)'
+ */
+export const differenceWords = ({ deltaE, dL, da, db }: Pick<JudgedReading, 'deltaE' | 'dL' | 'da' | 'db'>) =>
+  `dE ${deltaE.toFixed(1)} (dL ${signed(dL)}, da ${signed(da)}, db ${signed(db)})`;
+
+/**
+ * CIELAB in figures.
+ *
+ * @example
+ * labWords({ L: 41.37, a: 7.9, b: -30.2 }) // 'L* 41.4, a* 7.9, b* −30.2'
+ */
+export const labWords = ({ L, a, b }: { L: number; a: number; b: number }) =>
+  `L* ${L.toFixed(1)}, a* ${a.toFixed(1)}, b* ${b.toFixed(1)}`.replaceAll('-', '−');
+
+/** What was agreed, and how far a reading may lie from it, in a sentence. */
+export function toleranceWords({ agreed, guardFactor }: LotColour): string {
+  if (agreed === null) return '';
+  if (agreed.tolerance === null) return 'No figures were agreed: two people compare with the standard.';
+  const { deltaE, from } = agreed.tolerance;
+  const line = from === 'ends' ? 'the line between the light and the dark end' : 'the target';
+  return guardFactor === 0
+    ? `At most dE ${deltaE} from ${line}; the uncertainty of the reading is not taken off.`
+    : `At most dE ${deltaE} from ${line}. A reading passes up to ${guardFactor} times its uncertainty below that, warns up to ${deltaE} and holds the lot above.`;
+}
+
+/** Readings that count, newest first. */
+export const standing = (readings: readonly ColourReading[]): ColourReading[] =>
+  readings.filter(({ withdrawn, correctedById }) => !withdrawn && correctedById === null);
