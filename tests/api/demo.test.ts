@@ -167,6 +167,22 @@ describe('every record of the invented shop', () => {
     }
   });
 
+  test('no customer was in a foreign currency: one is quoted in francs by a dated rate', async () => {
+    const { id: customerId } = await demo.db.prisma.customer.findFirstOrThrow({ where: { currency: 'CHF' } });
+    const { id, quotation } = await demo.db.prisma.quotationRevision
+      .findFirstOrThrow({ where: { quotation: { customerId } }, include: { quotation: true } })
+      .then((revision) => ({ id: revision.quotationId, quotation: revision }));
+    expect(quotation.status).toBe('sent');
+    const { shown } = await read<Quotation>(`/quotations/${id}`);
+    const { exchange, currency, sentAt } = shown;
+    expect({ currency, exchange }).toMatchObject({
+      currency: 'CHF',
+      exchange: { baseCurrency: 'EUR', currency: 'CHF', rate: '0.9412' },
+    });
+    expect(exchange?.day).toBe(sentAt?.slice(0, 10));
+    await read(`/quotations/${id}/revisions/1/pdf`);
+  });
+
   test('each order, and the load plan of each of its lines', async () => {
     const items = await readList('/orders');
     expect(items).toHaveLength(await demo.db.prisma.order.count());

@@ -147,3 +147,28 @@ test('the history of a draft said that it changed, not from what to what', async
   // The planner sees no rates, and no choices that rates show in.
   expect((await historyFor(planner))?.map(({ field }) => field)).toEqual(['leadTimeDays', 'lines']);
 });
+
+test('a quotation that had expired was booked as expired, again and again', async () => {
+  const sent = await ok<Quotation>(
+    post(estimator, '/quotations', { customerId: shop.customerId, ...draft([48]) }),
+    201,
+  );
+  await db.prisma.quotationRevision.updateMany({
+    where: { quotationId: sent.id },
+    data: { status: 'sent', sentAt: new Date(), validUntil: new Date(Date.now() - 14 * 86_400_000) },
+  });
+  const close = ({ version }: Quotation, outcome: string) =>
+    post(
+      estimator,
+      `/quotations/${sent.id}/close`,
+      { outcome, reason: 'no answer' },
+      { 'if-match': `"${version}"` },
+    );
+  const closed = await ok<Quotation>(close(sent, 'lapsed'));
+  expect(closed.shown).toMatchObject({ status: 'lapsed', decisionReason: 'no answer' });
+  for (const outcome of ['lapsed', 'declined'])
+    expect((await close(closed, outcome)).json()).toMatchObject({
+      status: 409,
+      detail: expect.stringContaining('is closed already') as string,
+    });
+});

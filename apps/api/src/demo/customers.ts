@@ -32,6 +32,12 @@ const customers = [
     contact: 'Ana Wren',
     address: 'Upper Arcade 2\nMillbridge',
   },
+  {
+    name: 'Tarnweiler Watches',
+    contact: 'Reto Amsel',
+    address: 'Lake Lane 11\nTarnweiler',
+    currency: 'CHF',
+  },
 ] as const;
 
 /** Adds the customers with contacts and addresses; returns their keys in the order of the list. */
@@ -40,10 +46,10 @@ export async function seedCustomers(
   { actors, story, since }: { actors: Actors; story: Timeline; since: number },
 ): Promise<number[]> {
   const ids: number[] = [];
-  for (const [index, { name, contact, address }] of customers.entries()) {
+  for (const [index, { name, contact, address, ...customer }] of customers.entries()) {
     const facts = createCustomer.body.parse({
       name,
-      currency: 'EUR',
+      currency: 'currency' in customer ? customer.currency : 'EUR',
       taxNumber: '',
       taxRatePercent: 20,
       terms: 'Payment within 30 days, ex works.',

@@ -231,4 +231,17 @@ export const partData: Good[] = [
     quantities: [36, 72, 144],
     more: { significantSurfaces: 'front face', contactMarks: 'rear edge' },
   },
+  {
+    customer: 5,
+    number: 'TW-BEZEL-38',
+    revision: 'B',
+    description: 'watch bezel',
+    material: 'Titanium grade 2',
+    recipe: 'blue',
+    boxMm: [38, 38, 3],
+    massKg: 0.0062,
+    geometry: { areaMm2: 2150 },
+    colour: 'S-44',
+    more: { significantSurfaces: 'top face and rim', contactMarks: 'inside the seat' },
+  },
 ];

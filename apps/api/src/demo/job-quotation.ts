@@ -31,6 +31,7 @@ export async function runJob(shop: Shop, job: Job): Promise<void> {
 function draftFor({ equipment }: Shop, job: Job) {
   return {
     customerId: job.part.customerId,
+    exchangeRateId: job.exchangeRateId ?? null,
     contactName: '',
     enquiryReference: '',
     validUntil: '2099-12-31',

@@ -30,6 +30,8 @@ export interface Job {
   ending: JobStage;
   /** Its lots came out lighter than agreed. */
   drifts?: boolean;
+  /** What the shop's currency was worth in the customer's, where that is another. */
+  exchangeRateId?: number;
 }
 /** What every job of the story needs. */
 export interface Shop {

@@ -59,6 +59,22 @@ export function planJobs({
   return [...past, ...recent.map(({ good, ...how }) => job(good, how))];
 }
 
+/** A customer of another country asks: the offer waits for an answer, in the customer's currency. */
+export function planForeignJob(options: {
+  parts: readonly DemoPart[];
+  recipes: Record<RecipeKey, number>;
+  equipment: Equipment;
+  exchangeRateId: number;
+}): Job {
+  const { parts, recipes, equipment, exchangeRateId } = options;
+  const part = parts.at(-1) as DemoPart;
+  return {
+    ...{ part, recipeRevisionId: recipes[part.recipe], ...lineFor(part, equipment), exchangeRateId },
+    ...{ daysAgo: foreignJobDaysAgo, ending: 'sent', picked: 0 },
+  };
+}
+export const foreignJobDaysAgo = 3;
+
 /** Rack and supply of a part, and the quantities customers ask for. */
 function lineFor(
   { recipe, quantities }: DemoPart,

@@ -1,15 +1,16 @@
 import { sql, type Db } from '../db/client.ts';
-import { createTimeline, withoutTriggers } from './backdate.ts';
+import { addExchangeRate } from '../catalog/rates/index.ts';
+import { createTimeline, withoutTriggers, type Timeline } from './backdate.ts';
 import { seededRandom } from './chance.ts';
 import { seedCoupons } from './coupons.ts';
 import { seedCustomers } from './customers.ts';
 import { seedEquipment } from './equipment.ts';
 import { DAY } from './job.ts';
 import { runJob } from './job-quotation.ts';
-import { planJobs } from './jobs.ts';
+import { foreignJobDaysAgo, planForeignJob, planJobs } from './jobs.ts';
 import { seedLabWeeks } from './lab-weeks.ts';
 import { addParts } from './parts.ts';
-import { seedPeople, type DemoPerson } from './people.ts';
+import { seedPeople, type Actors, type DemoPerson } from './people.ts';
 import { seedRecipes } from './recipes.ts';
 
 export type { DemoPerson };
@@ -41,6 +42,9 @@ export async function loadDemo(
   const jobs = planJobs({ parts, recipes, equipment, chance, firstDaysAgo: firstJobDaysAgo });
   log(`${jobs.length} jobs of three months`);
   for (const job of jobs) await runJob({ db, actors, equipment, chance, story }, job);
+  const exchangeRateId = await writeDownRate({ db, actors, story });
+  const foreign = planForeignJob({ parts, recipes, equipment, exchangeRateId });
+  await runJob({ db, actors, equipment, chance: seededRandom(756), story }, foreign);
   log('history');
   await story.settle();
   log('three months of the wet lab');
@@ -48,6 +52,27 @@ export async function loadDemo(
   await dateOffers(db);
   await dateMethods(db, opened);
   return { people };
+}
+
+/** What a euro was worth in Swiss francs on the morning of the foreign quotation: made up, and plausible. */
+async function writeDownRate({
+  db,
+  actors,
+  story,
+}: {
+  db: Db;
+  actors: Actors;
+  story: Timeline;
+}): Promise<number> {
+  const morning = Date.now() - foreignJobDaysAgo * DAY;
+  const input = {
+    ...{ currency: 'CHF', rate: '0.9412', source: 'the bank’s list of the morning' },
+    day: new Date(morning).toISOString().slice(0, 10),
+  };
+  const written = await story.at(Math.floor(morning / DAY) * DAY + 5 * 3_600_000, () =>
+    addExchangeRate(db, { actor: actors.edgar, input }),
+  );
+  return written.id;
 }
 
 const validDays = 30;

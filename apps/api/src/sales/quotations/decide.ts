@@ -58,6 +58,8 @@ export function closeQuotation(
       states: ['sent', 'lapsed'],
       doing: input.outcome,
     });
+    if (shown.decidedAt !== null)
+      throw new DomainError('immutable', `${number} revision ${shown.revision} is closed already.`);
     await queries.changeRevision(tx, shown.id, {
       status: input.outcome,
       decidedAt: new Date(),
@@ -68,7 +70,7 @@ export function closeQuotation(
       kind: 'quotation',
       id: options.id,
       number,
-      action: `booked revision ${shown.revision} as ${input.outcome === 'lapsed' ? 'expired' : input.outcome}`,
+      action: `booked revision ${shown.revision} as ${input.outcome === 'lapsed' ? 'unanswered' : input.outcome}`,
       reason: input.reason,
     });
     return loadQuotation(tx, options);

@@ -3,6 +3,7 @@ import type { Quantity } from '@huelot/calc';
 import { sameValue, valueAt } from '$lib/forms/path.ts';
 import { session } from '$lib/session.svelte.ts';
 import { format } from '$lib/format/format.ts';
+import { priceUnitOf, type PricePer } from './price-unit.ts';
 
 /** One figure of a rate card: where it stands, and how people read it. */
 export interface RateField {
@@ -10,7 +11,7 @@ export interface RateField {
   label: string;
   hint?: string;
   /** A price per something, a figure in the person's units, or pieces. */
-  as: { price: string } | { quantity: Quantity };
+  as: { price: PricePer } | { quantity: Quantity };
 }
 export interface RateGroup {
   title: string;
@@ -18,7 +19,7 @@ export interface RateGroup {
   fields: readonly RateField[];
 }
 
-const price = (per: string) => ({ price: per });
+const price = (per: PricePer) => ({ price: per });
 const figure = (quantity: Quantity) => ({ quantity });
 
 const general: readonly RateGroup[] = [
@@ -106,22 +107,29 @@ export const rateGroups: readonly RateGroup[] = [
   })),
 ];
 
-/** The unit a price stands in: `EUR/h`. */
-export const priceUnit = (per: string) => `${session.currency}/${per}`;
+/** The unit a price stands in for this person: `EUR/h`. */
+export const priceUnit = (per: PricePer) => `${session.currency}/${priceUnitOf(per, session.units).name}`;
 
 /** As it was typed: a price of a kilowatt hour has more decimals than the currency, but none has fewer. */
-export function priceFigure(value: number): string {
+function priceFigure(value: number): string {
   const typed = String(value);
   const decimals = typed.split('.')[1]?.length ?? 0;
   return groupDigits(decimals < 2 ? value.toFixed(2) : typed);
 }
 
+/** Figures of a price that was converted for reading. */
+const READ_FIGURES = 5;
+/** A price as the person reads it, with its unit: `4.00 EUR/h`. */
+export function priceText(value: number, per: PricePer): string {
+  const { factor } = priceUnitOf(per, session.units);
+  const shown = factor === 1 ? value : Number((value * factor).toPrecision(READ_FIGURES));
+  return `${priceFigure(shown)}\u00a0${priceUnit(per)}`;
+}
+
 /** A figure of a card as the person reads it. */
 export function rateText(field: RateField, rates: object): string {
   const value = Number(valueAt(rates, field.path));
-  return 'price' in field.as
-    ? `${priceFigure(value)}\u00a0${priceUnit(field.as.price)}`
-    : format.quantity(field.as.quantity, value);
+  return 'price' in field.as ? priceText(value, field.as.price) : format.quantity(field.as.quantity, value);
 }
 
 /** Whether a figure differs between two revisions. */
