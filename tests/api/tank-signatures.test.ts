@@ -226,6 +226,49 @@ test('an override given for an overdue bath does not serve once it is on hold, n
   );
 });
 
+test('a bath that was never filled could be overridden and worked in', async () => {
+  const { stepId } = await firstStep();
+  const tank = await db.prisma.travelerStep.findUniqueOrThrow({ where: { id: stepId } });
+  const bath = await db.prisma.bath.findFirstOrThrow({ where: { tankId: tank.tankId ?? 0, dumpedAt: null } });
+  const makeUp = await db.prisma.addition.create({
+    data: {
+      ...{ number: 'A-EMPTY', bathId: bath.id, kind: 'make-up', state: 'planned', edited: false },
+      ...{ steps: [], planReason: '', bathVersion: bath.version, plannedById: planner.personId },
+    },
+  });
+  const words = /is not filled yet: its make-up A-EMPTY is planned and not done/;
+  const signed = await post(operator, `/steps/${stepId}/sign-off`, done(operator));
+  expect(signed.json()).toMatchObject({ status: 409, detail: expect.stringMatching(words) as string });
+  const lena = await as('lab', 'operator');
+  const override = await post(lena, `/steps/${stepId}/overrides`, { reason: 'in a hurry', by: null });
+  expect(override.json()).toMatchObject({ status: 409, detail: expect.stringMatching(words) as string });
+  await db.prisma.addition.update({
+    where: { id: makeUp.id },
+    data: { state: 'withdrawn', withdrawnById: planner.personId, withdrawReason: 'filled long ago' },
+  });
+  await ok(post(operator, `/steps/${stepId}/sign-off`, done(operator)), 201);
+});
+
+test('a parked signature went under the name that its person has now', async () => {
+  const { lotId, stepId } = await firstStep();
+  const ines = await as('operator');
+  const { displayName } = await db.prisma.person.findUniqueOrThrow({ where: { id: ines.personId } });
+  await hold(lotId);
+  const { parked } = await ok<Parked>(post(ines, `/steps/${stepId}/parked-sign-offs`, done(ines)), 201);
+  await db.prisma.person.update({
+    where: { id: ines.personId },
+    data: { displayName: 'Ines Since-Married' },
+  });
+  const path = `/parked-sign-offs/${parked?.id ?? 0}/settle`;
+  await ok(post(quality, path, { decision: 'accepted', reason: 'done before the hold' }));
+  const traveler = await opened(lotId);
+  expect(traveler.steps[0]?.signOff?.person).toBe(displayName);
+  for (const { personName, action } of await auditOf(lotId)) {
+    expect(personName).not.toBe('Ines Since-Married');
+    expect(action).not.toContain('Ines Since-Married');
+  }
+});
+
 test('the list of who may sign for somebody else was a copy of the role table', async () => {
   const { stepId } = await firstStep();
   const [clerk, mate] = [await as('estimator'), await as('lab')];

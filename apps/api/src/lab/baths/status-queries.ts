@@ -57,6 +57,12 @@ export const readStanding = async (execute: SqlExecutor, tankIds: readonly numbe
         select b."id", b."tankId", b."madeUpAt", ${isMonitored} as "isJudged"
           from "bath" b where b."tankId" = any(${[...tankIds]}) and b."dumpedAt" is null`);
 
+/** Baths whose make-up is planned and not done: nothing stands in the tank yet. */
+export const readUnfilled = (execute: SqlExecutor, bathIds: readonly number[]) =>
+  execute<{ bathId: number; makeUp: string }>(sql`
+    select "bathId", "number" as "makeUp" from "addition"
+     where "bathId" = any(${[...bathIds]}) and "kind" = 'make-up' and "state" = 'planned'`);
+
 /** The latest result of each component that a bath is watched for, where there is one. */
 export const readLatest = async (execute: SqlExecutor, bathIds: readonly number[]) =>
   bathIds.length === 0

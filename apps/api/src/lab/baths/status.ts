@@ -66,6 +66,7 @@ export async function readBathStatuses(
       return { bathId: bath.id, plan, lastAt, since: lastAt };
     }),
   );
+  const unfilled = await statusQueries.readUnfilled(execute, ids);
   const uses = await statusQueries.readUse(execute, asked);
   const methods = await setupQueries.readMethodCodes(
     execute,
@@ -92,7 +93,12 @@ export async function readBathStatuses(
         sinceMs,
         since: use,
       })),
-      holds: holds.map((hold) => ({ words: heldWords(hold) })),
+      holds: [
+        ...holds.map((hold) => ({ words: heldWords(hold) })),
+        ...unfilled
+          .filter(({ bathId }) => bathId === bath.id)
+          .map(({ makeUp }) => ({ words: `not filled yet: its make-up ${makeUp} is not done` })),
+      ],
       requests: mine.map((request) => ({ dueMs: Date.parse(request.dueAt), words: wordsOf(request) })),
     });
     return {

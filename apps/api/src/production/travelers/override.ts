@@ -6,7 +6,7 @@ import { orNotFound, DomainError } from '../../shared/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { personOfPin } from '../../core/people/index.ts';
 import { addOverride } from './floor-queries.ts';
-import { stateWords, readTankBathStatus } from './sign-bath.ts';
+import { refuseUnfilled, stateWords, readTankBathStatus } from './sign-bath.ts';
 import { checkTurn } from './sign-checks.ts';
 import * as signing from './sign-queries.ts';
 
@@ -39,6 +39,7 @@ export async function permit(
         : await signing.readPlace(execute, { tankId: step.tankId, supplyId: step.supplyId });
     if (place === null || place.bathId === null || place.bathMadeUpAt === null)
       throw new DomainError('conflict', 'No bath stands in the tank of this step.');
+    refuseUnfilled(place);
     const bath = { id: place.bathId, madeUpAt: place.bathMadeUpAt, isJudged: place.bathIsJudged };
     const status = await readTankBathStatus(execute, bath);
     if (status === null || !status.needsOverride)

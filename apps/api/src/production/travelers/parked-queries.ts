@@ -76,7 +76,7 @@ export async function lockParked(execute: SqlExecutor, id: number) {
     /** The same step on the traveler that is current now. */
     currentStepId: number | null;
   }>(sql`
-    select k."id", k."stepId", k."lotId", l."number" as "lotNumber", k."personId", p."displayName" as "person", k."body",
+    select k."id", k."stepId", k."lotId", l."number" as "lotNumber", k."personId", k."snapshot" ->> 'person' as "person", k."body",
            k."doneAt", k."clockDifferenceS", k."decision", st."position", st."title",
            (select c."id" from "traveler_step" c join "traveler" t on t."id" = c."travelerId"
              where t."lotId" = k."lotId" and t."status" = 'issued' and c."position" = st."position"
@@ -84,7 +84,6 @@ export async function lockParked(execute: SqlExecutor, id: number) {
       from "parked_sign_off" k
       join "traveler_step" st on st."id" = k."stepId"
       join "lot" l on l."id" = k."lotId"
-      join "person" p on p."id" = k."personId"
      where k."id" = ${id} for update of k`);
   return row ?? null;
 }

@@ -82,3 +82,18 @@ function faultOf(
 
 export const stateWords = (state: BathState): string =>
   state === 'on-hold' ? 'on hold' : state === 'stop' ? 'stopped' : 'overdue for an analysis';
+
+/** Nobody's word lets a step run in a tank that was never filled. */
+export function refuseUnfilled({
+  code,
+  makeUpToDo,
+}: {
+  code: string | null;
+  makeUpToDo: string | null;
+}): void {
+  if (makeUpToDo === null) return;
+  throw new DomainError(
+    'conflict',
+    `The bath in tank ${code ?? ''} is not filled yet: its make-up ${makeUpToDo} is planned and not done.`,
+  );
+}

@@ -110,11 +110,14 @@ export async function readPlace(
     bathId: number | null;
     bathMadeUpAt: Date | null;
     bathIsJudged: boolean;
+    /** The make-up that was planned of the bath and is not done: nothing stands in the tank. */
+    makeUpToDo: string | null;
     supplyServesTank: boolean;
   }>(sql`
     select k."code", k."contents", coalesce(k."contents" not in ('air'), false) as "needsBath",
            b."id" as "bathId", b."madeUpAt" as "bathMadeUpAt",
            ${isMonitored} as "bathIsJudged",
+           (select a."number" from "addition" a where a."bathId" = b."id" and a."kind" = 'make-up' and a."state" = 'planned' limit 1) as "makeUpToDo",
            exists (select 1 from "power_supply_tank" x where x."tankId" = k."id" and x."supplyId" = ${supplyId}::int) as "supplyServesTank"
       from (select 1) one left join "tank" k on k."id" = ${tankId} and k."archivedAt" is null
       left join "bath" b on b."tankId" = k."id" and b."dumpedAt" is null`);

@@ -6,7 +6,7 @@ import { writeAudit } from '../../core/audit/index.ts';
 import { personOfPin } from '../../core/people/index.ts';
 import { dropDrafts, useOverride } from './floor-queries.ts';
 import * as queries from './queries.ts';
-import { findBath } from './sign-bath.ts';
+import { findBath, refuseUnfilled } from './sign-bath.ts';
 import {
   checkCounts,
   checkTime,
@@ -160,6 +160,7 @@ async function placeOf(execute: SqlExecutor, step: signing.StepRow, input: SignI
       `Tank ${place.code} has no bath in it: make one up, or name the tank that was really used.`,
     );
   }
+  refuseUnfilled(place);
   const { bathId, bathMadeUpAt: madeUpAt, bathIsJudged: isJudged } = place;
   const standing = bathId === null || madeUpAt === null ? null : { id: bathId, madeUpAt, isJudged };
   return { tankId, supplyId, bathId, standing };
