@@ -1,3 +1,4 @@
+import type { Traveler, TravelerStep } from '@huelot/contracts';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { launchBrowser } from '../support/browser.ts';
@@ -25,7 +26,25 @@ async function freshLot(taken: number) {
 }
 const temperature = (page: Page) => page.getByLabel(/^Temperature \(/);
 
-/** What does not fit the screen, and what gloves would miss. */
+/** The step with the most set points that is not signed yet, and its lot. */
+async function fullestStep(page: Page) {
+  const lots = await shop.db.prisma.lot.findMany({ where: { status: { in: ['released', 'running'] } } });
+  const travelers = await Promise.all(
+    lots.map(async ({ id }) => {
+      const reply = await page.request.get(`${shop.url}/api/tankside/lots/${id}`);
+      return (await reply.json()) as Traveler;
+    }),
+  );
+  const pointsOf = ({ settings, load }: TravelerStep) => settings.length + (load === null ? 0 : 1);
+  const [fullest] = travelers
+    .flatMap(({ lot, steps }) => steps.map((step) => ({ lotId: lot.id, step, points: pointsOf(step) })))
+    .filter(({ step }) => step.signOff === null)
+    .toSorted((one, other) => other.points - one.points);
+  if (fullest === undefined) throw new Error('every step is signed');
+  return fullest;
+}
+
+/** What does not fit the screen, and what gloves would miss. A phone shows its own keys. */
 const faultsOnScreen = (page: Page) =>
   page.evaluate(() => {
     const seen = (one: Element) => one.checkVisibility() && one.getClientRects().length > 0;
@@ -33,8 +52,10 @@ const faultsOnScreen = (page: Page) =>
       (one) => seen(one) && one.getBoundingClientRect().height < 55.5,
     );
     const wanted = [
-      ...document.querySelectorAll('dl .big, .clock, .keypad button, [data-reading], .bar button'),
-    ];
+      ...document.querySelectorAll(
+        'dl .big, .clock, .clock button, .keypad button, [data-reading], .bar button',
+      ),
+    ].filter(seen);
     // The bar of signatures stays at the bottom of the screen, over what would lie under it.
     const floorPx = document.querySelector('.step > .bar')?.getBoundingClientRect().top ?? innerHeight;
     const hidden = wanted.filter((one) => {
@@ -79,6 +100,27 @@ test('set points, clock, limits and keys of a step lay three screens apart', asy
   await look(page, 'tank-cautions');
   await page.context().close();
   await dark.context().close();
+});
+
+test('three set points pushed the In button under the bar of signatures, and a phone scrolled', async () => {
+  const page = await enter({ browser, shop, name: 'omar', size: 'tablet' });
+  const { lotId, step, points } = await fullestStep(page);
+  expect(points).toBeGreaterThanOrEqual(3);
+  await page.goto(`${shop.url}/tankside/${lotId}`);
+  await page
+    .getByRole('navigation', { name: 'Steps' })
+    .getByRole('button', { name: step.title })
+    .first()
+    .click();
+  await page.getByRole('heading', { name: step.title }).waitFor();
+  expect(await page.locator('.clock button').count()).toBeGreaterThan(0);
+  await look(page, 'tank-step-three-set-points');
+  expect(await faultsOnScreen(page)).toEqual({ low: [], hidden: [], wanted: true });
+  await page.setViewportSize({ width: 390, height: 844 });
+  await look(page, 'tank-step-phone');
+  expect(await faultsOnScreen(page)).toMatchObject({ low: [], hidden: [] });
+  await expectAccessible(page);
+  await page.context().close();
 });
 
 test('half-typed readings were lost with a reload or a look at another step; a colleague sees them', async () => {
