@@ -13,6 +13,7 @@ export interface StrengthRequest {
   freeboardL: number;
   temperatureC: number;
   massFraction: number;
+  densityRatio?: number | null | undefined;
   targetMassFraction: number | null;
   targetGramsPerLitre: number | null;
   referenceTemperatureC: number | null;
@@ -83,6 +84,7 @@ export function writtenAddition({ request, lot }: { request: StrengthRequest; lo
       impurityMassFraction: Math.min(lot.impurityMassFraction, 1 - lot.assayMassFraction),
       ...(lot.form === 'liquid' && lot.densityKgPerM3 !== null ? { densityKgPerM3: lot.densityKgPerM3 } : {}),
     },
+    ...(request.densityRatio == null ? {} : { densityRatio: request.densityRatio }),
     ...(targetMassFraction === null ? {} : { targetMassFraction }),
     ...(targetGramsPerLitre === null ? {} : { targetGramsPerLitre }),
     ...(referenceTemperatureC === null ? {} : { referenceTemperatureC }),

@@ -14,6 +14,8 @@ export const AdditionRequest = z.discriminatedUnion('type', [
     freeboardL: Quantity(1e6),
     temperatureC: TemperatureC,
     massFraction: z.number().min(0).lt(1),
+    /** How many times as heavy as the solute's own solution the bath is, by its sample; 1 where nothing is said. */
+    densityRatio: z.number().min(0.8).max(1.3).nullable().optional(),
     /** The aim as a mass fraction, or in g/L with the temperature it is meant at: one of the two. */
     targetMassFraction: z.number().gt(0).lt(1).nullable(),
     targetGramsPerLitre: Positive(2000).nullable(),

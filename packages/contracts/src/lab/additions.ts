@@ -122,6 +122,8 @@ export const AdditionSheet = z
         analysisNumber: z.string(),
         /** What stood in the tank at that sample, where somebody read it. */
         volumeL: z.number().nullable(),
+        /** How many times as heavy as the solute's own solution that sample was; null where nobody can tell. */
+        densityRatio: z.number().nullable(),
       })
       .nullable(),
     /** How the bath should stand by what was added since the strength was found; null where nothing was. */

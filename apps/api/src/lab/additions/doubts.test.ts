@@ -1,3 +1,4 @@
+import { density } from '@huelot/calc';
 import type { Addition, AdditionSheet } from '@huelot/contracts';
 import { beforeAll, expect, it } from 'vitest';
 import { type Ask, testApp } from '../../../../../tests/support/app.ts';
@@ -106,4 +107,16 @@ it('the level that an analysis recorded was forgotten by its plan, and what allo
   expect(sheet.strength).toMatchObject({ analysisId: first.id, volumeL: 392 });
   expect(sheet.strengthAnalyses.map(({ number }) => number)).toEqual([first.number]);
   expect(sheet.tankLimits).toEqual({ minC: 40, maxC: 95, brimL: 1260 });
+});
+
+it('a bath with carbonate was weighed as potassium hydroxide alone, though its sample said how heavy it is', async () => {
+  const of = await lab.equipLab(lena);
+  const { densityKgPerM3, readings } = await lab.analyse(lena, of);
+  const temperatureC = 'temperatureC' in readings ? readings.temperatureC : null;
+  const { strength } = await lab.sheetOf(lena, of.bath.id);
+  const massFraction = strength?.massFraction ?? 0;
+  expect(temperatureC).not.toBeNull();
+  const pure = density({ solute: 'KOH', massFraction, temperatureC: temperatureC ?? 20 }).kgPerM3;
+  expect(strength?.densityRatio).toBeCloseTo((densityKgPerM3 ?? 0) / pure, 12);
+  expect(strength?.densityRatio).toBeGreaterThan(1);
 });

@@ -1,4 +1,4 @@
-import { bathAfterAdditions, type BathMove, CalcError, massFractionFrom } from '@huelot/calc';
+import { bathAfterAdditions, type BathMove, CalcError, density, massFractionFrom } from '@huelot/calc';
 import type { AdditionSheet, AnalysisResult, BathSetup, Solute } from '@huelot/contracts';
 import { type AdditionRow, stateOf } from './queries.ts';
 
@@ -8,7 +8,10 @@ const roomC = 20;
 export function strengthFound(
   setup: BathSetup | null,
   latest: readonly AnalysisResult[],
-): { strength: Omit<NonNullable<AdditionSheet['strength']>, 'volumeL'>; sampledAt: string } | null {
+): {
+  strength: Omit<NonNullable<AdditionSheet['strength']>, 'volumeL' | 'densityRatio'>;
+  sampledAt: string;
+} | null {
   const result = latest.find(({ component }) => component === setup?.solute);
   if (!setup?.solute || !result) return null;
   const massFraction = shareOf(result, setup.solute);
@@ -36,6 +39,29 @@ function shareOf(result: AnalysisResult, solute: Solute): number | null {
   if (unit !== 'gramsPerLitre') return massFraction;
   const temperatureC = result.referenceTemperatureC ?? roomC;
   return orNull(() => massFractionFrom({ solute, gramsPerLitre: value, temperatureC }).massFraction);
+}
+
+/** A sample that is further from its solute's own solution than this is no density to plan by. */
+const ratioLimits = [0.8, 1.3] as const;
+
+/**
+ * How many times as heavy as the solute's own solution a sample was: carbonate and metal weigh too. Null where the sample's
+ * density is not on file, and where the bath is planned by g/L, whose share is that of the solute alone.
+ */
+export function densityRatio(options: {
+  setup: BathSetup | null;
+  found: { massFraction: number };
+  sample: { densityKgPerM3: number | null; temperatureC: number | null };
+}): number | null {
+  const { setup, found, sample } = options;
+  const watched = setup?.components.find(({ key }) => key === setup.solute);
+  if (!setup?.solute || watched?.unit !== 'massFraction') return null;
+  const { densityKgPerM3, temperatureC } = sample;
+  if (densityKgPerM3 === null || temperatureC === null) return null;
+  const { solute } = setup;
+  const pure = orNull(() => density({ solute, massFraction: found.massFraction, temperatureC }).kgPerM3);
+  const ratio = pure === null ? null : densityKgPerM3 / pure;
+  return ratio === null || ratio < ratioLimits[0] || ratio > ratioLimits[1] ? null : ratio;
 }
 
 /**

@@ -42,10 +42,14 @@ export async function readTankLimits(
   return row;
 }
 
-/** What stood in the tank when a sample was taken; null where nobody read it. */
-export async function readSampledVolume(execute: SqlExecutor, analysisId: number): Promise<number | null> {
-  const [row] = await execute<{ volumeL: number | null }>(
-    sql`select "volumeL" from "analysis" where "id" = ${analysisId}`,
-  );
-  return row?.volumeL ?? null;
+/** What a sample says beside its results: the level that was read, and its density where that was found at one temperature. */
+export async function readSample(execute: SqlExecutor, analysisId: number) {
+  const [row] = await execute<{
+    volumeL: number | null;
+    densityKgPerM3: number | null;
+    temperatureC: number | null;
+  }>(sql`
+    select "volumeL", "densityKgPerM3", ("readings" ->> 'temperatureC')::float8 as "temperatureC"
+      from "analysis" where "id" = ${analysisId}`);
+  return row ?? { volumeL: null, densityKgPerM3: null, temperatureC: null };
 }

@@ -9,9 +9,9 @@ import type { SqlExecutor } from '../../db/client.ts';
 import { orNotFound } from '../../shared/refusal.ts';
 import { readBath, readHoldOfAddition, readBathStatuses, toBath, toHold } from '../baths/index.ts';
 import { readUsableLots, toLot } from '../chemicals/index.ts';
-import { expectedBath, strengthFound } from './expected.ts';
+import { densityRatio, expectedBath, strengthFound } from './expected.ts';
 import * as queries from './queries.ts';
-import { readLastTwo, readSampledVolume, readTankLimits } from './stop-queries.ts';
+import { readLastTwo, readSample, readTankLimits } from './stop-queries.ts';
 
 /** Strong caustic that is hot is handled by two: the one who adds and one who checks. */
 export const needsSecondPerson = (contents: string, actions: readonly string[]): boolean =>
@@ -152,6 +152,7 @@ export async function viewSheet(execute: SqlExecutor, bathId: number): Promise<A
   const recent = await queries.readAdditions(execute, { bathId, before: null, limit: 9 });
   const { setup, latest } = standing;
   const strength = strengthFound(setup, latest);
+  const sample = strength && (await readSample(execute, strength.strength.analysisId));
   return {
     bath: toBath(bath),
     setup,
@@ -159,7 +160,8 @@ export async function viewSheet(execute: SqlExecutor, bathId: number): Promise<A
     latest,
     strength: strength && {
       ...strength.strength,
-      volumeL: await readSampledVolume(execute, strength.strength.analysisId),
+      volumeL: sample?.volumeL ?? null,
+      densityRatio: sample && densityRatio({ setup, found: strength.strength, sample }),
     },
     expected: expectedBath({ setup, found: strength, additions: recent }),
     strengthAnalyses: await strengthAnalysesOf(execute, { bathId, solute: setup?.solute ?? null }),

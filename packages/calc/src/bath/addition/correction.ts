@@ -3,11 +3,17 @@ import { liquidDensity } from '../liquid-density.ts';
 import { type AdditionAmounts, additionAmounts, type Correction } from './amounts.ts';
 import type { CheckedRequest } from './request.ts';
 
+/** Density of the bath at a strength: that of the solute's solution, heavier by what else is dissolved in it. */
+export const bathKgPerM3 = (
+  { solute, temperatureC, densityRatio }: Pick<CheckedRequest, 'solute' | 'temperatureC' | 'densityRatio'>,
+  massFraction: number,
+): number => densityRatio * liquidDensity({ solute, massFraction, temperatureC });
+
 /** The request in kilograms. */
 export function correctionOf(request: CheckedRequest): Correction {
-  const { solute, temperatureC, massFraction, targetMassFraction, impurity, stock } = request;
-  const kgPerM3 = liquidDensity({ solute, massFraction, temperatureC });
-  const targetKgPerM3 = liquidDensity({ solute, massFraction: targetMassFraction, temperatureC });
+  const { massFraction, targetMassFraction, impurity, stock } = request;
+  const kgPerM3 = bathKgPerM3(request, massFraction);
+  const targetKgPerM3 = bathKgPerM3(request, targetMassFraction);
   return {
     bathKg: (request.volumeL * kgPerM3) / 1000,
     massFraction,

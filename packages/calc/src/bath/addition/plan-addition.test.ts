@@ -218,3 +218,39 @@ describe('uncertainty', () => {
     expect(plan.stock.standardUncertaintyKg).toBe(0);
   });
 });
+
+describe('a bath that holds carbonate too', () => {
+  const request = {
+    solute: 'KOH',
+    volumeL: 192,
+    fullVolumeL: 200,
+    freeboardL: 10,
+    temperatureC: 60,
+    massFraction: 0.4771,
+    targetMassFraction: 0.5,
+    stock: { form: 'solid', massFraction: 0.9 },
+  } as const;
+  const planned = (densityRatio?: number) => {
+    const plan = planAddition({ ...request, ...(densityRatio === undefined ? {} : { densityRatio }) });
+    if (!plan.possible) throw new Error(plan.explanation);
+    return plan;
+  };
+
+  it('was weighed as potassium hydroxide and water alone', () => {
+    const [pure, heavy] = [planned(), planned(1.03)];
+    expect(heavy.bathBefore.kg).toBeCloseTo(1.03 * pure.bathBefore.kg, 9);
+    expect(heavy.bathBefore.volumeL).toBeCloseTo(192, 9);
+    // Every kilogram of it takes as much flake as before: the amounts grow with the mass.
+    expect(heavy.stock.kg).toBeCloseTo(1.03 * pure.stock.kg, 9);
+    expect(heavy.bathAfter.massFraction).toBeCloseTo(0.5, 9);
+    expect(heavy.flags).toContain('the bath is weighed by its sample, 3 % heavier than KOH and water alone');
+    expect(pure.flags.join()).not.toContain('weighed by its sample');
+  });
+
+  it('stays what it was where nothing is said, and refuses a sample of another liquid', () => {
+    expect(planned(1)).toEqual(planned());
+    for (const densityRatio of [0.79, 1.31, Number.NaN]) {
+      expect(() => planned(densityRatio)).toThrow(/densityRatio/);
+    }
+  });
+});

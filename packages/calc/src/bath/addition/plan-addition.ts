@@ -54,7 +54,8 @@ const mostUncertain = 0.2;
  * Valid for the solutes of {@link density}, its flags included; target above 0 and below 1. A plan that is no plan
  * comes back as `possible: false`: a stock not stronger than the target, a stock that brings in more impurity than
  * is allowed, a strength that crystallises at the coldest temperature. Amounts carry the standard uncertainty that
- * those of strength and level give them. An impurity is not credited to the density.
+ * those of strength and level give them. The density is that of the solute alone, times `densityRatio`
+ * where the sample of the bath was weighed or titrated with what else it holds.
  * Source: mass balances; heat of solution by {@link dissolution}, saturation by {@link saturation}.
  * Errors: `malformed` for no target or two; `unknown` solute; `out-of-range` or `not-finite` for the numbers.
  *
@@ -155,6 +156,11 @@ function planOf(request: CheckedRequest, amounts: AdditionAmounts, flags: string
     cautions: cautionsFor(request, { steps, riseK: heat.riseK }),
     flags: [
       ...flags,
+      ...(request.densityRatio === 1
+        ? []
+        : [
+            `the bath is weighed by its sample, ${Number((100 * Math.abs(request.densityRatio - 1)).toPrecision(2))} % ${request.densityRatio > 1 ? 'heavier' : 'lighter'} than ${request.solute} and water alone`,
+          ]),
       // Of a salt nothing is on file, and water on it is no news.
       ...(amounts.stockKg > 0 || heat.riseK !== null ? heat.flags : []),
       ...(aboveMark ? ['ends above the mark, within the freeboard'] : []),

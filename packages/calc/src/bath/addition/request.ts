@@ -28,6 +28,8 @@ export interface AdditionRequest {
   freeboardL: number;
   temperatureC: number;
   massFraction: number;
+  /** How many times as heavy as the solute's own solution the bath is, by its sample: carbonate weighs; default 1. */
+  densityRatio?: number;
   /** The wanted strength: this, or g/L with the temperature it is meant at. */
   targetMassFraction?: number;
   targetGramsPerLitre?: number;
@@ -51,6 +53,7 @@ export interface CheckedRequest {
   freeboardL: number;
   temperatureC: number;
   massFraction: number;
+  densityRatio: number;
   targetMassFraction: number;
   stock: {
     form: 'solid' | 'liquid';
@@ -77,6 +80,7 @@ export function checkRequest(input: AdditionRequest): CheckedRequest {
     temperatureC,
     freeboardL: checkNumber('freeboardL', input.freeboardL, { min: 0, max: 1e6 }),
     massFraction: checkStrength('massFraction', input.massFraction, solute),
+    densityRatio: checkNumber('densityRatio', input.densityRatio ?? 1, { min: 0.8, max: 1.3 }),
     targetMassFraction: checkTarget(input, solute),
     stock: checkStock(input.stock, solute),
     impurity: checkImpurity(input.impurity),

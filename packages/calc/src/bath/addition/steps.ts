@@ -1,6 +1,6 @@
 import { bisect } from '../../numeric/root.ts';
 import { waterDensity } from '../density-model.ts';
-import { liquidDensity } from '../liquid-density.ts';
+import { bathKgPerM3 } from './correction.ts';
 import type { AdditionAmounts } from './amounts.ts';
 import { dissolution, type Dissolution } from './dissolution.ts';
 import type { CheckedRequest } from './request.ts';
@@ -46,16 +46,16 @@ interface Contents {
 }
 
 export function startOf(request: CheckedRequest): Contents {
-  const { solute, massFraction, temperatureC, volumeL, impurity } = request;
-  const kg = (volumeL * liquidDensity({ solute, massFraction, temperatureC })) / 1000;
+  const { massFraction, volumeL, impurity } = request;
+  const kg = (volumeL * bathKgPerM3(request, massFraction)) / 1000;
   return { kg, soluteKg: kg * massFraction, impurityKg: ((impurity?.gramsPerLitre ?? 0) * volumeL) / 1000 };
 }
 
 /** An empty tank counts as pure water of no volume. */
 export function stateOf(request: CheckedRequest, { kg, soluteKg, impurityKg }: Contents): BathState {
-  const { solute, temperatureC, impurity } = request;
+  const { impurity } = request;
   const massFraction = kg > 0 ? soluteKg / kg : 0;
-  const kgPerM3 = liquidDensity({ solute, massFraction, temperatureC });
+  const kgPerM3 = bathKgPerM3(request, massFraction);
   const volumeL = (1000 * kg) / kgPerM3;
   return {
     kg,
@@ -157,11 +157,11 @@ function riseOf(
 }
 
 function litres(
-  { solute, massFraction, temperatureC, stock }: CheckedRequest,
+  request: CheckedRequest,
   done: { action: AdditionStep['action']; kg: number },
 ): number | null {
-  if (done.action === 'decant')
-    return (1000 * done.kg) / liquidDensity({ solute, massFraction, temperatureC });
+  const { massFraction, stock } = request;
+  if (done.action === 'decant') return (1000 * done.kg) / bathKgPerM3(request, massFraction);
   if (done.action === 'add-stock') return stock.kgPerM3 === null ? null : (1000 * done.kg) / stock.kgPerM3;
   return (1000 * done.kg) / waterDensity(20);
 }

@@ -68,6 +68,7 @@ function strengthRequest(sheet: AdditionSheet, setup: BathSetup, makeUp: boolean
     freeboardL: setup.freeboardL,
     temperatureC: makeUp ? roomC : setup.workingTemperatureC,
     massFraction: makeUp ? 0 : (expected?.massFraction ?? found?.massFraction ?? null),
+    densityRatio: found?.densityRatio ?? null,
     ...targetOf(setup),
     chemicalLotId: lotsFor(sheet.lots, setup.solute).find(({ expired }) => !expired)?.id ?? null,
     fillToMark: true,
