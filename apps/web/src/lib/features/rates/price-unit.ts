@@ -1,5 +1,4 @@
-import { convert, type Unit } from '@huelot/calc';
-import type { SystemOfUnits } from '@huelot/contracts';
+import { convert, type SystemOfUnits, type Unit } from '@huelot/calc';
 
 /** What a price is for: a price of a measured amount stands per metric unit on the card. */
 export type PricePer = 'h' | 'kWh' | 'lot' | 'feature' | 'm²' | 'm³' | 'kg';
