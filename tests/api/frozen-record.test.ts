@@ -87,7 +87,13 @@ const noMasters = new Set([
     '/me/authenticator-app',
   ],
   ...['/sign-in-rules', '/approval-rules', '/colour-rule', '/number-series/:kind', '/steps/:id/draft'],
-  ...['/quotations/:id', '/recipe-revisions/:id', '/coupon-series/:id', '/methods/:id'],
+  ...[
+    '/quotations/:id',
+    '/recipe-revisions/:id',
+    '/coupon-series/:id',
+    '/methods/:id',
+    '/colour-standard-revisions/:id',
+  ],
   ...['/orders/:id', '/order-lines/:id', '/order-lines/:id/receipt'],
   ...['/baths/:id/setup', '/tanks/:id/bath-chart/baseline'],
 ]);

@@ -147,7 +147,7 @@ test('colours of lots were found by nobody again', async () => {
   await look(lena, 'colour-chart');
   const olive = await enter({ browser, shop, name: 'olive', size: 'tablet', dark: true });
   await olive.goto(`${shop.url}/setup`);
-  await olive.getByLabel(/^Guard band/).fill('0');
+  await olive.getByRole('textbox', { name: /^Guard band/ }).fill('0');
   await olive.getByText('50.0 %').waitFor();
   await olive.getByRole('button', { name: 'Save guard band' }).click();
   await olive.getByText('Saved').waitFor();

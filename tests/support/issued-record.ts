@@ -1,8 +1,35 @@
-import type { BathChart, ExchangeRate, LotSummary, Order, ParkedSignOff, Quotation } from '@huelot/contracts';
+import type {
+  BathChart,
+  ColourStandard,
+  ExchangeRate,
+  LotSummary,
+  Order,
+  ParkedSignOff,
+  Quotation,
+} from '@huelot/contracts';
 import { expect } from 'vitest';
 import { issuedLab } from './issued-lab.ts';
 import type { Masters } from './master-edits.ts';
 import { good, mainLine, ok, post, reading, signOff } from './main-line.ts';
+
+const conditions = { geometry: 'd8-included', illuminant: 'D65', observerDeg: 2 };
+
+/** The part of the shop asks for a colour from now on. */
+async function agreeOnColour({ db, shop, estimator, quality }: Awaited<ReturnType<typeof mainLine>>) {
+  const figures = { target: { L: 40, a: 8, b: -30 }, light: null, dark: null, conditions };
+  const { standardId, revisionId, version } = await ok<ColourStandard>(
+    post(estimator, '/colour-standards', {
+      ...{ code: 'BLUE-1', customerId: null, name: 'Peacock blue', ...figures, instrument: 'SP-1' },
+      ...{ tolerance: { from: 'target', deltaE: 3, kL: 1, kC: 1, kH: 1 }, sample: null, grade: 'measured' },
+      ...{ agreedBy: '', agreedOn: null, expiresOn: null, photoId: null, notes: '', changeNote: '' },
+    }),
+    201,
+  );
+  await ok(
+    post(quality, `/colour-standard-revisions/${revisionId}/approve`, {}, { 'if-match': `"${version}"` }),
+  );
+  await db.prisma.part.update({ where: { id: shop.partId }, data: { colourStandardId: standardId } });
+}
 
 /**
  * A job from the quotation to a first shipment, with whatever can happen on the way: a hold, a correction, a rework, a new
@@ -19,6 +46,7 @@ export async function issuedRecord() {
     where: { id: shop.customerId },
     data: { addresses: { create: { position: 0, kind: 'billing', lines: '7 Mill Lane' } } },
   });
+  await agreeOnColour(line);
   const [first, second] = (await line.releasedLots()) as [LotSummary, LotSummary];
   const [waiting] = (await line.opened(first.id)).steps;
   await ok(post(operator, `/steps/${waiting?.id}/in`, { agoS: 0 }));
@@ -37,7 +65,6 @@ export async function issuedRecord() {
     201,
   );
   const read = { lab: { L: 40, a: 8, b: -30 }, spectrum: null, instrument: 'SP-1', expandedUncertainty: 0.5 };
-  const conditions = { geometry: 'd8-included', illuminant: 'D65', observerDeg: 2 };
   await ok(
     post(operator, `/lots/${first.id}/colour-readings`, {
       ...{ fileName: '', second: null },

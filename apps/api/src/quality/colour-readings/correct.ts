@@ -61,7 +61,7 @@ export function correctReading(
       spot: reading.spot === null ? null : PictureSpot.parse(reading.spot),
       conditions: reading.conditions === null ? null : MeasuringConditions.parse(reading.conditions),
       ...{ instrument: reading.instrument, expandedUncertainty, agreed, judged, verdict, note: reading.note },
-      ...{ readById: actor.personId, secondById: null, correctsId: id, reason, withdrawn },
+      ...{ readById: actor.personId, secondById: null, correctsId: id, reason, withdrawn, readAt: lot.now },
     });
     const shown = (one: { L: number; a: number; b: number } | null) =>
       one === null ? null : [one.L, one.a, one.b].join(', ');

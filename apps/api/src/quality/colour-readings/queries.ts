@@ -25,6 +25,8 @@ export interface LotFacts {
   colourStep: { id: number; title: string; doneAt: string; person: string } | null;
   /** When its rework began; null where nothing was sent round again. */
   reworkSince: string | null;
+  /** The instant of the transaction, as a hold that it places has it. */
+  now: Date;
 }
 
 /** A lot as its colour is concerned; locked where `lock`. */
@@ -44,7 +46,7 @@ export async function readLotFacts(
              where s."lotId" = l."id" and s."stepKind" = 'colour' and not ${standsNotDone('s')}
              order by s."doneAt" desc, s."id" desc limit 1) as "colourStep",
            (select ${instant(sql`max(t."issuedAt")`)} from "traveler" t
-             where t."lotId" = l."id" and t."kind" = 'rework') as "reworkSince"
+             where t."lotId" = l."id" and t."kind" = 'rework') as "reworkSince", now() as "now"
       from "lot" l where l."id" = ${lotId} ${lock ? sql`for update of l` : Prisma.empty}`);
   return row ?? null;
 }
@@ -90,6 +92,7 @@ export interface NewRow {
   correctsId: number | null;
   reason: string;
   withdrawn: boolean;
+  readAt: Date;
 }
 
 const json = (value: object | null) => (value === null ? Prisma.DbNull : (value as Prisma.InputJsonObject));

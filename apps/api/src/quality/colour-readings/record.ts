@@ -69,7 +69,7 @@ export function writeReadings(
         ...{ instrument: reading.instrument.trim(), expandedUncertainty: reading.expandedUncertainty },
         ...{ agreed, judged, verdict, fileName: input.fileName.trim(), note: reading.note.trim() },
         ...{ readById: actor.personId, secondById: reading.grade === 'compared' ? secondId : null },
-        ...{ correctsId: null, reason: '', withdrawn: false },
+        ...{ correctsId: null, reason: '', withdrawn: false, readAt: lot.now },
       });
       verdicts.push(verdict ?? 'not judged');
       if (verdict === 'hold' && agreed !== null) holds.push(holdWords(reading, judged, agreed));

@@ -25,10 +25,10 @@ export const differenceWords = ({ deltaE, dL, da, db }: Pick<JudgedReading, 'del
  * CIELAB in figures.
  *
  * @example
- * labWords({ L: 41.37, a: 7.9, b: -30.2 }) // 'L* 41.4, a* 7.9, b* −30.2'
+ * labWords({ L: 41.37, a: 7.9, b: -30.2 }) // 'L* 41.4, a* 7.9, b* −30.2', each figure unbroken
  */
 export const labWords = ({ L, a, b }: { L: number; a: number; b: number }) =>
-  `L* ${L.toFixed(1)}, a* ${a.toFixed(1)}, b* ${b.toFixed(1)}`.replaceAll('-', '−');
+  `L*\u00a0${L.toFixed(1)}, a*\u00a0${a.toFixed(1)}, b*\u00a0${b.toFixed(1)}`.replaceAll('-', '−');
 
 /** What was agreed, and how far a reading may lie from it, in a sentence. */
 export function toleranceWords({ agreed, guardFactor }: LotColour): string {
@@ -36,10 +36,20 @@ export function toleranceWords({ agreed, guardFactor }: LotColour): string {
   if (agreed.tolerance === null) return 'No figures were agreed: two people compare with the standard.';
   const { deltaE, from } = agreed.tolerance;
   const line = from === 'ends' ? 'the line between the light and the dark end' : 'the target';
+  const band = guardFactor === 1 ? 'its uncertainty' : `${guardFactor} times its uncertainty`;
   return guardFactor === 0
     ? `At most dE ${deltaE} from ${line}; the uncertainty of the reading is not taken off.`
-    : `At most dE ${deltaE} from ${line}. A reading passes up to ${guardFactor} times its uncertainty below that, warns up to ${deltaE} and holds the lot above.`;
+    : `At most dE ${deltaE} from ${line}. A reading passes up to that less ${band}, warns up to ${deltaE} and holds the lot above.`;
 }
+
+/**
+ * The chance that a colour lies beyond its limit.
+ *
+ * @example
+ * riskWords(0.0548) // '5.5 %'
+ */
+export const riskWords = (risk: number): string =>
+  risk < 0.001 ? 'below 0.1 %' : risk > 0.999 ? 'above 99.9 %' : `${(100 * risk).toFixed(1)} %`;
 
 /** Readings that count, newest first. */
 export const standing = (readings: readonly ColourReading[]): ColourReading[] =>
