@@ -11,7 +11,7 @@ export default defineConfig({
       'apps/web/vitest.config.ts',
       { test: { name: 'calc', isolate, include: ['packages/calc/**/*.test.ts'] } },
       { test: { name: 'contracts', isolate, include: ['packages/contracts/**/*.test.ts'] } },
-      { test: { name: 'docs', include: ['tests/docs/**/*.test.ts'] } },
+      { test: { name: 'docs', include: ['tests/docs/**/*.test.ts'], testTimeout: 30_000 } },
       {
         test: {
           name: 'api',

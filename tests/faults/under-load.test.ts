@@ -81,6 +81,7 @@ test(
     });
     expect(damage).toEqual(unharmed);
     expect(explained(load.ledger, service)).toEqual([]);
+    expect(load.ledger.refusals).toEqual([]);
     expect(
       load.ledger.customers.length * load.ledger.files.length * load.ledger.steps.length,
     ).toBeGreaterThan(0);
@@ -143,6 +144,7 @@ test(
     expect(service.isRunning, service.output).toBe(true);
     expect(damage).toEqual(unharmed);
     expect(explained(load.ledger, service)).toEqual([]);
+    expect(load.ledger.refusals).toEqual([]);
     expect(load.ledger.answers.get(0) ?? 0).toBe(0);
     expect(await service.stop()).toBe(0);
   },

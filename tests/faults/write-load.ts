@@ -17,6 +17,8 @@ export interface Ledger {
   answers: Map<number, number>;
   /** What was answered where the service itself failed: anything from 500 on but 503. */
   faults: string[];
+  /** Writes that were refused for good: nothing that is sent here should be. */
+  refusals: string[];
 }
 
 export interface WriteLoad {
@@ -26,8 +28,8 @@ export interface WriteLoad {
 }
 
 const HANDS = 8;
-/** How long a hand waits after it was refused, as a person would. */
-const PAUSE_MS = 100;
+/** How long a hand waits before it sends a write again. Eight that wait no longer ask more than one address may in an outage. */
+const PAUSE_MS = 250;
 
 interface Load {
   /** The service there is now; another one after each kill. */
@@ -38,7 +40,14 @@ interface Load {
 
 /** Eight people who make customers, send drawings and sign steps, each as fast as it goes, until told to end. */
 export function startWriteLoad({ service, floor, random }: Load): WriteLoad {
-  const ledger: Ledger = { customers: [], files: [], steps: [], answers: new Map(), faults: [] };
+  const ledger: Ledger = {
+    customers: [],
+    files: [],
+    steps: [],
+    answers: new Map(),
+    faults: [],
+    refusals: [],
+  };
   const run = randomUUID();
   const cookie = floor.estimatorCookie;
   let isOver = false;
@@ -57,35 +66,37 @@ export function startWriteLoad({ service, floor, random }: Load): WriteLoad {
     return answer;
   };
 
-  /** As a browser does: the same write with the same key, until there is an answer. */
-  const untilAnswered = async (send: () => Promise<Response>): Promise<Response | null> => {
+  /** As a browser does: the same write with the same key, until there is an answer. Null where it was refused, or time is over. */
+  const untilWritten = async (send: () => Promise<Response>): Promise<Response | null> => {
     for (;;) {
       const answer = await ask(send);
-      if (answer?.status === 201 || (isOver && answer === null)) return answer;
-      const isTooMuch = answer?.status === 429;
-      // Eight people who try again all through an outage ask more than one address may; they wait, as they are told.
-      if (isTooMuch) await sleep(5_000);
-      else if (answer !== null && answer.status < 500 && !(await isUnderWay(answer)))
-        throw new Error(`${answer.status}: ${await answer.text()}`);
+      if (answer?.status === 201) return answer;
+      if (answer === null) {
+        if (isOver) return null;
+      } else if (answer.status === 429) await sleep(Number(answer.headers.get('retry-after') ?? 1) * 1000);
+      else if (answer.status < 500 && !(await isUnderWay(answer))) {
+        ledger.refusals.push(`${answer.status}: ${await answer.text()}`);
+        return null;
+      }
     }
   };
 
   const kinds = [
     async () => {
       const customer = { name: `load ${run} ${nextName++}`, cookie, key: randomUUID() };
-      const answer = await untilAnswered(() => addCustomer(service(), customer));
+      const answer = await untilWritten(() => addCustomer(service(), customer));
       if (answer !== null) ledger.customers.push(customer.name);
     },
     async () => {
       const bytes = randomBytes(20_000 + Math.floor(random() * 600_000));
       const file = { name: `load-${nextName++}`, cookie, bytes, key: randomUUID() };
-      const answer = await untilAnswered(() => upload(service(), file));
+      const answer = await untilWritten(() => upload(service(), file));
       if (answer !== null) ledger.files.push(((await answer.json()) as { id: number }).id);
     },
     async () => {
       const signOff = floor.signOffs[nextStep++];
       if (signOff === undefined) return;
-      const answer = await untilAnswered(() => signStep(service(), { cookie: floor.cookie, signOff }));
+      const answer = await untilWritten(() => signStep(service(), { cookie: floor.cookie, signOff }));
       if (answer !== null) ledger.steps.push(Number(signOff.path.split('/')[3]));
     },
   ];
