@@ -64,7 +64,9 @@ test(
   async () => {
     const dataDir = temporaryFolder();
     await prepareFloor(dataDir, 6);
-    const service = await Service.start({ dataDir, env: { HUELOT_TRUSTED_PROXIES: '127.0.0.1' } });
+    // A heap of a small server: what is kept for good shows as growth, and ends it, instead of waiting for a collection.
+    const env = { HUELOT_TRUSTED_PROXIES: '127.0.0.1', NODE_OPTIONS: '--max-old-space-size=256' };
+    const service = await Service.start({ dataDir, env });
     const db = openDatabase({ connectionString: databaseOf(service), max: 4 });
     const cookie = await signInEverybody(db);
     const description = await fetch(`${service.url}/api/openapi.json`, { headers: { cookie } });
@@ -108,7 +110,7 @@ test(
     expect(outcome.faults).toEqual([]);
     expect(outcome.resets).toEqual([]);
     expect(service.isRunning).toBe(true);
-    expect(endMb - warmMb).toBeLessThan(200);
+    expect(endMb - warmMb).toBeLessThan(100);
     expect(await service.stop()).toBe(0);
   },
   180_000 + malformedRequests * 40,
