@@ -45,7 +45,7 @@ export const partFacts = (materialId: number, extra: Partial<PartFacts> = {}): P
     contactMm2: 0,
     roughnessFactor: 1,
   },
-  colour: { kind: 'none' },
+  colourStandardId: null,
   specification: '',
   specificationRevision: '',
   significantSurfaces: '',

@@ -62,6 +62,8 @@ const stamped: Record<string, readonly string[]> = {
   exchange_rate: ['createdAt'],
   recipe: ['createdAt'],
   recipe_revision: ['createdAt', 'approvedAt', 'supersededAt'],
+  colour_standard: ['createdAt'],
+  colour_standard_revision: ['createdAt', 'approvedAt', 'endedAt'],
   coupon_series: ['createdAt', 'approvedAt', 'endedAt'],
   customer: ['createdAt'],
   file: ['createdAt', 'attachedAt'],

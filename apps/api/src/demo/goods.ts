@@ -1,9 +1,9 @@
-import type { Colour, Feature, PartFacts, Shape } from '@huelot/contracts';
+import type { Feature, PartFacts, Shape } from '@huelot/contracts';
 import type { RecipeKey } from './recipe-book.ts';
+import type { StandardCode } from './standard-book.ts';
 
 /* Parts of the invented customers: every figure is made up, and plausible. */
 
-type Lab = Omit<Extract<Colour, { kind: 'lab' }>, 'kind'>;
 interface Good {
   /** Its place in the list of customers. */
   customer: number;
@@ -17,7 +17,7 @@ interface Good {
   massKg: number;
   /** An area as the drawing gives it, shapes it is built from, or a model file of its box. */
   geometry: { areaMm2: number } | { features: Feature[] } | 'model file';
-  colour: string | Lab;
+  standard: StandardCode;
   /** What the customer asks for, where it is not what such work usually comes in. */
   quantities?: readonly number[];
   more?: Partial<
@@ -53,7 +53,7 @@ export const partData: Good[] = [
     boxMm: [80, 70, 12],
     massKg: 0.021,
     geometry: { areaMm2: 4200 },
-    colour: 'S-14',
+    standard: 'S-14',
     more: {
       significantSurfaces: 'outside faces',
       contactMarks: 'inside the bore',
@@ -75,7 +75,7 @@ export const partData: Good[] = [
         feature('head', { kind: 'bar', diameterMm: 10, lengthMm: 5 }),
       ],
     },
-    colour: 'S-09',
+    standard: 'S-09',
   },
   {
     customer: 1,
@@ -89,7 +89,7 @@ export const partData: Good[] = [
     geometry: {
       features: [feature('ring', { kind: 'tube', outerDiameterMm: 62, innerDiameterMm: 52, lengthMm: 14 })],
     },
-    colour: { lab: { L: 52, a: 36, b: -18 }, toleranceDeltaE: 4 },
+    standard: 'HP-MAGENTA',
     more: {
       significantSurfaces: 'knurl and front face',
       contactMarks: 'inside thread',
@@ -108,7 +108,7 @@ export const partData: Good[] = [
     boxMm: [50, 50, 2],
     massKg: 0.043,
     geometry: 'model file',
-    colour: { lab: { L: 62, a: -28, b: 18 }, toleranceDeltaE: 5 },
+    standard: 'HP-GREEN',
   },
   {
     customer: 2,
@@ -125,7 +125,7 @@ export const partData: Good[] = [
         feature('tang', { kind: 'plate', lengthMm: 60, widthMm: 22, thicknessMm: 3 }),
       ],
     },
-    colour: 'S-21',
+    standard: 'S-21',
     more: { handling: 'sharp edge: sleeve on', contactMarks: 'tang only' },
   },
   {
@@ -138,7 +138,7 @@ export const partData: Good[] = [
     boxMm: [30, 28, 12],
     massKg: 0.062,
     geometry: { areaMm2: 3150 },
-    colour: 'S-22',
+    standard: 'S-22',
   },
   {
     customer: 3,
@@ -154,7 +154,7 @@ export const partData: Good[] = [
         feature('ring', { kind: 'washer', outerDiameterMm: 180, innerDiameterMm: 150, thicknessMm: 6 }),
       ],
     },
-    colour: 'S-30',
+    standard: 'S-30',
     more: { significantSurfaces: 'front face', contactMarks: 'rear rim', specification: 'LA finish sheet 4' },
   },
   {
@@ -167,7 +167,7 @@ export const partData: Good[] = [
     boxMm: [18, 18, 1],
     massKg: 0.0022,
     geometry: { features: [feature('disc', { kind: 'bar', diameterMm: 18, lengthMm: 1 })] },
-    colour: 'S-40',
+    standard: 'S-40',
   },
   {
     customer: 4,
@@ -179,7 +179,7 @@ export const partData: Good[] = [
     boxMm: [22, 22, 7],
     massKg: 0.0031,
     geometry: { areaMm2: 980 },
-    colour: 'S-41',
+    standard: 'S-41',
   },
   {
     customer: 0,
@@ -195,7 +195,7 @@ export const partData: Good[] = [
         feature('post', { kind: 'tube', outerDiameterMm: 27.2, innerDiameterMm: 25, lengthMm: 350 }),
       ],
     },
-    colour: 'S-14',
+    standard: 'S-14',
     quantities: [36, 72, 144],
     more: { contactMarks: 'inside the lower end' },
   },
@@ -211,7 +211,7 @@ export const partData: Good[] = [
     geometry: {
       features: [feature('plate', { kind: 'plate', lengthMm: 300, widthMm: 180, thicknessMm: 3 })],
     },
-    colour: 'S-22',
+    standard: 'S-22',
     quantities: [48, 96, 192],
     more: { contactMarks: 'upper corners, rear' },
   },
@@ -227,7 +227,7 @@ export const partData: Good[] = [
     geometry: {
       features: [feature('panel', { kind: 'plate', lengthMm: 560, widthMm: 300, thicknessMm: 3 })],
     },
-    colour: 'S-30',
+    standard: 'S-30',
     quantities: [36, 72, 144],
     more: { significantSurfaces: 'front face', contactMarks: 'rear edge' },
   },
@@ -241,7 +241,7 @@ export const partData: Good[] = [
     boxMm: [38, 38, 3],
     massKg: 0.0062,
     geometry: { areaMm2: 2150 },
-    colour: 'S-44',
+    standard: 'S-44',
     more: { significantSurfaces: 'top face and rim', contactMarks: 'inside the seat' },
   },
 ];

@@ -39,7 +39,7 @@ function draftFor({ equipment }: Shop, job: Job) {
     taxRatePercent: 20,
     terms: 'Payment within 30 days, ex works.',
     customerNotes:
-      'Surface on arrival: clean and free of oil. Colour within the agreed range; small rack marks at the agreed contact points.',
+      'Surface on arrival: clean and free of oil. Small rack marks at the agreed contact points.',
     internalNotes: '',
     rateCardId: equipment.rateCardId,
     lines: [

@@ -10,6 +10,7 @@ import { runJob } from './job-quotation.ts';
 import { foreignJobDaysAgo, planForeignJob, planJobs } from './jobs.ts';
 import { seedLabWeeks } from './lab-weeks.ts';
 import { addParts } from './parts.ts';
+import { seedStandards } from './standards.ts';
 import { seedPeople, type Actors, type DemoPerson } from './people.ts';
 import { seedRecipes } from './recipes.ts';
 
@@ -37,7 +38,8 @@ export async function loadDemo(
   await seedCoupons(db, { actors, story, since: opened + 1.2 * DAY });
   const recipes = await seedRecipes(db, { actors, story, since: opened + 2 * DAY });
   const customerIds = await seedCustomers(db, { actors, story, since: opened + 3 * DAY });
-  const parts = await addParts(db, { actors, story, since: opened + 3.5 * DAY, customerIds });
+  const standardIds = await seedStandards(db, { actors, story, since: opened + 3.3 * DAY, customerIds });
+  const parts = await addParts(db, { actors, story, since: opened + 3.5 * DAY, customerIds, standardIds });
 
   const jobs = planJobs({ parts, recipes, equipment, chance, firstDaysAgo: firstJobDaysAgo });
   log(`${jobs.length} jobs of three months`);

@@ -26,7 +26,14 @@ export async function addParts(
     story,
     since,
     customerIds,
-  }: { actors: Actors; story: Timeline; since: number; customerIds: readonly number[] },
+    standardIds,
+  }: {
+    actors: Actors;
+    story: Timeline;
+    since: number;
+    customerIds: readonly number[];
+    standardIds: ReadonlyMap<string, number>;
+  },
 ): Promise<DemoPart[]> {
   const actor = actors.edgar;
   const materials = new Map(
@@ -40,6 +47,7 @@ export async function addParts(
     const part = await story.at(since + index * 1_800_000, async () => {
       const { customerId, ...facts } = createPart.body.parse({
         ...factsOf(good),
+        colourStandardId: standardIds.get(good.standard),
         customerId: customerIds[good.customer],
         materialId: materials.get(good.material),
         geometry: await geometryOf(db, { actor, good }),
@@ -52,13 +60,12 @@ export async function addParts(
   return parts;
 }
 
-function factsOf({ number, revision, description, boxMm, massKg, colour, more }: Good) {
+function factsOf({ number, revision, description, boxMm, massKg, more }: Good) {
   const [widthMm, heightMm, depthMm] = boxMm;
   return {
     ...{ number, revision, description, widthMm, heightMm, depthMm, massKg },
     massMethod: 'typed',
     conditionReceived: 'clean, as machined',
-    colour: typeof colour === 'string' ? { kind: 'sample', sample: colour } : { kind: 'lab', ...colour },
     specification: '',
     specificationRevision: '',
     significantSurfaces: '',

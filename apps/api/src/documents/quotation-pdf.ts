@@ -1,5 +1,6 @@
 import type { SystemOfUnits } from '@huelot/calc';
 import { moneyText, type Quotation, type QuotedExchange } from '@huelot/contracts';
+import { isPromised, promisedColour, swatches } from './agreed-colour.ts';
 import { dayText, figure, instantText, type Reader } from './figures.ts';
 import {
   closeDocument,
@@ -78,7 +79,7 @@ export async function quotationPdf({ quotation, shop, customer, sent }: Printed)
     ['Rate of exchange', shown.exchange === null ? '' : exchangeText(shown.exchange)],
     ['Customer number', quotation.customer.number],
   ]);
-  for (const line of shown.lines) quotedLine(doc, { line, currency: shown.currency, reader });
+  for (const line of shown.lines) quotedLine(doc, { line, shown, reader });
 
   if (shown.customerNotes) {
     heading(doc, 'Assumptions and notes');
@@ -102,16 +103,26 @@ export async function quotationPdf({ quotation, shop, customer, sent }: Printed)
 const exchangeText = ({ baseCurrency, currency, rate, day, source }: QuotedExchange): string =>
   `1 ${baseCurrency} = ${rate} ${currency}, ${dayText(day)}, ${source}`;
 
+/** A certificate certifies what the record of the lot will hold; of a colour that nobody agreed to it says nothing. */
+const certificateText = (coversColour: boolean): string =>
+  `certificate of conformance${coversColour ? '' : ', which does not cover colour'}`;
+
 function quotedLine(
   doc: ReturnType<typeof openDocument>,
-  { line, currency, reader }: { line: Quotation['shown']['lines'][number]; currency: string; reader: Reader },
+  {
+    line,
+    shown,
+    reader,
+  }: { line: Quotation['shown']['lines'][number]; shown: Quotation['shown']; reader: Reader },
 ): void {
+  const { currency, validUntil: until } = shown;
+  const { agreedColour } = line.part;
   needRoom(doc, 150);
   heading(doc, `${line.position}.  ${line.part.number} rev ${line.part.revision}  ${line.part.description}`);
   facts(doc, [
     ['Base metal, as stated by you', line.material],
     ['Finish', line.recipe.name],
-    ['Colour', line.colour],
+    ['Colour', promisedColour(agreedColour, { recipeColour: line.recipeColour, until })],
     ['Specification', line.specification],
     ['Area per piece', `${figure('area', line.areaMm2, reader.units)} (${line.areaMethod})`],
     ['Masked area', line.maskedAreaMm2 > 0 ? figure('area', line.maskedAreaMm2, reader.units) : ''],
@@ -119,11 +130,12 @@ function quotedLine(
     ['Packing', line.packing],
     [
       'Included',
-      [line.certificate && 'certificate of conformance', line.expedite && 'expedited']
+      [line.certificate && certificateText(isPromised(agreedColour, until)), line.expedite && 'expedited']
         .filter(Boolean)
         .join(', '),
     ],
   ]);
+  swatches(doc, agreedColour);
   table(doc, {
     columns: [
       { title: 'Pieces', share: 1, align: 'right', face: 'figure' },

@@ -1,5 +1,6 @@
 import type { SystemOfUnits } from '@huelot/calc';
 import {
+  standardWords,
   contentsNames,
   selfApprovalStatement,
   type SignOff,
@@ -8,6 +9,7 @@ import {
   SAFETY_DISCLAIMER,
 } from '@huelot/contracts';
 import QRCode from 'qrcode';
+import { heldTo, swatches } from './agreed-colour.ts';
 import { dayText, figure, instantText, settingText, timeText, type Reader } from './figures.ts';
 import {
   cautions,
@@ -156,7 +158,7 @@ async function head(doc: Doc, { traveler, publicUrl, shop }: Asked): Promise<voi
 function partFacts(doc: Doc, traveler: PrintedTraveler, reader: Reader): void {
   const { head: at } = traveler;
   const area = (mm2: number) => figure('area', mm2, reader.units);
-  const lab = at.colour.lab;
+  const colour = at.agreedColour;
   facts(doc, [
     ['Customer', `${at.customer.number} ${at.customer.name}`],
     ['Order, line', `${at.order.number} line ${at.order.line}`],
@@ -168,11 +170,9 @@ function partFacts(doc: Doc, traveler: PrintedTraveler, reader: Reader): void {
     ['Specification', [at.specification, at.specificationRevision].filter(Boolean).join(' ')],
     [
       'Colour',
-      at.colour.kind === 'sample'
-        ? `agreed sample ${at.colour.sample}`
-        : lab === null
-          ? ''
-          : `L* ${lab.L}, a* ${lab.a}, b* ${lab.b}, ΔE00 within ${at.colour.toleranceDeltaE ?? '–'}`,
+      colour === null
+        ? 'none agreed'
+        : [`${colour.name}, ${standardWords(colour)}`, ...heldTo(colour)].join('. '),
     ],
     [
       'Recipe',
@@ -198,6 +198,7 @@ function partFacts(doc: Doc, traveler: PrintedTraveler, reader: Reader): void {
     ['Due, priority', `${dayText(at.dueDate)}, ${at.priority}`],
     ['Issued', `${instantText(traveler.issuedAt, reader.timeZone)} by ${traveler.issuedBy}`],
   ]);
+  swatches(doc, colour);
 }
 
 function steps(doc: Doc, traveler: PrintedTraveler, reader: Reader): void {

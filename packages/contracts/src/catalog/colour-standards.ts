@@ -138,6 +138,8 @@ export type NewColourStandard = z.output<typeof NewColourStandard>;
 
 /** A standard on a list, in one revision. */
 export const ColourStandardItem = AgreedColour.extend({
+  /** The key of the revision, as `revisionId`: lists know their rows by it. */
+  id: Id,
   standardId: Id,
   revisionId: Id,
   revision: z.int().positive(),

@@ -1,6 +1,7 @@
 export * from './base-metals.ts';
 export * from './colour-grades.ts';
 export * from './colour-standards.ts';
+export * from './colour-words.ts';
 export * from './compatibility/index.ts';
 export * from './customers.ts';
 export * from './equipment.ts';

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { AgreedColour } from './colour-standards.ts';
 import { CustomerRef } from './customers.ts';
 import { StoredFile } from '../core/files.ts';
 import { Geometry } from './geometry.ts';
@@ -10,7 +11,6 @@ import {
   Csv,
   Id,
   Instant,
-  Lab,
   Line,
   PathId,
   Positive,
@@ -21,17 +21,6 @@ import {
 } from '../kernel/scalars.ts';
 
 const Length = Positive(20_000);
-
-// Colour
-
-export const Colour = z.discriminatedUnion('kind', [
-  z.strictObject({ kind: z.literal('none') }),
-  /** An agreed sample, and where it is kept. */
-  z.strictObject({ kind: z.literal('sample'), sample: Line(300) }),
-  /** CIELAB under D65, 2 degree observer, with the largest CIEDE2000 difference that still passes. */
-  z.strictObject({ kind: z.literal('lab'), lab: Lab, toleranceDeltaE: z.number().min(0.1).max(50) }),
-]);
-export type Colour = z.output<typeof Colour>;
 
 // Parts
 
@@ -45,6 +34,8 @@ export const PartRef = z.object({
   number: z.string(),
   revision: z.string(),
   description: z.string(),
+  /** The colour it asks for; what is issued shows the revision that was in force. Null: none was agreed. */
+  agreedColour: AgreedColour.nullable(),
 });
 export type PartRef = z.output<typeof PartRef>;
 
@@ -80,7 +71,8 @@ export const Part = z
     areaMethod: z.string(),
     areaFoundBy: z.string(),
     areaFoundAt: Instant,
-    colour: Colour,
+    /** By the standard it points to: the approved revision, else the newest. */
+    agreedColour: AgreedColour.nullable(),
     specification: z.string(),
     specificationRevision: z.string(),
     significantSurfaces: z.string(),
@@ -114,7 +106,7 @@ export const PartItem = z.object({
   areaMm2: z.number(),
   massKg: z.number().nullable(),
   geometryKind: z.enum(['typed', 'shapes', 'mesh']),
-  colour: Colour,
+  agreedColour: AgreedColour.nullable(),
   superseded: z.boolean(),
   archived: z.boolean(),
   createdAt: Instant,
@@ -136,7 +128,8 @@ export const PartFacts = z.strictObject({
   massKg: Positive(10_000).nullable(),
   massMethod: z.enum(['typed', 'volume']),
   geometry: Geometry,
-  colour: Colour,
+  /** A standard of the shop's own or of the customer. */
+  colourStandardId: Id.nullable(),
   specification: Text(200),
   specificationRevision: Text(60),
   significantSurfaces: Text(2000),

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { BathState, BathStatus } from '../lab/bath-status.ts';
 import { IssuedPapers } from '../core/papers.ts';
 import { defineQuery, defineCommand } from '../kernel/http.ts';
+import { AgreedColour } from '../catalog/colour-standards.ts';
 import { CustomerRef } from '../catalog/customers.ts';
 import { DoneCorrection } from './done-correction.ts';
 import { Electrical, StepKind, StepQuantity, StepSetting, TankContents } from '../catalog/steps.ts';
@@ -32,12 +33,7 @@ export const TravelerHead = z
       maskedMm2: z.number(),
       contactMm2: z.number(),
     }),
-    colour: z.object({
-      kind: z.enum(['none', 'sample', 'lab']),
-      sample: z.string(),
-      lab: z.object({ L: z.number(), a: z.number(), b: z.number() }).nullable(),
-      toleranceDeltaE: z.number().nullable(),
-    }),
+    agreedColour: AgreedColour.nullable(),
     specification: z.string(),
     specificationRevision: z.string(),
     significantSurfaces: z.string(),

@@ -142,7 +142,8 @@ export const QuotationLine = z.object({
   material: z.string(),
   massKg: z.number().nullable(),
   specification: z.string(),
-  colour: z.string(),
+  /** What the recipe calls its colour, in words; nothing is promised by it. */
+  recipeColour: z.string(),
   breaks: z.array(QuotationBreak),
 });
 

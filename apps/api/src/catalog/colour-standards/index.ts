@@ -4,6 +4,8 @@ import * as queries from './queries.ts';
 
 export { approveStandard } from './approval.ts';
 export { startStandard } from './drafts.ts';
+export { standardOfSample } from './sample-standard.ts';
+export { readColourStandard } from './views.ts';
 
 /** What a part must look like, by the approved revision in force; `expired` where its last day is over. */
 export type StandardInForce = AgreedColour & { expired: boolean };

@@ -100,6 +100,24 @@ export async function findCode(execute: SqlExecutor, code: string): Promise<numb
   const [row] = await execute<{ id: number }>(sql`select "id" from "colour_standard" where "code" = ${code}`);
   return row?.id ?? null;
 }
+/** The standard of a customer, or of the shop, that names a sample or bears its words as code. */
+export async function findSample(
+  execute: SqlExecutor,
+  { customerId, sample }: { customerId: number; sample: string },
+): Promise<number | null> {
+  const [row] = await execute<{ id: number }>(sql`
+    select s."id" from "colour_standard" s join "colour_standard_revision" r on r."standardId" = s."id"
+     where (s."customerId" = ${customerId} or s."customerId" is null) and r."status" in ('draft', 'approved')
+       and (lower(s."code") = lower(${sample}) or lower(r."sample" ->> 'name') = lower(${sample}))
+     order by s."customerId" nulls last, s."id" limit 1`);
+  return row?.id ?? null;
+}
+/** A code for a standard that has no better one: `SAMPLE-4`. */
+export async function nextSampleCode(execute: SqlExecutor): Promise<string> {
+  const [row] = await execute<{ code: string }>(sql`
+    select 'SAMPLE-' || coalesce(max(substring("code" from '^SAMPLE-([0-9]{1,9})$')::int), 0) + 1 as "code" from "colour_standard"`);
+  return row?.code ?? 'SAMPLE-1';
+}
 /** Keeps other writers of any revision waiting until this transaction ends. */
 export const lockStandard = (execute: SqlExecutor, standardId: number) =>
   execute(sql`select 1 from "colour_standard" where "id" = ${standardId} for update`);

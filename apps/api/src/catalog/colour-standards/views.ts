@@ -9,6 +9,7 @@ const iso = (date: Date | null) => date?.toISOString() ?? null;
 /** How a list shows a standard. */
 export const toItem = (row: queries.StandardRow): ColourStandardItem => ({
   ...row.colour,
+  id: row.colour.revisionId,
   customer: row.customer,
   expired: row.expired,
   partCount: row.partCount,

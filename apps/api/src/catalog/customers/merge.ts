@@ -17,7 +17,7 @@ interface Merge {
 }
 
 /**
- * Makes one customer of two: parts, quotations, orders, contacts and addresses of the duplicate move to the one that
+ * Makes one customer of two: parts, colour standards, quotations, orders, contacts and addresses of the duplicate move to the one that
  * stays, and the duplicate becomes an archived pointer to it.
  */
 export async function mergeCustomer(db: Db, options: Merge): Promise<Customer> {
@@ -61,7 +61,10 @@ async function moveAll(tx: Tx, { actor, from, into, reason }: Merge & { from: Cu
     into: into.id,
     fromNumber: from.number,
   });
-  const { quotations, orders } = await queries.moveRecords(tx.execute, { from: from.id, into: into.id });
+  const { quotations, orders, standards } = await queries.moveRecords(tx.execute, {
+    from: from.id,
+    into: into.id,
+  });
   const customer = { field: 'customer', old: from.number, new: into.number };
   for (const { id, old, number } of parts) {
     const changes = number === old ? [customer] : [customer, { field: 'number', old, new: number }];
@@ -70,12 +73,13 @@ async function moveAll(tx: Tx, { actor, from, into, reason }: Merge & { from: Cu
   for (const [kind, rows] of [
     ['quotation', quotations],
     ['order', orders],
+    ['colour-standard', standards],
   ] as const) {
     for (const { id, number } of rows) {
       await writeAudit(tx.execute, actor, { kind, id, number, action: 'moved', changes: [customer], reason });
     }
   }
-  return Object.entries({ parts, quotations, orders })
+  return Object.entries({ parts, quotations, orders, colourStandards: standards })
     .filter(([, rows]) => rows.length > 0)
     .map(([field, rows]) => ({ field, old: null, new: rows.map(({ number }) => number).join(', ') }));
 }

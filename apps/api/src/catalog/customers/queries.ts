@@ -111,7 +111,9 @@ export async function moveRecords(execute: SqlExecutor, options: { from: number;
   const orders = await execute<{ id: number; number: string }>(sql`
     update "customer_order" set "customerId" = ${options.into}, "version" = "version" + 1
      where "customerId" = ${options.from} returning "id", "number"`);
-  return { quotations, orders };
+  const standards = await execute<{ id: number; number: string }>(sql`
+    update "colour_standard" set "customerId" = ${options.into} where "customerId" = ${options.from} returning "id", "code" as "number"`);
+  return { quotations, orders, standards };
 }
 
 /**

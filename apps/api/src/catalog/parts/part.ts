@@ -1,33 +1,8 @@
-import type { Colour, Part, PartItem } from '@huelot/contracts';
+import type { Part, PartItem } from '@huelot/contracts';
 import type { SqlExecutor } from '../../db/client.ts';
 import { orNotFound } from '../../shared/refusal.ts';
 import { readFiles, toStoredFile } from '../../core/files/index.ts';
 import * as queries from './queries.ts';
-
-type ColourRow = Pick<
-  queries.PartRow,
-  'colourKind' | 'colourSample' | 'colourL' | 'colourA' | 'colourB' | 'toleranceDeltaE'
->;
-
-function colourOf(row: ColourRow): Colour {
-  if (row.colourKind === 'sample') return { kind: 'sample', sample: row.colourSample };
-  if (row.colourKind === 'none') return { kind: 'none' };
-  const { colourL, colourA, colourB, toleranceDeltaE } = row;
-  if (colourL === null || colourA === null || colourB === null || toleranceDeltaE === null) {
-    throw new Error('a CIELAB target is stored without its figures');
-  }
-  return { kind: 'lab', lab: { L: colourL, a: colourA, b: colourB }, toleranceDeltaE };
-}
-
-/** The columns of a colour requirement. */
-export const colourColumns = (colour: Colour): ColourRow => ({
-  colourKind: colour.kind,
-  colourSample: colour.kind === 'sample' ? colour.sample : '',
-  colourL: colour.kind === 'lab' ? colour.lab.L : null,
-  colourA: colour.kind === 'lab' ? colour.lab.a : null,
-  colourB: colour.kind === 'lab' ? colour.lab.b : null,
-  toleranceDeltaE: colour.kind === 'lab' ? colour.toleranceDeltaE : null,
-});
 
 /** One part in one revision with its files, or a refusal that there is none. */
 export async function getPart(execute: SqlExecutor, id: number): Promise<Part> {
@@ -65,7 +40,7 @@ export async function toPart(execute: SqlExecutor, row: queries.PartRow): Promis
     areaMethod: row.areaMethod,
     areaFoundBy: row.areaFoundBy,
     areaFoundAt: row.areaFoundAt.toISOString(),
-    colour: colourOf(row),
+    agreedColour: row.agreedColour,
     specification: row.specification,
     specificationRevision: row.specificationRevision,
     significantSurfaces: row.significantSurfaces,
@@ -100,7 +75,7 @@ export const toItem = (row: queries.ItemRow): PartItem => ({
   areaMm2: row.areaMm2,
   massKg: row.massKg,
   geometryKind: row.geometryKind,
-  colour: colourOf(row),
+  agreedColour: row.agreedColour,
   superseded: row.superseded,
   archived: row.archived,
   createdAt: row.createdAt.toISOString(),
@@ -108,7 +83,7 @@ export const toItem = (row: queries.ItemRow): PartItem => ({
 
 /** A part as its history compares it: words where the record holds structures. */
 export function forHistory(part: Part): Record<string, unknown> {
-  const { geometry, files, colour, material, ...rest } = part;
+  const { geometry, files, agreedColour, material, ...rest } = part;
   const { kind, ...figures } = geometry;
   return {
     ...rest,
@@ -116,12 +91,7 @@ export function forHistory(part: Part): Record<string, unknown> {
     material: `${material.name} ${material.condition}`.trim(),
     geometry: kind,
     geometryFigures: figures,
-    colour:
-      colour.kind === 'lab'
-        ? `L ${colour.lab.L}, a ${colour.lab.a}, b ${colour.lab.b} within ${colour.toleranceDeltaE} ΔE₀₀`
-        : colour.kind === 'sample'
-          ? colour.sample
-          : 'none',
+    colourStandard: agreedColour?.code ?? 'none',
     files: files.map(({ file }) => file.name).join(', '),
   };
 }

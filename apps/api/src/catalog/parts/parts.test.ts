@@ -31,13 +31,28 @@ const list = async (query: string) => {
   expect(answer.statusCode, answer.body).toBe(200);
   return answer.json<{ items: PartItem[]; next: string | null }>();
 };
+let standards = 0;
+/** A draft of a colour standard that rests on a sample. */
+async function standardOf(owner: number): Promise<number> {
+  const { id } = await huelot.db.prisma.colourStandard.create({
+    data: { code: `S-${(standards += 1)}`, customerId: owner },
+  });
+  await huelot.db.prisma.colourStandardRevision.create({
+    data: {
+      ...{ standardId: id, revision: 1, name: 'Blue', grade: 'compared', authorId: 1, writerIds: [1] },
+      sample: { name: 'plate 3', keptAt: 'drawer 2' },
+    },
+  });
+  return id;
+}
 const coverage = { maskedMm2: 0, contactMm2: 0, roughnessFactor: 1 };
 
 test('a part is added with everything about it and read back whole', async () => {
   const drawing = await sendFile(ask, 'K-1.pdf', '%PDF-1.7');
+  const standardId = await standardOf(customerId);
   const facts = partFacts(materialId, {
     number: 'K-1',
-    colour: { kind: 'lab', lab: { L: 45, a: -3.2, b: -31 }, toleranceDeltaE: 3 },
+    colourStandardId: standardId,
     specification: 'AMS 2488',
     specificationRevision: 'D',
     significantSurfaces: 'all outside',
@@ -49,9 +64,10 @@ test('a part is added with everything about it and read back whole', async () =>
     files: [{ fileId: drawing.id, kind: 'drawing', caption: 'as quoted' }],
   });
   const part = await addPart(ask, { customerId, ...facts });
-  const { files, materialId: made, ...plain } = facts;
+  const { files, materialId: made, colourStandardId, ...plain } = facts;
   expect(part).toMatchObject({
     ...plain,
+    agreedColour: { standardId: colourStandardId, status: 'draft', sample: { name: 'plate 3' } },
     customer: { id: customerId, name: 'Kestrel Instruments' },
     material: { id: made, baseMetal: 'titanium' },
     areaMm2: 5000,
@@ -64,6 +80,17 @@ test('a part is added with everything about it and read back whole', async () =>
   });
   expect(part.files).toEqual([{ kind: files[0]?.kind, caption: 'as quoted', file: drawing }]);
   expect((await ask({ url: `/api/parts/${part.id}` })).json()).toEqual(part);
+});
+
+test('a part does not point to the colour that another customer agreed to', async () => {
+  const other = await huelot.db.prisma.customer.create({
+    data: { number: 'C-00950', name: 'Somebody Else', currency: 'EUR' },
+  });
+  const colourStandardId = await standardOf(other.id);
+  const payload = { customerId, ...partFacts(materialId, { number: 'K-FOREIGN', colourStandardId }) };
+  const reply = await ask({ method: 'POST', url: '/api/parts', payload });
+  expect(reply.statusCode, reply.body).toBe(422);
+  expect(reply.json<{ issues: { path: string }[] }>().issues).toMatchObject([{ path: 'colourStandardId' }]);
 });
 
 test('shapes are computed by the server: a drilled plate with a boss, masked and rough', async () => {
@@ -135,8 +162,7 @@ test.each([
     },
     'files',
   ],
-  [{ colour: { kind: 'lab', lab: { L: 140, a: 0, b: 0 }, toleranceDeltaE: 2 } }, 'colour.lab.L'],
-  [{ colour: { kind: 'sample', sample: '' } }, 'colour.sample'],
+  [{ colourStandardId: 999_999 }, 'colourStandardId'],
   [{ geometry: { ...partFacts(1).geometry, areaMm2: 0 } }, 'geometry.areaMm2'],
   [{ geometry: { ...partFacts(1).geometry, maskedMm2: 5001 } }, 'geometry.maskedMm2'],
   [{ geometry: { ...partFacts(1).geometry, electricalAreaMm2: 5001 } }, 'geometry.electricalAreaMm2'],

@@ -1,4 +1,11 @@
-import type { BaseMetal, CustomerRef, Geometry, PartFileKind, listParts } from '@huelot/contracts';
+import type {
+  AgreedColour,
+  BaseMetal,
+  CustomerRef,
+  Geometry,
+  PartFileKind,
+  listParts,
+} from '@huelot/contracts';
 import type { z } from 'zod';
 import { sql, Prisma, type Queryable, type SqlExecutor } from '../../db/client.ts';
 import { containing, keyset, whereArchived } from '../../db/lists.ts';
@@ -35,12 +42,8 @@ export interface PartRow {
   areaFoundById: number;
   areaFoundBy: string;
   areaFoundAt: Date;
-  colourKind: 'none' | 'sample' | 'lab';
-  colourSample: string;
-  colourL: number | null;
-  colourA: number | null;
-  colourB: number | null;
-  toleranceDeltaE: number | null;
+  colourStandardId: number | null;
+  agreedColour: AgreedColour | null;
   specification: string;
   specificationRevision: string;
   significantSurfaces: string;
@@ -61,7 +64,7 @@ export interface PartRow {
 
 export async function readPart(execute: SqlExecutor, id: number): Promise<PartRow | null> {
   const [row] = await execute<PartRow>(sql`
-    select p.*, who."displayName" as "areaFoundBy",
+    select p.*, agreed_colour(p."colourStandardId") as "agreedColour", who."displayName" as "areaFoundBy",
            jsonb_build_object('id', c."id", 'number', c."number", 'name', c."name", 'archived', c."archivedAt" is not null) as "customer",
            jsonb_build_object('id', m."id", 'name', m."name", 'condition', m."condition", 'baseMetal', m."baseMetal",
              'densityKgPerM3', m."densityKgPerM3", 'heatCapacityJPerKgK', m."heatCapacityJPerKgK") as "material",
@@ -140,12 +143,7 @@ export interface ItemRow {
   massKg: number | null;
   geometryKind: 'typed' | 'shapes' | 'mesh';
   areaMethod: string;
-  colourKind: PartRow['colourKind'];
-  colourSample: string;
-  colourL: number | null;
-  colourA: number | null;
-  colourB: number | null;
-  toleranceDeltaE: number | null;
+  agreedColour: AgreedColour | null;
   superseded: boolean;
   archived: boolean;
   createdAt: Date;
@@ -169,8 +167,8 @@ export function readItems(
   return execute<ItemRow>(sql`
     select p."id", c."id" as "customerId", c."number" as "customerNumber", c."name" as "customerName",
            p."number", p."revision", p."description", m."id" as "materialId", m."name" as "materialName", m."baseMetal",
-           p."areaMm2", p."massKg", p."geometryKind", p."areaMethod", p."colourKind", p."colourSample", p."colourL", p."colourA",
-           p."colourB", p."toleranceDeltaE", p."successorId" is not null as "superseded",
+           p."areaMm2", p."massKg", p."geometryKind", p."areaMethod", agreed_colour(p."colourStandardId") as "agreedColour",
+           p."successorId" is not null as "superseded",
            p."archivedAt" is not null as "archived", p."createdAt", ${at.value} as "sortValue"
       from "part" p join "customer" c on c."id" = p."customerId" join "material" m on m."id" = p."materialId"
      where true

@@ -4,12 +4,13 @@ import type { Actor } from '../../shared/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { DomainError, assertVersion, orNotFound, fieldError } from '../../shared/refusal.ts';
 import { changesBetween, writeAudit } from '../../core/audit/index.ts';
+import { readColourStandard } from '../colour-standards/index.ts';
 import { getCustomer } from '../customers/index.ts';
 import { keepFiles, readFiles, readFilesFor } from '../../core/files/index.ts';
 import { readMaterial } from '../materials/index.ts';
 import { areasOf, methodOf, type MeasuredFile } from './areas.ts';
 import { readMeasurement } from './measurement-queries.ts';
-import { colourColumns, forHistory, getPart, toPart } from './part.ts';
+import { forHistory, getPart, toPart } from './part.ts';
 import * as queries from './queries.ts';
 
 interface Saving {
@@ -84,7 +85,7 @@ export async function changePart(
     await refuseTwin(tx, { customerId: row.customer.id, ...facts, exceptId: id });
     const { data, files } = row.used
       ? await freeColumnsOf(tx, { actor, before, facts })
-      : await columnsOf(tx, { actor, facts, before: row });
+      : await columnsOf(tx, { actor, facts, customerId: row.customer.id, before: row });
     await queries.changePart(tx, id, data);
     await attach(tx, id, files);
     const after = await getPart(tx.execute, id);
@@ -123,7 +124,11 @@ async function freeColumnsOf(
   { actor, before, facts }: { actor: Actor; before: Part; facts: PartFacts },
 ) {
   const { notes, files, massKg, ...frozen } = facts;
-  const stored: Record<string, unknown> = { ...before, materialId: before.material.id };
+  const stored: Record<string, unknown> = {
+    ...before,
+    materialId: before.material.id,
+    colourStandardId: before.agreedColour?.standardId ?? null,
+  };
   const changed = Object.entries(frozen).find(([field, value]) => !isDeepStrictEqual(stored[field], value));
   const [field] = changed ?? (facts.massMethod === 'typed' && massKg !== before.massKg ? ['massKg'] : []);
   if (field !== undefined) {
@@ -138,13 +143,15 @@ async function freeColumnsOf(
 }
 
 /** Everything that is stored of the facts, computed and checked. */
-async function columnsOf(tx: Tx, { actor, facts, before }: Basis) {
-  const { geometry, colour, files: given, massMethod, massKg, ...plain } = facts;
+async function columnsOf(tx: Tx, options: Basis & { customerId: number }) {
+  const { actor, facts, before } = options;
+  const { geometry, files: given, massMethod, massKg, ...plain } = facts;
   const material = await readMaterial(tx.execute, facts.materialId);
   if (material === null) throw fieldError('materialId', `is ${facts.materialId}; there is no such material`);
   if (material.archivedAt !== null && before?.material.id !== material.id) {
     throw fieldError('materialId', `${material.name} is archived: choose one in use`);
   }
+  await checkStandard(tx, { facts, customerId: options.customerId, before });
   await checkFiles(tx, { actor, given });
   const mesh = await measuredFile(tx, geometry);
   const { densityKgPerM3 } = material;
@@ -160,7 +167,6 @@ async function columnsOf(tx: Tx, { actor, facts, before }: Basis) {
     data: {
       ...plain,
       ...figures,
-      ...colourColumns(colour),
       massMethod,
       massKg: massMethod === 'volume' ? computedMassKg : massKg,
       geometryKind: geometry.kind,
@@ -212,6 +218,23 @@ async function checkCustomer(tx: Tx, customerId: number): Promise<void> {
     throw fieldError('customerId', `is ${customerId}; there is no such customer`);
   });
   if (customer.archivedAt !== null) throw fieldError('customerId', `${customer.name} is archived`);
+}
+
+/** A standard of the shop's own or of the same customer, and not one that was retired, unless the part points to it already. */
+async function checkStandard(
+  tx: Tx,
+  { facts, customerId, before }: { facts: PartFacts; customerId: number; before: queries.PartRow | null },
+): Promise<void> {
+  const { colourStandardId: id } = facts;
+  if (id === null) return;
+  const path = 'colourStandardId';
+  const standard = await readColourStandard(tx.execute, { id }).catch(() => {
+    throw fieldError(path, `is ${id}; there is no such colour standard`);
+  });
+  if (standard.customer !== null && standard.customer.id !== customerId)
+    throw fieldError(path, `${standard.code} is of ${standard.customer.name}: choose one of this customer`);
+  if (standard.status === 'retired' && before?.colourStandardId !== id)
+    throw fieldError(path, `${standard.code} is retired: choose one in use`);
 }
 
 async function refuseTwin(

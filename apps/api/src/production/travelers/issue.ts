@@ -126,15 +126,7 @@ function headOf(
       maskedMm2: part.maskedAreaMm2,
       contactMm2: part.contactAreaMm2,
     },
-    colour: {
-      kind: part.colourKind as TravelerHead['colour']['kind'],
-      sample: part.colourSample,
-      lab:
-        part.colourL === null || part.colourA === null || part.colourB === null
-          ? null
-          : { L: part.colourL, a: part.colourA, b: part.colourB },
-      toleranceDeltaE: part.toleranceDeltaE,
-    },
+    agreedColour: part.agreedColour,
     specification: part.specification,
     specificationRevision: part.specificationRevision,
     significantSurfaces: part.significantSurfaces,

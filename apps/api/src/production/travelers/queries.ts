@@ -1,4 +1,5 @@
 import type {
+  AgreedColour,
   Electrical,
   ReadyStep,
   StepSetting,
@@ -60,7 +61,7 @@ const whole = sql`
       'id', t."id", 'number', t."number", 'revision', t."revision", 'kind', t."kind", 'status', t."status",
       'lot', jsonb_build_object('id', l."id", 'number', l."number", 'status', l."status", 'held', l."held", 'version', l."version"),
       'reworkOf', (select jsonb_build_object('id', w."id", 'number', w."number", 'revision', w."revision") from "traveler" w where w."id" = t."reworkOfId"),
-      'quantity', t."quantity", 'head', t."frozen", 'changeNote', t."changeNote", 'issuedBy', t."snapshot" -> 'issuedBy',
+      'quantity', t."quantity", 'head', t."frozen" || jsonb_build_object('agreedColour', agreed_colour_of_head(t."frozen")), 'changeNote', t."changeNote", 'issuedBy', t."snapshot" -> 'issuedBy',
       'issuedAt', ${instant(sql`t."issuedAt"`)},
       'steps', (${steps}),
       'holds', (
@@ -213,7 +214,7 @@ export async function readLotFacts(execute: SqlExecutor, lotId: number) {
            l."rackId", l."supplyId", l."recipeRevisionId",
            (select count(*)::int from "lot" x where x."orderLineId" = l."orderLineId" and x."status" <> 'cancelled') as "ofLots",
            ol."position" as "linePosition", ol."quantity" as "ordered", ol."receivedCount", ol."certificate", ol."inspectionLevel",
-           o."number" as "orderNumber", o."customerOrderNumber", o."snapshot" -> 'customer' as "customer", l."snapshot" -> 'part' as "part", to_jsonb(rk) as "rack", to_jsonb(u) as "supply"
+           o."number" as "orderNumber", o."customerOrderNumber", o."snapshot" -> 'customer' as "customer", l."snapshot" -> 'part' || jsonb_build_object('agreedColour', agreed_colour_of_part(l."snapshot" -> 'part')) as "part", to_jsonb(rk) as "rack", to_jsonb(u) as "supply"
       from "lot" l
       join "order_line" ol on ol."id" = l."orderLineId"
       join "customer_order" o on o."id" = ol."orderId"
@@ -243,7 +244,10 @@ export interface LotFacts {
   orderNumber: string;
   customerOrderNumber: string;
   customer: { number: string; name: string };
-  part: Prisma.PartGetPayload<object> & { material: { name: string; condition: string; baseMetal: string } };
+  part: Prisma.PartGetPayload<object> & {
+    agreedColour: AgreedColour | null;
+    material: { name: string; condition: string; baseMetal: string };
+  };
   rack: { code: string; name: string; baseMetal: string; bareAreaMm2: number; hooks: number | null } | null;
   supply: { code: string; name: string; maxVoltageV: number; maxCurrentA: number } | null;
 }

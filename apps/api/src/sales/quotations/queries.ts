@@ -35,11 +35,7 @@ const lines = sql`
       'areaMm2', ${p} -> 'areaMm2', 'areaMethod', ${p} -> 'areaMethod', 'maskedAreaMm2', ${p} -> 'maskedAreaMm2', 'massKg', ${p} -> 'massKg',
       'material', ${materialName(p)},
       'specification', concat_ws(' ', nullif(${p} ->> 'specification', ''), nullif(${p} ->> 'specificationRevision', '')),
-      'colour', case ${p} ->> 'colourKind'
-         when 'sample' then concat('as agreed sample ', ${p} ->> 'colourSample')
-         when 'lab' then concat('L* ', round((${p} ->> 'colourL')::numeric, 1), ', a* ', round((${p} ->> 'colourA')::numeric, 1),
-           ', b* ', round((${p} ->> 'colourB')::numeric, 1), ' within ΔE00 ', ${p} ->> 'toleranceDeltaE')
-         else ${re} ->> 'colour' end,
+      'recipeColour', coalesce(${re} ->> 'colour', ''),
       'part', ${partRef(p)}, 'recipe', ${recipeRef(re, sql`rr`)},
       'breaks', (select coalesce(jsonb_agg(jsonb_build_object('id', b."id", 'quantity', b."quantity", 'totalPrice', b."totalPrice"::text,
                    'unitPrice', b."unitPrice"::text, 'loads', b."loads", 'buildUp', b."buildUp") order by b."quantity"), '[]'::jsonb)

@@ -130,7 +130,14 @@ describe('materials and parts', () => {
     const reply = await bring('parts', pieces);
     expect(reply.statusCode, reply.body).toBe(201);
     const [first, second] = await db.prisma.part.findMany({ orderBy: { id: 'asc' } });
-    expect(first).toMatchObject({ number: 'NW-1', areaMm2: 6451.6, widthMm: 88.9, colourSample: 'S-1' });
+    expect(first).toMatchObject({ number: 'NW-1', areaMm2: 6451.6, widthMm: 88.9 });
+    expect(
+      await db.prisma.colourStandardRevision.findFirst({
+        where: { standardId: first?.colourStandardId ?? 0 },
+      }),
+      'the sample is a draft of a standard',
+    ).toMatchObject({ sample: { name: 'S-1', keptAt: '' }, grade: 'compared', status: 'draft' });
+    expect(second?.colourStandardId).toBeNull();
     expect(first?.massKg).toBeCloseTo(0.0567, 4);
     expect(second).toMatchObject({ number: 'NW-2', revision: 'B', massKg: null });
   });

@@ -16,6 +16,7 @@ import type { Tx } from '../../db/client.ts';
 import { addChemical } from '../../lab/chemicals/index.ts';
 import { addCustomer } from '../../catalog/customers/index.ts';
 import { addMaterial } from '../../catalog/materials/index.ts';
+import { standardOfSample } from '../../catalog/colour-standards/index.ts';
 import { addPart } from '../../catalog/parts/index.ts';
 import * as queries from './queries.ts';
 import type { TableLine } from './table.ts';
@@ -215,6 +216,9 @@ async function parts({ execute }: Tx): Promise<Kind> {
           field: 'material',
           message: `say which condition: ${alloy.map(({ name }) => name).join(' or ')}`,
         });
+      const sample = of('colourSample');
+      if (sample.length > 300)
+        wrong.push({ field: 'colourSample', message: 'must have at most 300 characters' });
       if (wrong.length > 0 || customer === undefined || material === undefined) return wrong;
       const value = {
         ...{ number: of('number'), revision: of('revision'), description: of('description') },
@@ -225,21 +229,24 @@ async function parts({ execute }: Tx): Promise<Kind> {
           ...{ kind: 'typed', areaMm2: figures['areaMm2'], electricalAreaMm2: null, volumeMm3: null },
           ...{ origin: 'a table that was imported', maskedMm2: 0, contactMm2: 0, roughnessFactor: 1 },
         },
-        colour: of('colourSample') === '' ? { kind: 'none' } : { kind: 'sample', sample: of('colourSample') },
+        colourStandardId: null,
         ...{ specification: of('specification'), specificationRevision: of('specificationRevision') },
         ...{ significantSurfaces: '', contactMarks: '', maskingNotes: '', maskingFeatures: 0 },
         ...{ dimensionAllowance: '', handling: '', notes: of('notes'), files: [] },
       };
       const read = checked(PartFacts, value, {
         fields: keysOf('parts'),
-        paths: { 'colour.sample': 'colourSample' },
       });
       if (!('facts' in read)) return read;
       const { facts } = read;
       return {
         name: `${facts.number} rev ${facts.revision}`,
         one: `${customer.id} ${facts.number.toLowerCase()} ${facts.revision.toLowerCase()}`,
-        add: (tx, actor) => addPart(tx, { actor, customerId: customer.id, facts }),
+        add: async (tx, actor) => {
+          const colourStandardId =
+            sample === '' ? null : await standardOfSample(tx, { actor, customerId: customer.id, sample });
+          return addPart(tx, { actor, customerId: customer.id, facts: { ...facts, colourStandardId } });
+        },
       };
     },
   };

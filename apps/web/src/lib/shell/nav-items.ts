@@ -32,6 +32,7 @@ export const navGroups: readonly NavGroup[] = [
       { label: 'Lots', href: '/lots', icon: 'lots', needs: 'lots.read' },
       { label: 'Tankside', href: '/tankside', icon: 'tankside', needs: 'steps.sign' },
       { label: 'Recipes', href: '/recipes', icon: 'recipes', needs: 'recipes.read' },
+      { label: 'Colour standards', href: '/colour-standards', icon: 'colour', needs: 'standards.read' },
       { label: 'Tanks', href: '/tanks', icon: 'tanks', needs: 'tanks.read' },
       { label: 'Wet lab', href: '/lab', icon: 'lab', needs: 'lab.read' },
       { label: 'Materials', href: '/materials', icon: 'materials', needs: 'materials.read' },

@@ -1,14 +1,4 @@
-import type { CouponOutcome, CouponSeriesItem, RevisionStatus, StrengthUnit } from '@huelot/contracts';
-
-export const couponStates: Record<
-  RevisionStatus,
-  { label: string; tone: 'info' | 'good' | 'quiet' | 'caution' }
-> = {
-  draft: { label: 'draft', tone: 'info' },
-  approved: { label: 'approved', tone: 'good' },
-  superseded: { label: 'superseded', tone: 'quiet' },
-  retired: { label: 'retired', tone: 'caution' },
-};
+import type { CouponOutcome, CouponSeriesItem, StrengthUnit } from '@huelot/contracts';
 
 export const outcomeNames: Record<CouponOutcome, string> = {
   none: 'nothing',
@@ -38,13 +28,3 @@ export const materialWords = ({
   name,
   condition,
 }: Pick<CouponSeriesItem['material'], 'name' | 'condition'>) => [name, condition].filter(Boolean).join(', ');
-
-/** `L* 42.9, a* 9.1, b* −42.1` */
-export const labWords = ({ L, a, b }: { L: number; a: number; b: number }): string =>
-  [
-    ['L*', L],
-    ['a*', a],
-    ['b*', b],
-  ]
-    .map(([axis, value]) => `${axis}\u00a0${Number(value).toFixed(1).replace('-', '−')}`)
-    .join(', ');

@@ -1,4 +1,4 @@
-import type { Colour, Geometry, LengthUnit, Part, PartFacts, StoredFile } from '@huelot/contracts';
+import type { Geometry, LengthUnit, Part, PartFacts, StoredFile } from '@huelot/contracts';
 import type { TypedShape } from '$lib/features/geometry/shape-form.ts';
 
 /** Numbers may be missing while a form is typed. */
@@ -40,17 +40,11 @@ export type MeshValues = Coverage & {
 };
 export type GeometryValues = TypedValues | ShapesValues | MeshValues;
 
-export type ColourValues =
-  | { kind: 'none' }
-  | { kind: 'sample'; sample: string }
-  | { kind: 'lab'; lab: { L: Figure; a: Figure; b: Figure }; toleranceDeltaE: Figure };
-
-export type PartValues = Omit<PartFacts, 'materialId' | 'maskingFeatures' | 'geometry' | 'colour'> & {
+export type PartValues = Omit<PartFacts, 'materialId' | 'maskingFeatures' | 'geometry'> & {
   customerId: Figure;
   materialId: Figure;
   maskingFeatures: Figure;
   geometry: GeometryValues;
-  colour: ColourValues;
 };
 
 const uncovered: Coverage = { maskedMm2: 0, contactMm2: 0, roughnessFactor: 1 };
@@ -77,17 +71,6 @@ export function emptyGeometry(kind: Geometry['kind'], coverage: Coverage = uncov
   }
 }
 
-export function emptyColour(kind: Colour['kind']): ColourValues {
-  switch (kind) {
-    case 'none':
-      return { kind };
-    case 'sample':
-      return { kind, sample: '' };
-    case 'lab':
-      return { kind, lab: { L: null, a: null, b: null }, toleranceDeltaE: 3 };
-  }
-}
-
 export const emptyPart = (customerId: number | null): PartValues => ({
   customerId,
   number: '',
@@ -101,7 +84,7 @@ export const emptyPart = (customerId: number | null): PartValues => ({
   massKg: null,
   massMethod: 'volume',
   geometry: emptyGeometry('shapes'),
-  colour: { kind: 'none' },
+  colourStandardId: null,
   specification: '',
   specificationRevision: '',
   significantSurfaces: '',
@@ -127,7 +110,7 @@ export const valuesOf = (part: Part): PartValues => ({
   massKg: part.massKg,
   massMethod: part.massMethod,
   geometry: part.geometry,
-  colour: part.colour,
+  colourStandardId: part.agreedColour?.standardId ?? null,
   specification: part.specification,
   specificationRevision: part.specificationRevision,
   significantSurfaces: part.significantSurfaces,
