@@ -140,16 +140,16 @@ describe('every record of the invented shop', () => {
       [
         'Peacock on pattern-welded steel',
         'Pattern-welded steel 1084 and 15N20, hardened and tempered',
-        false,
-        'no-series',
+        true,
+        null,
       ],
     ]);
     expect(shownIn('T4')).toEqual([
       ['Deep blue on titanium', 'Titanium grade 2, annealed', true, null],
       ['Deep blue on titanium', 'Titanium grade 5, Ti-6Al-4V, annealed', false, 'no-series'],
       ['Straw gold on titanium', 'Titanium grade 2, annealed', true, null],
-      ['Magenta on titanium', 'Titanium grade 2, annealed', false, 'no-trial-near'],
-      ['Green on niobium', 'Niobium, commercial, annealed', false, 'no-series'],
+      ['Magenta on titanium', 'Titanium grade 2, annealed', true, null],
+      ['Green on niobium', 'Niobium, commercial, annealed', true, null],
     ]);
     expect(colours.get('T11')).toEqual({ colours: true, items: [] });
   });

@@ -17,13 +17,13 @@ afterAll(async () => {
   await shop.close();
 });
 
-/** Coupons at 88 V, with more blue the stronger the salt: what a spreadsheet puts on the clipboard. */
+/** Coupons at 28 V, with more blue the stronger the salt: what a spreadsheet puts on the clipboard. */
 const rows = [26.5, 28, 29, 30, 31, 32]
   .map((strength, index) =>
     [
       `P${index + 1}`,
       21,
-      88,
+      28,
       80,
       strength,
       'interference',
@@ -35,19 +35,19 @@ const rows = [26.5, 28, 29, 30, 31, 32]
     ].join('\t'),
   )
   .join('\n');
-const green = (page: Page) => page.getByRole('article').filter({ hasText: 'Green on niobium' });
+const grade5 = (page: Page) => page.getByRole('article').filter({ hasText: 'Titanium grade 5' });
 const saltBath = () =>
   shop.db.prisma.bath.findFirstOrThrow({ where: { contents: 'mild-salt', dumpedAt: null } });
 
 test('a colour is untested until coupons are entered by one person and approved by another', async () => {
   const bath = `${shop.url}/lab/baths/${(await saltBath()).id}`;
   await lena.goto(bath);
-  await green(lena).getByText('No approved coupons of this alloy in mild salt electrolyte').waitFor();
-  await expect(green(lena).getByText('untested').isVisible()).resolves.toBe(true);
-  expect(await green(lena).textContent()).not.toContain('ΔE');
+  await grade5(lena).getByText('No approved coupons of this alloy in mild salt electrolyte').waitFor();
+  await expect(grade5(lena).getByText('untested').isVisible()).resolves.toBe(true);
+  expect(await grade5(lena).textContent()).not.toContain('ΔE');
 
   await lena.getByRole('link', { name: 'Coupons in this kind of bath' }).click();
-  await lena.getByRole('link', { name: 'NB-TSP' }).click();
+  await lena.getByRole('link', { name: 'TI-5-TSP' }).click();
   await lena.getByText('You edited this draft, so somebody else must approve it.').waitFor();
   await lena.getByRole('link', { name: 'Edit draft' }).click();
   await lena.getByText('Paste rows from a spreadsheet').click();
@@ -65,10 +65,10 @@ test('a colour is untested until coupons are entered by one person and approved 
   await lena.getByRole('button', { name: 'Save draft' }).click();
   await lena.getByRole('row', { name: /^P6/ }).waitFor();
   await lena.goto(bath);
-  await green(lena).getByText('untested').waitFor();
+  await grade5(lena).getByText('untested').waitFor();
 
-  await quentin.goto(`${shop.url}/lab/coupons?search=NB-TSP`);
-  await quentin.getByRole('link', { name: 'NB-TSP' }).click();
+  await quentin.goto(`${shop.url}/lab/coupons?search=TI-5-TSP`);
+  await quentin.getByRole('link', { name: 'TI-5-TSP' }).click();
   await quentin.getByRole('button', { name: 'Approve' }).click();
   await quentin.getByRole('dialog').getByRole('button', { name: 'Approve' }).click();
   await quentin.getByText('approved', { exact: true }).first().waitFor();
@@ -76,23 +76,23 @@ test('a colour is untested until coupons are entered by one person and approved 
   expect(await quentin.getByRole('link', { name: 'Edit draft' }).count()).toBe(0);
 
   await lena.goto(bath);
-  await green(lena)
+  await grade5(lena)
     .getByText(/6 measured coupons nearby/)
     .waitFor();
-  await green(lena).getByTitle('How this figure is calculated').click();
-  await lena.getByRole('dialog').getByText('NB-TSP rev 1').waitFor();
+  await grade5(lena).getByTitle('How this figure is calculated').click();
+  await lena.getByRole('dialog').getByText('TI-5-TSP rev 1').waitFor();
   await expectAccessible(lena);
 });
 
 test('retired coupons say nothing any more', async () => {
-  const series = await shop.db.prisma.couponSeries.findFirstOrThrow({ where: { code: 'NB-TSP' } });
+  const series = await shop.db.prisma.couponSeries.findFirstOrThrow({ where: { code: 'TI-5-TSP' } });
   await quentin.goto(`${shop.url}/lab/coupons/${series.id}`);
   await quentin.getByRole('button', { name: 'More' }).click();
   await quentin.getByRole('menuitem', { name: 'Retire' }).click();
-  await quentin.getByRole('dialog').getByLabel('Reason').fill('another lot of niobium');
+  await quentin.getByRole('dialog').getByLabel('Reason').fill('another lot of metal');
   await quentin.getByRole('dialog').getByRole('button', { name: 'Retire' }).click();
-  await quentin.getByText('another lot of niobium').first().waitFor();
+  await quentin.getByText('another lot of metal').first().waitFor();
   await quentin.goto(`${shop.url}/lab/baths/${(await saltBath()).id}`);
-  await green(quentin).getByText('untested').waitFor();
-  expect(await green(quentin).textContent()).not.toContain('ΔE');
+  await grade5(quentin).getByText('untested').waitFor();
+  expect(await grade5(quentin).textContent()).not.toContain('ΔE');
 });

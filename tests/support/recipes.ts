@@ -1,5 +1,6 @@
 import type { NewStep, Recipe, RecipeRevision } from '@huelot/contracts';
 import { testApp, type Ask } from './app.ts';
+import { proveRevision } from './evidence.ts';
 
 export const step = (kind: NewStep['kind'], extra: Partial<NewStep> = {}): NewStep => ({
   kind,
@@ -74,7 +75,14 @@ export async function recipeDesk() {
       headers: { 'if-match': `"${revision.version}"` },
       payload: payload ?? {},
     });
-  const approve = (revision: RecipeRevision, ask: Ask = second) => act(ask, { revision, verb: 'approve' });
+  /** Approves a draft, with coupons put behind it first where it has a colour step. */
+  const approve = async (revision: RecipeRevision, ask: Ask = second) => {
+    const isDraft =
+      (await app.db.prisma.recipeRevision.findUnique({ where: { id: revision.id } }))?.status === 'draft';
+    const colours = revision.steps.some(({ kind }) => kind === 'colour' || kind === 'anodize');
+    if (isDraft && colours) await proveRevision(app.db, { revisionId: revision.id });
+    return act(ask, { revision, verb: 'approve' });
+  };
   const save = (revision: RecipeRevision, steps: NewStep[], ask: Ask = author) =>
     ask({
       method: 'PUT',

@@ -1,4 +1,5 @@
 import type { Db } from '../../apps/api/src/db/client.ts';
+import { proveRevision } from './evidence.ts';
 
 /** The figures a priced test needs, all invented. */
 export const rates = {
@@ -229,6 +230,7 @@ export async function equipShop(db: Db) {
       },
     },
   });
+  await proveRevision(db, { revisionId: revision.id, materialId: material.id });
   await db.prisma.recipeRevision.update({
     where: { id: revision.id },
     data: { status: 'approved', approvedById: approver.id, approvedAt: new Date() },

@@ -20,6 +20,7 @@ const table = `
   methods.write     . . . x x x
   coupons.write     . . . x x x
   coupons.approve   . . . x x x
+  evidence.override . . . x x x
   lab.override      . x . x x x
   rates.read        x . . . . x
   rates.write       . . . . . x

@@ -4,8 +4,7 @@ import equipment from './equipment/routes.ts';
 import materials from './materials/routes.ts';
 import parts from './parts/routes.ts';
 import rates from './rates/routes.ts';
-import recipes from './recipes/routes.ts';
 import settings from './settings/routes.ts';
 
-/** The rooms of this wing, as the app registers them. */
-export const catalog = [colourStandards, customers, equipment, materials, parts, rates, recipes, settings];
+/** The rooms of this wing, as the app registers them; recipes are handed what checks their evidence. */
+export const catalog = [colourStandards, customers, equipment, materials, parts, rates, settings];

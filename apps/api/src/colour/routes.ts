@@ -1,4 +1,5 @@
 import coupons from './coupons/routes.ts';
+import evidence from './evidence/routes.ts';
 
 /** The rooms of this wing, as the app registers them. */
-export const colour = [coupons];
+export const colour = [coupons, evidence];

@@ -65,6 +65,8 @@ const stamped: Record<string, readonly string[]> = {
   colour_standard: ['createdAt'],
   colour_standard_revision: ['createdAt', 'approvedAt', 'endedAt'],
   coupon_series: ['createdAt', 'approvedAt', 'endedAt'],
+  recipe_evidence: ['citedAt', 'withdrawnAt'],
+  evidence_exception: ['allowedAt'],
   customer: ['createdAt'],
   file: ['createdAt', 'attachedAt'],
   measurement: ['createdAt', 'heartbeatAt'],

@@ -93,7 +93,7 @@ const inSalt =
     return { outcome: 'interference', lab: { L, a, b } };
   };
 const inSaltAt = (volts: number, strength: readonly number[]) =>
-  every({ temperatureC: [21], voltageV: [volts - 0.4, volts, volts + 0.4], timeS: [80], strength });
+  every({ temperatureC: [21], voltageV: [volts - 0.5, volts, volts + 0.5], timeS: [80], strength });
 const salt = {
   contents: 'mild-salt',
   component: 'Na3PO4',
@@ -101,25 +101,66 @@ const salt = {
   referenceTemperatureC: 20,
 } as const;
 
+const layered: Sketch = {
+  ...steel,
+  code: 'ST-PW-KOH',
+  name: 'Pattern-welded in 50 % caustic',
+  material: 'Pattern-welded steel 1084 and 15N20',
+  letter: 'W',
+  settings: [...peacock, ...longer],
+};
 const titanium: Sketch = {
   ...salt,
   code: 'TI-2-TSP',
-  name: 'Grade 2 in phosphate, blue and gold',
+  name: 'Grade 2 in phosphate, blue, gold and magenta',
   material: 'Titanium grade 2',
   preparation: 'Ground to 400, acid etch 2 min, rinsed well.',
   letter: 'T',
-  settings: [...inSaltAt(28, [26.5, 28, 30, 32]), ...inSaltAt(14, [26.5, 28, 30, 32])],
+  settings: [
+    ...[28, 14].flatMap((volts) => inSaltAt(volts, [26.5, 28, 30, 32])),
+    ...[26, 66].flatMap((volts) => inSaltAt(volts, [30])),
+  ],
   found: inSalt('titanium'),
 };
 const niobium: Sketch = {
   ...salt,
   code: 'NB-TSP',
-  name: 'Niobium in phosphate, first look',
+  name: 'Niobium in phosphate, green',
   material: 'Niobium, commercial',
   preparation: 'Bright etch, rinsed well.',
   letter: 'N',
-  settings: inSaltAt(88, [30]),
+  settings: inSaltAt(88, [28, 30, 32]),
   found: inSalt('niobium'),
+};
+const grade5: Sketch = {
+  ...salt,
+  code: 'TI-5-TSP',
+  name: 'Grade 5 in phosphate, first look',
+  material: 'Titanium grade 5, Ti-6Al-4V',
+  preparation: 'Ground to 400, acid etch 2 min, rinsed well.',
+  letter: 'V',
+  settings: inSaltAt(28, [30]),
+  found: inSalt('titanium'),
+};
+/** Sealed red, as an instrument read it: dye takes over what the film shows by itself. */
+const aluminium: Sketch = {
+  code: 'AL-RED',
+  name: '6063 anodized and dyed red',
+  material: 'Aluminium 6063',
+  contents: 'sulfuric-anodize',
+  component: 'H2SO4',
+  unit: 'gramsPerLitre',
+  referenceTemperatureC: 20,
+  preparation: 'Etched, desmutted, rinsed well; dyed red 8 min at 55 °C and pH 5.5, sealed hot.',
+  letter: 'A',
+  settings: [
+    ...every({ temperatureC: [20], voltageV: [15, 15.5, 16, 16.5, 17], timeS: [2100], strength: [180] }),
+    ...every({ temperatureC: [18.5, 21.5], voltageV: [16], timeS: [2100], strength: [180] }),
+  ],
+  found: ({ temperatureC, voltageV }) => ({
+    outcome: 'interference',
+    lab: { L: 38 - 0.8 * (voltageV - 16), a: 52 + 0.6 * (voltageV - 16), b: 30 - 0.3 * (temperatureC - 20) },
+  }),
 };
 
 /** A series as it is typed, its coupons marked and made one day after the other. */
@@ -150,6 +191,9 @@ export function written(
 export const couponBook = {
   steel,
   steelWithBlack: { ...steel, settings: [...steel.settings, ...black] },
+  layered,
   titanium,
   niobium,
+  aluminium,
+  grade5,
 };

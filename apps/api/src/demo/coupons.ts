@@ -7,8 +7,8 @@ import { DAY, HOUR } from './job.ts';
 import type { Actors } from './people.ts';
 
 /**
- * The coupons that recipes were found with: steel in caustic, whose next revision adds black; titanium in salt; and niobium,
- * which waits for more coupons and for somebody to approve it.
+ * The coupons that recipes were found with: steel in caustic, whose next revision adds black; titanium and niobium in salt;
+ * aluminium dyed; and titanium grade 5, which waits for more coupons and for somebody to approve it.
  */
 export async function seedCoupons(
   db: Db,
@@ -37,10 +37,14 @@ export async function seedCoupons(
 
   const titanium = await start('titanium', since);
   await approve(titanium, since + 5 * HOUR);
-  const steel = await start('steel', since + DAY);
-  await approve(steel, since + DAY + 3 * HOUR);
+  for (const [index, sketch] of (['layered', 'niobium', 'aluminium'] as const).entries()) {
+    const when = since + (index + 1) * HOUR;
+    await approve(await start(sketch, when), when + HOUR / 2);
+  }
+  const steel = await start('steel', since + 6 * HOUR);
+  await approve(steel, since + 8 * HOUR);
 
-  const later = since + 20 * DAY;
+  const later = since + 10 * HOUR;
   const changeNote = 'coupons at 86 and 90 °C: black';
   const draft = await story.at(later, () => reviseSeries(db, { actor: author, id: steel.id, changeNote }));
   const { id, version } = draft;
@@ -50,7 +54,7 @@ export async function seedCoupons(
     trials: [...draft.trials, ...typed('steelWithBlack', { when: later }).trials.slice(draft.trials.length)],
   };
   const full = await story.at(later + HOUR, () => writeSeries(db, { actor: author, id, version, input }));
-  await approve(full, later + 6 * HOUR);
+  await approve(full, later + 3 * HOUR);
 
-  await start('niobium', Date.now() - 3 * DAY);
+  await start('grade5', Date.now() - 3 * DAY);
 }

@@ -1,9 +1,13 @@
 import { caustic, causticColour, dyed, valve } from './recipe-steps.ts';
 
-/** Every recipe of the invented shop; `before` is a revision that the steps of today took the place of. */
+/**
+ * Every recipe of the invented shop; `before` is a revision that the steps of today took the place
+ * of, `coupons` the series that it rests on.
+ */
 export const book = [
   {
     key: 'blue',
+    coupons: ['TI-2-TSP'],
     name: 'Deep blue on titanium',
     family: 'interference-colour',
     baseMetals: ['titanium'],
@@ -13,6 +17,7 @@ export const book = [
   },
   {
     key: 'gold',
+    coupons: ['TI-2-TSP'],
     name: 'Straw gold on titanium',
     family: 'interference-colour',
     baseMetals: ['titanium'],
@@ -21,6 +26,7 @@ export const book = [
   },
   {
     key: 'magenta',
+    coupons: ['TI-2-TSP'],
     name: 'Magenta on titanium',
     family: 'interference-colour',
     baseMetals: ['titanium'],
@@ -29,6 +35,7 @@ export const book = [
   },
   {
     key: 'green',
+    coupons: ['NB-TSP'],
     name: 'Green on niobium',
     family: 'interference-colour',
     baseMetals: ['niobium'],
@@ -37,6 +44,7 @@ export const book = [
   },
   {
     key: 'black',
+    coupons: ['ST-1075-KOH'],
     name: 'Black on carbon steel',
     family: 'caustic-colour',
     baseMetals: ['steel'],
@@ -45,6 +53,7 @@ export const book = [
   },
   {
     key: 'peacock',
+    coupons: ['ST-PW-KOH', 'ST-1075-KOH'],
     name: 'Peacock on pattern-welded steel',
     family: 'caustic-colour',
     baseMetals: ['steel'],
@@ -53,6 +62,7 @@ export const book = [
   },
   {
     key: 'red',
+    coupons: ['AL-RED'],
     name: 'Red dyed anodize',
     family: 'dyed-anodize',
     baseMetals: ['aluminium'],

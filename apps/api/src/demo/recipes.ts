@@ -1,6 +1,7 @@
-import { createRecipe, saveDraft, type NewStep } from '@huelot/contracts';
+import { citeCouponSeries, createRecipe, saveDraft, type NewStep } from '@huelot/contracts';
 import type { Db } from '../db/client.ts';
 import { approveRecipe, startDraft, writeDraft, addRecipe } from '../catalog/recipes/index.ts';
+import { checkEvidence, citeSeries } from '../colour/evidence/index.ts';
 import type { Timeline } from './backdate.ts';
 import type { Actors } from './people.ts';
 import { book, type RecipeKey } from './recipe-book.ts';
@@ -23,18 +24,35 @@ export async function seedRecipes(
     const { id, version } = await startDraft(db, { actor: author, fromId });
     return writeDraft(db, { actor: author, id, version, input: saveDraft.body.parse(options) });
   };
-  for (const [index, { key, steps, ...more }] of book.entries()) {
+  const cite = async (revisionId: number, codes: readonly string[]) => {
+    const series = await db.prisma.couponSeries.findMany({
+      where: { code: { in: [...codes] }, status: 'approved' },
+      select: { id: true },
+    });
+    for (const { id } of series) {
+      const input = { seriesId: id, grade: 'measured', comparerIds: [], expiresOn: null, note: '' };
+      await citeSeries(db, { actor: author, revisionId, input: citeCouponSeries.body.parse(input) });
+    }
+  };
+  for (const [index, { key, steps, coupons, ...more }] of book.entries()) {
     const { before, ...head } = { before: null, ...more };
     const started = since + index * HOUR;
-    let draft = await story.at(started, () => {
+    let draft = await story.at(started, async () => {
       const facts = { ...head, notes: '', changeNote: 'first proved on coupons', steps: before ?? steps };
-      return addRecipe(db, { actor: author, input: createRecipe.body.parse(facts) });
+      const written = await addRecipe(db, { actor: author, input: createRecipe.body.parse(facts) });
+      await cite(written.id, coupons);
+      return written;
     });
-    const sign = () => approveRecipe(db, { actor: approver, id: draft.id, version: draft.version });
+    const sign = () =>
+      approveRecipe(db, { actor: approver, id: draft.id, version: draft.version, checkEvidence });
     await story.at(started + 3 * HOUR, sign);
     if (before !== null) {
       const changeNote = 'two volts more: the blue was too purple';
-      draft = await story.at(started + DAY, () => revise(draft.id, { steps, changeNote }));
+      draft = await story.at(started + DAY, async () => {
+        const next = await revise(draft.id, { steps, changeNote });
+        await cite(next.id, coupons);
+        return next;
+      });
       await story.at(started + DAY + 2 * HOUR, sign);
     }
     inUse[key] = draft.id;

@@ -27,6 +27,7 @@ const titles: Record<ProblemCode, string> = {
   'in-progress': 'It is under way',
   'on-hold': 'The lot is on hold',
   'override-needed': 'The bath is stopped or overdue',
+  'not-proved': 'The recipe is not proved for this part',
   'already-signed': 'The step is signed already',
   'other-person': 'Somebody else is signed in',
   'not-current': 'This traveler is not current',

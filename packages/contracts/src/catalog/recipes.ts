@@ -254,9 +254,12 @@ export const approveRevision = defineCommand({
   path: '/recipe-revisions/:id/approve',
   access: 'recipes.approve',
   summary:
-    'Approve a draft that somebody else wrote, or as its author where nobody else may; the revision approved before is superseded',
+    'Approve a draft that somebody else wrote, or as its author where nobody else may; the revision approved before is superseded. On no evidence, or with limits wider than it, only with a reason',
   params: { id: PathId },
-  body: ApprovalBody,
+  body: ApprovalBody.extend({
+    /** Why it is approved although its evidence does not prove it; only where that is so. */
+    unprovedReason: Line(500).optional(),
+  }),
   reply: RecipeRevision,
   versioned: true,
   proof: 'signature',

@@ -23,6 +23,8 @@ export const problemCodes = {
   'on-hold': 409,
   /** The bath is stopped or overdue: it takes somebody's word and reason. */
   'override-needed': 409,
+  /** No evidence proves the recipe for this alloy: it takes somebody's word and reason. */
+  'not-proved': 409,
   'already-signed': 409,
   /** Somebody else is signed in than the person the words are of. */
   'other-person': 409,

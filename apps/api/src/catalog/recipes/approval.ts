@@ -1,6 +1,6 @@
 import { selfApprovalStatement, type RecipeRevision } from '@huelot/contracts';
 import type { Actor } from '../../shared/actor.ts';
-import { inTransaction, type Db } from '../../db/client.ts';
+import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { assertVersion, DomainError } from '../../shared/refusal.ts';
 import { writeAudit, signature } from '../../core/audit/index.ts';
 import { checkApproval } from '../../core/people/index.ts';
@@ -16,12 +16,32 @@ interface Decision {
 }
 
 /**
+ * Looks whether a draft may be approved on its evidence, or on the reason that was given; throws where it may not. The
+ * evidence stands in a wing above and is handed in.
+ */
+export type CheckEvidence = (
+  tx: Tx,
+  approval: { actor: Actor; draft: RecipeRevision; reason: string | undefined },
+) => Promise<void>;
+
+/**
  * Approves a draft that others wrote, or the author's own where nobody else may, and supersedes the revision that was
  * approved before.
  */
 export async function approveRecipe(
   db: Db,
-  { actor, id, version, typedName }: Decision & { typedName?: string | undefined },
+  {
+    actor,
+    id,
+    version,
+    typedName,
+    unprovedReason,
+    checkEvidence,
+  }: Decision & {
+    typedName?: string | undefined;
+    unprovedReason?: string | undefined;
+    checkEvidence: CheckEvidence;
+  },
 ): Promise<RecipeRevision> {
   return inTransaction(db, async (tx) => {
     const draft = await readLocked(tx, id);
@@ -43,6 +63,7 @@ export async function approveRecipe(
     assertVersion({ stored: draft, version, what: `Draft ${revision} of ${recipe.number}` });
     refuseUnfinished(recipe.family, draft.steps);
     refuseForbiddenMetals(recipe.baseMetals, draft.steps);
+    await checkEvidence(tx, { actor, draft, reason: unprovedReason });
 
     const now = new Date();
     const about = { kind: 'recipe', id: recipe.id, number: recipe.number } as const;
@@ -60,6 +81,7 @@ export async function approveRecipe(
       ...about,
       action: `approved revision ${revision}${selfApproved ? `: ${selfApprovalStatement}` : ''}`,
       changes: signature(actor, 'approved'),
+      reason: unprovedReason ?? null,
     });
     return readRevision(tx, id);
   });

@@ -6,7 +6,7 @@ import { decodeCursor, toPage } from '../../shared/cursor.ts';
 import { registerRoute } from '../../http/route.ts';
 import { orNotFound, fieldError } from '../../shared/refusal.ts';
 import { approvalOf } from '../../core/people/index.ts';
-import { approveRecipe, withdrawRecipe } from './approval.ts';
+import { approveRecipe, type CheckEvidence, withdrawRecipe } from './approval.ts';
 import { discardDraft, startDraft, writeDraft } from './drafts.ts';
 import * as queries from './queries.ts';
 import { addRecipe, changeRecipe } from './recipes.ts';
@@ -26,7 +26,11 @@ const afterUse = (cursor: string | undefined) => {
   return { at: new Date(at).toISOString(), kind, id };
 };
 
-export default function recipes(app: FastifyInstance): void {
+/** `checkEvidence` asks the evidence that stands in the wing above. */
+export default function recipes(
+  app: FastifyInstance,
+  { checkEvidence }: { checkEvidence: CheckEvidence },
+): void {
   const { db } = app;
 
   registerRoute(app, contract.listRecipes, async ({ query }) => {
@@ -76,7 +80,7 @@ export default function recipes(app: FastifyInstance): void {
     return approvalOf(db, { actor, writers, permission: 'recipes.approve' });
   });
   registerRoute(app, contract.approveRevision, ({ actor, params, version, body }) =>
-    approveRecipe(db, { actor, id: params.id, version, typedName: body.typedName }),
+    approveRecipe(db, { ...{ actor, id: params.id, version, checkEvidence }, ...body }),
   );
   registerRoute(app, contract.withdrawRevision, ({ actor, params, version, body }) =>
     withdrawRecipe(db, { actor, id: params.id, version, reason: body.reason }),

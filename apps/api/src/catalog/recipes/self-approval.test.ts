@@ -2,6 +2,7 @@ import type { ApprovalRules, CouponSeries, getToday, RecipeRevision } from '@hue
 import { beforeAll, expect, it } from 'vitest';
 import type { z } from 'zod';
 import { testApp, type TestApp } from '../../../../../tests/support/app.ts';
+import { proveRevision } from '../../../../../tests/support/evidence.ts';
 import { head, pathsOf, route } from '../../../../../tests/support/recipes.ts';
 
 let app: TestApp;
@@ -18,7 +19,9 @@ beforeAll(async () => {
 const start = async (name: string) => {
   const payload = { ...head(name), changeNote: 'first', steps: route() };
   const reply = await owner({ method: 'POST', url: '/api/recipes', payload });
-  return reply.json<RecipeRevision>();
+  const revision = reply.json<RecipeRevision>();
+  await proveRevision(app.db, { revisionId: revision.id });
+  return revision;
 };
 const approve = ({ id, version }: RecipeRevision, payload: object = {}, ask = owner) =>
   ask({

@@ -128,7 +128,11 @@ const nameOf = ({ name, condition }: { name: string; condition: string }) =>
   [name, condition].filter(Boolean).join(', ');
 
 /** What a colour step sets; null where it names no temperature, or runs on current and leaves the voltage open. */
-export function settingOf({ settings, electrical, durationS }: Step): TankSetting | null {
+export function settingOf({
+  settings,
+  electrical,
+  durationS,
+}: Pick<Step, 'settings' | 'electrical' | 'durationS'>): TankSetting | null {
   const aim = (quantity: string) => {
     const setting = settings.find((one) => one.quantity === quantity);
     if (setting === undefined) return undefined;

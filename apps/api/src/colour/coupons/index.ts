@@ -1,2 +1,4 @@
 export { approveSeries } from './approval.ts';
+export { settingOf } from './colour-now.ts';
+export { readToday, readTrials } from './queries.ts';
 export { reviseSeries, startSeries, writeSeries } from './drafts.ts';

@@ -27,6 +27,7 @@ const always = (table: string, name: string, extra: Partial<Chained> = {}): Chai
 
 const recipeFate = ['status', 'supersededAt', 'version'];
 const seriesFate = ['status', 'endedAt', 'endReason', 'version'];
+const withdrawal = ['withdrawnById', 'withdrawnAt', 'withdrawReason'];
 const review = ['reviewedById', 'reviewedAt'];
 const voiding = ['voidedById', 'voidedAt', 'voidReason'];
 const release = ['releasedAt', 'releasedById', 'temperatureC', 'mixedS', 'analysisId', 'releaseNote'];
@@ -263,6 +264,24 @@ export const chained: readonly Chained[] = [
     when: `exists (select from "coupon_series" s where s."id" = t."seriesId" and s."status" <> 'draft')`,
     issuedWith: { table: 'coupon_series', find: `"seriesId" = any($1::bigint[])` },
   }),
+  always('recipe_evidence', 'evidence of a recipe', {
+    when: `not t."citedInDraft"`,
+    except: withdrawal,
+    later: ['withdrawnBy'],
+  }),
+  {
+    ...{ table: 'recipe_evidence', part: 'approval', name: 'evidence that a recipe was approved on' },
+    when: `t."citedInDraft" and exists (select from "recipe_revision" r where r."id" = t."revisionId" and r."status" <> 'draft')`,
+    except: withdrawal,
+    later: ['withdrawnBy'],
+    issuedWith: { table: 'recipe_revision', find: `"revisionId" = any($1::bigint[])` },
+  },
+  {
+    ...{ table: 'recipe_evidence', part: 'end', name: 'withdrawal of evidence' },
+    when: `t."withdrawnAt" is not null`,
+    only: [...withdrawal, 'snapshot'],
+  },
+  always('evidence_exception', 'exception from evidence', { label: `t."recordNumber"` }),
 ];
 
 /** Tables that are frozen and have no entries of their own, and why. */

@@ -9,4 +9,4 @@ export { personOfPin } from './prove.ts';
 export { absoluteS, actorOfToken, readMe, type From, type Opened } from './sign-in.ts';
 export { invite, setMyPin } from './accounts.ts';
 export { choosePassword } from './links.ts';
-export { endSignIns } from './queries.ts';
+export { endSignIns, readWithPin as readPeopleWithPin } from './queries.ts';

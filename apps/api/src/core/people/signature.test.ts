@@ -1,5 +1,6 @@
 import * as contracts from '@huelot/contracts';
 import { expect, test } from 'vitest';
+import { proveRevision } from '../../../../../tests/support/evidence.ts';
 import { testApp } from '../../../../../tests/support/app.ts';
 import { equipShop } from '../../../../../tests/support/shop.ts';
 import { addPersonWith, cookiesOf, signInAs } from '../../../../../tests/support/people.ts';
@@ -19,6 +20,7 @@ test('a release or an approval was signed on a screen that somebody left open', 
     payload: {},
   });
   const draft = drafted.json<{ id: number; version: number }>();
+  await proveRevision(db, { revisionId: draft.id });
   const ask = (url: string, payload: object, method: 'POST' | 'PUT' = 'POST') =>
     app.inject({ method, url, payload, headers: { cookie, 'if-match': `"${draft.version}"` } });
   const approve = () => ask(`/api/recipe-revisions/${draft.id}/approve`, {});

@@ -4,4 +4,5 @@ export { processMap, type ProcessMapPoint } from './process-map.ts';
 export type { ProcessSetting, ProcessTrial, TrialOutcome } from './process-trial.ts';
 export { type SourcedTrial, steelTrials } from './steel-trials.ts';
 export type { StrengthTrial, TankSetting } from './strength-trial.ts';
+export { type SettingLimits, trialLimits, type TrialLimits } from './trial-limits.ts';
 export { type WithdrawalBand, type WithdrawalTrial, withdrawalTrials } from './withdrawal-trials.ts';

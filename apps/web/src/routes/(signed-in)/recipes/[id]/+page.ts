@@ -1,6 +1,7 @@
 import {
   getRecipe,
   getRecipeApproval,
+  getRecipeEvidence,
   getRecipeRevision,
   listHistory,
   listRecipeUses,
@@ -26,11 +27,14 @@ export const load: PageLoad = async ({ params, url, parent }) => {
       ? (revisions.find(({ status }) => status === 'approved') ?? revisions[0])
       : revisions.find((revision) => revision.id === idOf(asked));
   if (chosen === undefined) error(404, 'This recipe has no such revision.');
-  const shown = await reading(api(getRecipeRevision, { params: { id: chosen.id } }));
+  const [shown, evidence] = await Promise.all([
+    reading(api(getRecipeRevision, { params: { id: chosen.id } })),
+    reading(api(getRecipeEvidence, { params: { id: chosen.id } })),
+  ]);
   const { me } = await parent();
   const approval =
     chosen.status === 'draft' && may(me.person.roles, 'recipes.approve')
       ? await reading(api(getRecipeApproval, { params: { id: chosen.id } }))
       : null;
-  return { recipe, uses, history, shown, approval };
+  return { recipe, uses, history, shown, approval, evidence };
 };

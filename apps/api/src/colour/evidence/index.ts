@@ -1,0 +1,5 @@
+export { checkEvidence } from './approval-gate.ts';
+export { citeSeries } from './cite.ts';
+export { readExceptionsOfLot } from './exception-queries.ts';
+export { passGate, proveWord, type ProvedWord } from './gate.ts';
+export { judgeEvidence } from './judge.ts';
