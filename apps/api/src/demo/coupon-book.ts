@@ -116,10 +116,7 @@ const titanium: Sketch = {
   material: 'Titanium grade 2',
   preparation: 'Ground to 400, acid etch 2 min, rinsed well.',
   letter: 'T',
-  settings: [
-    ...[28, 14].flatMap((volts) => inSaltAt(volts, [26.5, 28, 30, 32])),
-    ...[26, 66].flatMap((volts) => inSaltAt(volts, [30])),
-  ],
+  settings: [...[28, 14, 66].flatMap((volts) => inSaltAt(volts, [26.5, 28, 30, 32])), ...inSaltAt(26, [30])],
   found: inSalt('titanium'),
 };
 const niobium: Sketch = {
@@ -129,7 +126,7 @@ const niobium: Sketch = {
   material: 'Niobium, commercial',
   preparation: 'Bright etch, rinsed well.',
   letter: 'N',
-  settings: inSaltAt(88, [28, 30, 32]),
+  settings: inSaltAt(88, [26.5, 28, 30, 32]),
   found: inSalt('niobium'),
 };
 const grade5: Sketch = {

@@ -1,8 +1,8 @@
 import type { Lot, LotSummary, StepQuantity, TravelerStep } from '@huelot/contracts';
 import type { z } from 'zod';
-import { finalCheck, shipLots } from '../quality/inspection/index.ts';
+import { finalCheck, makeFirstArticle, shipLots } from '../quality/inspection/index.ts';
 import { placeLotHold, releaseLotHold } from '../production/lots/index.ts';
-import { readCurrentTraveler, signOff } from '../production/travelers/index.ts';
+import { allowUnproved, readCurrentTraveler, signOff } from '../production/travelers/index.ts';
 import { readColour } from './lot-colour.ts';
 import type { Random } from './chance.ts';
 import { HOUR, reaches, type Job, type Shop } from './job.ts';
@@ -30,6 +30,7 @@ export async function runLot({
   const until = caught ? Math.ceil(traveler.steps.length / 2) : traveler.steps.length;
   let when = start;
   let pieces = traveler.quantity;
+  const unproved = traveler.steps.some(isUnproved);
   for (const step of traveler.steps.slice(0, until)) {
     when += (step.durationS + step.dripS) * 1000 + chance.between(1, 4) * 60_000;
     const rejected = chance.happens(0.015) && pieces > 4 ? 1 : 0;
@@ -39,6 +40,14 @@ export async function runLot({
       instrument: '',
     }));
     const outside = readings.some(({ quantity, value }) => isOutside(step, quantity, value));
+    if (isUnproved(step))
+      await story.at(when, () =>
+        allowUnproved(db, {
+          actor: actors.quentin,
+          stepId: step.id,
+          input: { reason: 'first article: looked at before anything else is coloured', by: null },
+        }),
+      );
     const operator = chance.one([actors.omar, actors.omar, actors.ines]);
     traveler = await story.at(when, () =>
       signOff(db, {
@@ -95,8 +104,22 @@ export async function runLot({
       input: { acceptedCount: pieces, rejectedCount: 0, reworkCount: 0, reason: '', notes: '' },
     }),
   );
+  if (unproved)
+    await story.at(when + 3 * HOUR, () =>
+      makeFirstArticle(db, {
+        actor: actors.quentin,
+        id: lot.id,
+        input: {
+          ...{ kind: 'first-article', grade: 'compared', lab: null, instrument: '', expiresOn: null },
+          comparerIds: [actors.quentin.personId, actors.lena.personId],
+          note: 'laid beside the agreed sample in daylight: the same blue',
+        },
+      }),
+    );
   if (reaches(job, 'shipped')) await story.at(when + 26 * HOUR, () => shipAll(shop, checked));
 }
+
+const isUnproved = ({ evidence }: TravelerStep) => evidence !== null && evidence.verdict.state !== 'proved';
 
 const shipAll = ({ db, actors }: Shop, lot: Lot) =>
   shipLots(db, {

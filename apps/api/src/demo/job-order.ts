@@ -1,7 +1,9 @@
 import type { Quotation } from '@huelot/contracts';
-import { planLine, readLineFacts, releaseLots } from '../production/lots/index.ts';
+import { inTransaction } from '../db/client.ts';
+import { planLine, readLineFacts, releaseLoads } from '../production/lots/index.ts';
 import { acceptQuotation, recordReceipt } from '../sales/orders/index.ts';
 import { DAY, HOUR, reaches, type Job, type Shop } from './job.ts';
+import { wordFor } from './job-evidence.ts';
 import { runLot } from './job-lot.ts';
 
 /** Takes the accepted job from its order to its lots. */
@@ -50,19 +52,26 @@ export async function runOrder({
     const tank = title === 'Final rinse' ? tanks.at(-1) : tanks[0];
     return tank === undefined ? [] : [{ position, tankId: tank.id }];
   });
+  const word = await wordFor(shop, {
+    job,
+    reason: 'first article: one load first, looked at before the rest',
+  });
   const lots = await story.at(start + 5 * DAY, () =>
-    releaseLots(db, {
-      actor: actors.petra,
-      lineId: orderLine.id,
-      input: {
-        rackId: plan.rackId,
-        supplyId: plan.supplyId,
-        tanks,
-        loads: plan.loads,
-        dueDate: dayOf(start + 16 * DAY),
-        priority: 0,
-      },
-    }),
+    inTransaction(db, (tx) =>
+      releaseLoads(tx, {
+        actor: actors.petra,
+        lineId: orderLine.id,
+        word,
+        input: {
+          rackId: plan.rackId,
+          supplyId: plan.supplyId,
+          tanks,
+          loads: plan.loads,
+          dueDate: dayOf(start + 16 * DAY),
+          priority: 0,
+        },
+      }),
+    ),
   );
   for (const [index, lot] of lots.entries()) {
     await runLot({

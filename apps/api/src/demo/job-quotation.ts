@@ -1,6 +1,7 @@
 import * as contract from '@huelot/contracts';
 import { inTransaction } from '../db/client.ts';
 import { closeQuotation, freezeRevision, createQuotation } from '../sales/quotations/index.ts';
+import { wordFor } from './job-evidence.ts';
 import { DAY, HOUR, reaches, type Job, type Shop } from './job.ts';
 import { runOrder } from './job-order.ts';
 
@@ -15,7 +16,8 @@ export async function runJob(shop: Shop, job: Job): Promise<void> {
   if (job.ending !== 'draft') {
     const { id, version } = quotation;
     // No paper: it would name today, not the day of the story. The first download draws it.
-    const on = { actor: actors.edgar, id, version };
+    const reason = 'grade 2 takes the blue; the customer knows that the first lot of this alloy decides';
+    const on = { actor: actors.edgar, id, version, word: await wordFor(shop, { job, reason }) };
     quotation = await story.at(start + 3 * HOUR, () => inTransaction(db, (tx) => freezeRevision(tx, on)));
   }
   if (job.ending === 'declined') {

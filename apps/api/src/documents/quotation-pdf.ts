@@ -1,5 +1,5 @@
 import type { SystemOfUnits } from '@huelot/calc';
-import { moneyText, type Quotation, type QuotedExchange } from '@huelot/contracts';
+import { firstArticleStatement, moneyText, type Quotation, type QuotedExchange } from '@huelot/contracts';
 import { isPromised, promisedColour, swatches } from './agreed-colour.ts';
 import { dayText, figure, instantText, type Reader } from './figures.ts';
 import {
@@ -123,6 +123,7 @@ function quotedLine(
     ['Base metal, as stated by you', line.material],
     ['Finish', line.recipe.name],
     ['Colour', promisedColour(agreedColour, { recipeColour: line.recipeColour, until })],
+    ...unprovedOf(line),
     ['Specification', line.specification],
     ['Area per piece', `${figure('area', line.areaMm2, reader.units)} (${line.areaMethod})`],
     ['Masked area', line.maskedAreaMm2 > 0 ? figure('area', line.maskedAreaMm2, reader.units) : ''],
@@ -157,3 +158,14 @@ function quotedLine(
     write(doc, `The lot price includes these one-off charges: ${extras}.`, { size: 9, colour: inks.soft });
   }
 }
+
+/** A colour that no evidence stands behind is promised by nobody: neither its tolerance nor a certificate of it. */
+const unprovedOf = ({ evidence, material }: Quotation['shown']['lines'][number]): [string, string][] =>
+  evidence === null || evidence.state === 'proved'
+    ? []
+    : [
+        [
+          'Evidence',
+          `${firstArticleStatement}: this finish is not yet proved on ${material}. Colour, tolerance and any certificate of colour hold once you have agreed to the first article.`,
+        ],
+      ];

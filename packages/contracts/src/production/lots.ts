@@ -1,3 +1,5 @@
+import { EvidenceKind } from '../colour/evidence.ts';
+import { EvidenceException, EvidenceVerdict, UnprovedWord } from '../colour/evidence-gate.ts';
 import { z } from 'zod';
 import { defineQuery, defineCommand } from '../kernel/http.ts';
 import { CustomerRef } from '../catalog/customers.ts';
@@ -186,6 +188,8 @@ export const LoadPlan = z
     /** What stands in the way of a release, in words; empty when nothing does. */
     obstacles: z.array(z.string()),
     warnings: z.array(z.string()),
+    /** Whether the recipe is proved on the part; a release of what is not takes somebody's word. */
+    evidence: EvidenceVerdict,
   })
   .meta({ id: 'LoadPlan' });
 export type LoadPlan = z.output<typeof LoadPlan>;
@@ -217,9 +221,32 @@ export const releaseLots = defineCommand({
       .max(200),
     dueDate: Day,
     priority: z.int().min(0).max(9),
+    /** Where the recipe is not proved on the part: who releases it all the same, and why. */
+    unproved: UnprovedWord.optional(),
   }),
   reply: z.object({ lots: z.array(LotSummary) }),
+  problems: ['not-proved'],
   status: 201,
+});
+
+/** What a lot rests on, and what was allowed on it without evidence. */
+export const LotEvidence = z
+  .object({
+    verdict: EvidenceVerdict,
+    exceptions: z.array(EvidenceException),
+    /** What the lot itself proves by now. */
+    proves: z.object({ kind: EvidenceKind, recipeId: Id, revisionId: Id }).nullable(),
+  })
+  .meta({ id: 'LotEvidence' });
+export type LotEvidence = z.output<typeof LotEvidence>;
+export const getLotEvidence = defineQuery({
+  name: 'getLotEvidence',
+  tags: ['production'],
+  path: '/lots/:id/evidence',
+  access: 'lots.read',
+  summary: 'What a lot rests on, and what was allowed on it without evidence',
+  params: { id: PathId },
+  reply: LotEvidence,
 });
 
 export const placeHold = defineCommand({

@@ -1,3 +1,4 @@
+import { UnprovedWord } from '../colour/evidence-gate.ts';
 import { z } from 'zod';
 import { EmptyBody, EmptyReply, defineQuery, defineCommand } from '../kernel/http.ts';
 import { Count, Id, Instant, Line, PathId } from '../kernel/scalars.ts';
@@ -125,4 +126,18 @@ export const settleParkedSignOff = defineCommand({
   params: { id: PathId },
   body: z.strictObject({ decision: z.enum(['accepted', 'set-aside']), reason: Line(500) }),
   reply: ParkedSignOff,
+});
+
+/** Somebody's word that the colour steps of a lot are signed although no evidence proves the recipe on its part. */
+export const allowUnprovedStep = defineCommand({
+  name: 'allowUnprovedStep',
+  tags: ['production'],
+  path: '/steps/:id/evidence-exceptions',
+  access: 'steps.sign',
+  summary:
+    'Word, proved by a PIN, that a colour step may be signed without evidence; the lot and its trace keep it',
+  params: { id: PathId },
+  body: UnprovedWord,
+  reply: z.object({ by: z.string(), reason: z.string() }),
+  status: 201,
 });

@@ -1,3 +1,4 @@
+import { EvidenceVerdict } from '../colour/evidence-gate.ts';
 import { z } from 'zod';
 import { BathState, BathStatus } from '../lab/bath-status.ts';
 import { IssuedPapers } from '../core/papers.ts';
@@ -179,6 +180,13 @@ export const TravelerStep = z
     drafts: z.array(KeptDraft),
     /** The word that the step may run in its bath as it stands, while it is good. */
     override: StepOverride.nullable(),
+    /** Of an unsigned colour step: whether the recipe is proved on the part, and whose word lets it be signed. */
+    evidence: z
+      .object({
+        verdict: EvidenceVerdict,
+        allowed: z.object({ by: z.string(), reason: z.string() }).nullable(),
+      })
+      .nullable(),
   })
   .meta({ id: 'TravelerStep' });
 export type TravelerStep = z.output<typeof TravelerStep>;

@@ -1,3 +1,4 @@
+import { UnprovedWord } from '../colour/evidence-gate.ts';
 import { z } from 'zod';
 import { IssuedPapers } from '../core/papers.ts';
 import { EmptyBody, defineQuery, defineCommand } from '../kernel/http.ts';
@@ -67,8 +68,12 @@ export const sendQuotation = defineCommand({
   access: 'quotations.write',
   summary: 'Freeze the draft: it leaves the house, and supersedes the revision before',
   params: { id: PathId },
-  body: EmptyBody,
+  body: z.strictObject({
+    /** Where a line is not proved on its part: who quotes it all the same, subject to a first article, and why. */
+    unproved: UnprovedWord.optional(),
+  }),
   reply: Quotation,
+  problems: ['not-proved'],
   versioned: true,
 });
 export const closeQuotation = defineCommand({

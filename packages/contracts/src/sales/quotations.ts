@@ -1,3 +1,4 @@
+import { EvidenceVerdict } from '../colour/evidence-gate.ts';
 import { z } from 'zod';
 import { defineQuery } from '../kernel/http.ts';
 import { CustomerRef } from '../catalog/customers.ts';
@@ -118,6 +119,12 @@ export const QuotationBreak = z.object({
   buildUp: BuildUp.optional(),
 });
 
+/** Whether a recipe is proved on the part that is quoted, and who let it be quoted where it is not. */
+export const QuotedEvidence = EvidenceVerdict.omit({ evidence: true }).extend({
+  allowed: z.object({ by: z.string(), reason: z.string() }).nullable(),
+});
+export type QuotedEvidence = z.output<typeof QuotedEvidence>;
+
 export const QuotationLine = z.object({
   id: Id,
   position: z.int(),
@@ -144,6 +151,9 @@ export const QuotationLine = z.object({
   specification: z.string(),
   /** What the recipe calls its colour, in words; nothing is promised by it. */
   recipeColour: z.string(),
+  materialId: Id,
+  /** Of a draft as things stand, of a sent line as it was sent; null where it was sent before evidence was asked for. */
+  evidence: QuotedEvidence.nullable(),
   breaks: z.array(QuotationBreak),
 });
 

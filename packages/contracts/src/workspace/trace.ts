@@ -23,6 +23,7 @@ export const TraceEvent = z.object({
     'hold',
     'hold-released',
     'check',
+    'evidence',
     'shipped',
     'cancelled',
   ]),

@@ -4,7 +4,7 @@ import { inTransaction, type Db } from '../../db/client.ts';
 import { DomainError } from '../../shared/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { aboutRecipe, openRevision } from './cite.ts';
-import type { ColourStep } from './coverage.ts';
+import type { ColourStep } from './queries.ts';
 import * as queries from './queries.ts';
 import { readRecipeEvidence } from './view.ts';
 

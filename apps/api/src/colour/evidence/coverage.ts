@@ -1,10 +1,5 @@
-import { programmeSeconds, type CouponTrial, type Step } from '@huelot/contracts';
-
-/** A step whose colour is to be proved. */
-export type ColourStep = Pick<
-  Step,
-  'kind' | 'title' | 'contents' | 'durationS' | 'settings' | 'electrical'
-> & { position: number };
+import { programmeSeconds, type CouponTrial } from '@huelot/contracts';
+import type { ColourStep } from './queries.ts';
 
 /** A setting that a step asks for, with the range in which a coupon counts for it. */
 export interface Aim {

@@ -24,16 +24,17 @@ export const readExceptionsOfLot = (
         or x."place" = 'approval' and x."recipeRevisionId" = ${lot.recipeRevisionId}`,
   );
 
-/** Whether the signatures of a lot on a recipe revision were allowed already. */
-export async function isSignatureAllowed(
+/** Whose word lets the colour steps of a lot be signed on a recipe revision; null where nobody gave it. */
+export const readSignatureWord = async (
   execute: SqlExecutor,
   { lotId, recipeRevisionId }: { lotId: number; recipeRevisionId: number },
-): Promise<boolean> {
-  const rows = await execute(sql`
-    select 1 from "evidence_exception"
-     where "place" = 'signature' and "lotId" = ${lotId} and "recipeRevisionId" = ${recipeRevisionId} limit 1`);
-  return rows.length > 0;
-}
+): Promise<{ by: string; reason: string } | null> =>
+  (
+    await execute<{ by: string; reason: string }>(sql`
+      select x."snapshot" ->> 'allowedBy' as "by", x."reason" from "evidence_exception" x
+       where x."place" = 'signature' and x."lotId" = ${lotId} and x."recipeRevisionId" = ${recipeRevisionId}
+       order by x."id" desc limit 1`)
+  )[0] ?? null;
 
 export interface NewException {
   place: ExceptionPlace;

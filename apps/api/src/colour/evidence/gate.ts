@@ -31,7 +31,8 @@ export async function proveWord(
   { actor, word, path }: { actor: Actor; word: UnprovedWord | null | undefined; path: string },
 ): Promise<ProvedWord | null> {
   if (word === null || word === undefined) return null;
-  const by = word.by === null ? actor : await personOfPin(db, { ...word.by, actor, path: `${path}.by.pin` });
+  const by =
+    word.by === null ? actor : await personOfPin(db, { ...word.by, actor, path: within(path, 'by.pin') });
   refuseWithoutRight(by, path);
   return { personId: by.personId, displayName: by.displayName, reason: word.reason };
 }
@@ -40,9 +41,11 @@ export async function proveWord(
 export function refuseWithoutRight(by: { displayName: string; roles: readonly Role[] }, path: string): void {
   if (may(by.roles, 'evidence.override')) return;
   throw new DomainError('not-allowed', `${by.displayName} may not allow work that no evidence proves.`, {
-    issues: [{ path: `${path}.by`, message: 'must be somebody in the lab, in quality or an owner' }],
+    issues: [{ path: within(path, 'by'), message: 'must be somebody in the lab, in quality or an owner' }],
   });
 }
+
+const within = (path: string, field: string) => (path === '' ? field : `${path}.${field}`);
 
 interface Wanted {
   recipeRevisionId: number;

@@ -8,7 +8,8 @@ import {
 import type { SqlExecutor } from '../../db/client.ts';
 import { orNotFound } from '../../shared/refusal.ts';
 import { readTrials } from '../coupons/index.ts';
-import { aimsInWords, couponsAt, type ColourStep } from './coverage.ts';
+import { aimsInWords, couponsAt } from './coverage.ts';
+import type { ColourStep } from './queries.ts';
 import * as queries from './queries.ts';
 
 /** A piece of evidence, and the colour steps that it proves. */

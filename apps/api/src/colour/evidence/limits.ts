@@ -1,7 +1,8 @@
 import { trialLimits, type StrengthTrial } from '@huelot/calc';
 import type { CouponTrial, ProposedLimit } from '@huelot/contracts';
 import { settingOf } from '../coupons/index.ts';
-import { aimsOf, type ColourStep } from './coverage.ts';
+import { aimsOf } from './coverage.ts';
+import type { ColourStep } from './queries.ts';
 
 /** How alike coupons must be to hold a limit: a difference that most people see beside one another (common practice, no source). */
 export const TOLERANCE_DELTA_E = 3;

@@ -1,9 +1,14 @@
-import type { CitedEvidence, CouponStatus } from '@huelot/contracts';
+import type { CitedEvidence, CouponStatus, Step } from '@huelot/contracts';
 import { Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
-import type { ColourStep } from './coverage.ts';
 
 const instant = (column: Prisma.Sql) =>
   sql`to_char(${column} at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`;
+
+/** A step whose colour is to be proved. */
+export type ColourStep = Pick<
+  Step,
+  'kind' | 'title' | 'contents' | 'durationS' | 'settings' | 'electrical'
+> & { position: number };
 
 /** One row of evidence as it is stored, with what became of its series. */
 export interface EvidenceRow extends Omit<CitedEvidence, 'gaps'> {
@@ -134,3 +139,12 @@ export const withdrawEvidence = (db: Queryable, id: number, by: { personId: numb
     data: { withdrawnById: by.personId, withdrawnAt: new Date(), withdrawReason: by.reason },
     select: { id: true },
   });
+
+/** What a lot proves by now, as the first article or trial it was marked as. */
+export const readProofOfLot = async (execute: SqlExecutor, lotId: number) =>
+  (
+    await execute<{ kind: CitedEvidence['kind']; recipeId: number; revisionId: number }>(sql`
+      select e."kind", r."recipeId", e."revisionId" from "recipe_evidence" e
+        join "recipe_revision" r on r."id" = e."revisionId"
+       where e."lotId" = ${lotId} and e."withdrawnAt" is null order by e."id" desc limit 1`)
+  )[0] ?? null;

@@ -2,4 +2,5 @@ export { lineChanged, readWhole as readLotWhole, placeLotHold, releaseLotHold } 
 export { changeLot, lockLot, readLot } from './queries.ts';
 export { planLine } from './plan.ts';
 export { readLineFacts } from './plan-queries.ts';
-export { releaseLots } from './release.ts';
+export { readLotEvidence } from './lot-evidence.ts';
+export { releaseLoads, releaseLots } from './release.ts';

@@ -62,6 +62,8 @@ export interface LineFacts {
   supplyId: number | null;
   inLots: number;
   partId: number;
+  materialId: number;
+  recipeNumber: string;
   baseMetal: BaseMetal;
   areaMm2: number;
   electricalAreaMm2: number;
@@ -87,7 +89,7 @@ export async function readLineFacts(execute: SqlExecutor, lineId: number): Promi
            ol."cancelledAt" is not null as "cancelled", ol."quantity", ol."receivedCount", ol."dueDate"::text as "dueDate",
            ol."rackId", ol."supplyId",
            (select coalesce(sum(l."quantity"), 0)::int from "lot" l where l."orderLineId" = ol."id" and l."status" <> 'cancelled') as "inLots",
-           p."id" as "partId", m."baseMetal", p."areaMm2", p."electricalAreaMm2", p."massKg", p."widthMm", p."heightMm",
+           p."id" as "partId", m."id" as "materialId", re."number" as "recipeNumber", m."baseMetal", p."areaMm2", p."electricalAreaMm2", p."massKg", p."widthMm", p."heightMm",
            ol."recipeRevisionId", rr."status" as "recipeStatus",
            (select coalesce(jsonb_agg(jsonb_build_object('position', s."position", 'kind', s."kind", 'title', s."title",
                      'contents', s."contents", 'durationS', s."durationS", 'settings', s."settings", 'electrical', s."electrical")
@@ -105,6 +107,7 @@ export async function readLineFacts(execute: SqlExecutor, lineId: number): Promi
       join "part" p on p."id" = ol."partId"
       join "material" m on m."id" = p."materialId"
       join "recipe_revision" rr on rr."id" = ol."recipeRevisionId"
+      join "recipe" re on re."id" = rr."recipeId"
      where ol."id" = ${lineId}`);
   return row ?? null;
 }

@@ -24,7 +24,7 @@ interface Choice {
  * @example
  * const plan = planLine(facts, { rackId: 3, supplyId: 1 });
  */
-export function planLine(facts: LineFacts, choice: Choice): LoadPlan {
+export function planLine(facts: LineFacts, choice: Choice): Omit<LoadPlan, 'evidence'> {
   const electrical = facts.steps.filter((step) => step.electrical !== null);
   const supplies = usableSupplies(suppliesOf(facts), facts.steps);
   const wantedSupply = choice.supplyId ?? facts.supplyId;

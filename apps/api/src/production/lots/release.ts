@@ -1,10 +1,11 @@
 import type * as contract from '@huelot/contracts';
 import type { z } from 'zod';
 import type { Actor } from '../../shared/actor.ts';
-import { inTransaction, type Db } from '../../db/client.ts';
+import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { nextNumber } from '../../db/numbers.ts';
 import { orNotFound, fieldError, DomainError } from '../../shared/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
+import { passGate, proveWord, type ProvedWord } from '../../colour/evidence/index.ts';
 import { issueTraveler } from '../travelers/index.ts';
 import { needsTank, planLine, rackStopTexts } from './plan.ts';
 import { lockLine, readLineFacts, type LineFacts } from './plan-queries.ts';
@@ -16,41 +17,62 @@ type Input = z.output<typeof contract.releaseLots.body>;
  * Makes one lot of each load and issues its traveler, all or none. Every limit is checked again here: what fits on
  * the rack, what the supply gives, what each tank holds, what the metal must not touch.
  */
-export function releaseLots(
+export async function releaseLots(
   db: Db,
   { actor, lineId, input }: { actor: Actor; lineId: number; input: Input },
 ) {
+  const word = await proveWord(db, { actor, word: input.unproved, path: 'unproved' });
   return inTransaction(db, async (tx) => {
-    await lockLine(tx.execute, lineId);
-    const facts = orNotFound(await readLineFacts(tx.execute, lineId), `order line ${lineId}`);
-    check(facts, input);
-    const ids: number[] = [];
-    for (const quantity of input.loads) {
-      const number = await nextNumber(tx.execute, 'lot');
-      const { id } = await queries.addLot(tx, {
-        number,
-        quantity,
-        orderLineId: lineId,
-        partId: facts.partId,
-        recipeRevisionId: facts.recipeRevisionId,
-        rackId: input.rackId,
-        supplyId: input.supplyId,
-        tanks: input.tanks,
-        dueDate: new Date(input.dueDate),
-        priority: input.priority,
-        createdById: actor.personId,
-      });
-      await writeAudit(tx.execute, actor, {
-        kind: 'lot',
-        id,
-        number,
-        action: `released ${quantity} pieces of ${facts.orderNumber} line ${facts.position}`,
-      });
-      await issueTraveler(tx, { actor, lotId: id, kind: 'first', quantity, changeNote: '' });
-      ids.push(id);
-    }
-    return queries.readLotsByIds(tx.execute, ids);
+    return releaseLoads(tx, { actor, lineId, input, word });
   });
+}
+
+/** Releases in the transaction of the caller, who proved the word that unproved work goes on. */
+export async function releaseLoads(
+  tx: Tx,
+  { actor, lineId, input, word }: { actor: Actor; lineId: number; input: Input; word: ProvedWord | null },
+) {
+  await lockLine(tx.execute, lineId);
+  const facts = orNotFound(await readLineFacts(tx.execute, lineId), `order line ${lineId}`);
+  check(facts, input);
+  const made: { id: number; number: string }[] = [];
+  for (const quantity of input.loads) {
+    const number = await nextNumber(tx.execute, 'lot');
+    const { id } = await queries.addLot(tx, {
+      number,
+      quantity,
+      orderLineId: lineId,
+      partId: facts.partId,
+      recipeRevisionId: facts.recipeRevisionId,
+      rackId: input.rackId,
+      supplyId: input.supplyId,
+      tanks: input.tanks,
+      dueDate: new Date(input.dueDate),
+      priority: input.priority,
+      createdById: actor.personId,
+    });
+    await writeAudit(tx.execute, actor, {
+      kind: 'lot',
+      id,
+      number,
+      action: `released ${quantity} pieces of ${facts.orderNumber} line ${facts.position}`,
+      reason: word === null ? null : `not proved, by ${word.displayName}: ${word.reason}`,
+    });
+    await issueTraveler(tx, { actor, lotId: id, kind: 'first', quantity, changeNote: '' });
+    made.push({ id, number });
+  }
+  const { recipeRevisionId, materialId, recipeNumber } = facts;
+  await passGate(tx.execute, {
+    ...{ actor, place: 'release', word },
+    wanted: made.map(({ id, number }) => ({
+      ...{ recipeRevisionId, materialId, lotId: id, recordNumber: number },
+      what: `${recipeNumber} for ${facts.orderNumber} line ${facts.position}`,
+    })),
+  });
+  return queries.readLotsByIds(
+    tx.execute,
+    made.map(({ id }) => id),
+  );
 }
 
 function check(facts: LineFacts, input: Input): void {

@@ -4,6 +4,8 @@ import { csvFile, csvLimit } from '../../http/csv.ts';
 import { toPage } from '../../shared/cursor.ts';
 import { registerRoute } from '../../http/route.ts';
 import { orNotFound } from '../../shared/refusal.ts';
+import { judgeEvidence } from '../../colour/evidence/index.ts';
+import { readLotEvidence } from './lot-evidence.ts';
 import * as lots from './lots.ts';
 import { planLine } from './plan.ts';
 import { readPlanFacts } from './plan-facts.ts';
@@ -36,9 +38,12 @@ export default function lotRoutes(app: FastifyInstance): void {
     }),
   );
   registerRoute(app, contract.getLot, ({ params }) => lots.readWhole(db, params.id));
-  registerRoute(app, contract.planLoads, async ({ params, query }) =>
-    planLine(orNotFound(await readPlanFacts(db.execute, params.id), `order line ${params.id}`), query),
-  );
+  registerRoute(app, contract.planLoads, async ({ params, query }) => {
+    const facts = orNotFound(await readPlanFacts(db.execute, params.id), `order line ${params.id}`);
+    const [evidence] = await judgeEvidence(db.execute, [facts]);
+    return { ...planLine(facts, query), evidence: orNotFound(evidence, `order line ${params.id}`) };
+  });
+  registerRoute(app, contract.getLotEvidence, ({ params }) => readLotEvidence(db.execute, params.id));
   registerRoute(app, contract.releaseLots, async ({ actor, params, body }) => ({
     lots: await releaseLots(db, { actor, lineId: params.id, input: body }),
   }));

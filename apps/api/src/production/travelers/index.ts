@@ -11,3 +11,4 @@ export {
 } from './queries.ts';
 export { addHold } from './sign-queries.ts';
 export { signOff } from './sign.ts';
+export { allowUnproved } from './sign-evidence.ts';

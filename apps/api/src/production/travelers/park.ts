@@ -93,7 +93,7 @@ export function settle(
           shortTimeReason: orReason(body.shortTimeReason),
         },
         time: { doneAt, clockDifferenceS },
-        settled: { personId: actor.personId, reason: input.reason },
+        settled: { personId: actor.personId, displayName: actor.displayName, reason: input.reason },
       });
     }
     await parked.decideParked(execute, { ...input, id, decidedById: actor.personId, signOffId });

@@ -11,6 +11,7 @@ import type { z } from 'zod';
 import { Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
 import { containing } from '../../db/lists.ts';
 import { statusOfTanks } from '../../lab/baths/index.ts';
+import { judgeEvidence, readSignatureWord } from '../../colour/evidence/index.ts';
 import { countCorrections } from './count-queries.ts';
 import { doneCorrections } from './done-queries.ts';
 import { acceptedOfSignOff, draftsOfStep, overrideOfStep, runOfStep } from './floor-queries.ts';
@@ -51,7 +52,7 @@ const steps = sql`
       'load', st."load", 'cautions', to_jsonb(st."cautions"), 'record', to_jsonb(st."record"),
       'signOff', case when s."id" is null then null else ${signOff} end,
       'carried', st."carriedSignOffId" is not null, 'bathStatus', null,
-      'run', ${runOfStep}, 'drafts', ${draftsOfStep}, 'override', ${overrideOfStep}) order by st."position"), '[]'::jsonb)
+      'run', ${runOfStep}, 'drafts', ${draftsOfStep}, 'override', ${overrideOfStep}, 'evidence', null) order by st."position"), '[]'::jsonb)
     from "traveler_step" st
     left join "step_sign_off" s on s."id" = coalesce(st."carriedSignOffId", (select x."id" from "step_sign_off" x where x."stepId" = st."id"))
    where st."travelerId" = t."id"`;
@@ -74,7 +75,24 @@ const whole = sql`
 
 async function one(execute: SqlExecutor, where: Prisma.Sql): Promise<Traveler | null> {
   const [row] = await execute<{ traveler: Traveler }>(sql`${whole} ${where}`);
-  return row === undefined ? null : withBathStatus(execute, row.traveler);
+  return row === undefined ? null : withEvidence(execute, await withBathStatus(execute, row.traveler));
+}
+
+/** Colour steps that are still to be signed show whether the recipe is proved on the part, and whose word was given. */
+async function withEvidence(execute: SqlExecutor, traveler: Traveler): Promise<Traveler> {
+  const isOpen = ({ signOff: signed, kind }: Traveler['steps'][number]) =>
+    signed === null && (kind === 'colour' || kind === 'anodize');
+  if (traveler.status !== 'issued' || !traveler.steps.some(isOpen)) return traveler;
+  const [wanted] = await execute<{ recipeRevisionId: number; materialId: number; lotId: number }>(sql`
+    select t."recipeRevisionId", p."materialId", t."lotId" from "traveler" t
+      join "lot" l on l."id" = t."lotId" join "part" p on p."id" = l."partId" where t."id" = ${traveler.id}`);
+  if (wanted === undefined) return traveler;
+  const [[verdict], allowed] = await Promise.all([
+    judgeEvidence(execute, [wanted]),
+    readSignatureWord(execute, wanted),
+  ]);
+  const evidence = verdict === undefined ? null : { verdict, allowed };
+  return { ...traveler, steps: traveler.steps.map((step) => (isOpen(step) ? { ...step, evidence } : step)) };
 }
 
 /** Steps that are still to be signed show how the bath in their tank stands now. */

@@ -12,6 +12,7 @@ import { settle, signOrPark } from './park.ts';
 import { listParked } from './parked-queries.ts';
 import * as queries from './queries.ts';
 import { signOff } from './sign.ts';
+import { allowUnproved } from './sign-evidence.ts';
 import { tankSearch } from './tank-search.ts';
 import { keepDraft, setBack, takeIn, takeOut } from './step-run.ts';
 
@@ -62,6 +63,9 @@ export default function travelers(app: FastifyInstance): void {
   );
   registerRoute(app, contract.permitStep, ({ actor, params, body }) =>
     permit(db, { actor, stepId: params.id, input: body }),
+  );
+  registerRoute(app, contract.allowUnprovedStep, ({ actor, params, body }) =>
+    allowUnproved(db, { actor, stepId: params.id, input: body }),
   );
   registerRoute(app, contract.takeStepIn, ({ actor, params, body }) =>
     takeIn(db, { actor, stepId: params.id, ...body }),

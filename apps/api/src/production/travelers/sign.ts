@@ -7,6 +7,7 @@ import { personOfPin } from '../../core/people/index.ts';
 import { dropDrafts, useOverride } from './floor-queries.ts';
 import * as queries from './queries.ts';
 import { findBath, refuseUnfilled } from './sign-bath.ts';
+import { checkEvidence } from './sign-evidence.ts';
 import {
   checkCounts,
   checkTime,
@@ -79,7 +80,7 @@ export async function writeSignOff(
     step: signing.StepRow;
     input: SignInput;
     time: DoneTime;
-    settled: { personId: number; reason: string } | null;
+    settled: { personId: number; displayName: string; reason: string } | null;
   },
 ): Promise<number> {
   const { actor, signer, step, input, time, settled } = options;
@@ -99,6 +100,7 @@ export async function writeSignOff(
     doneAt: time.doneAt,
     settled,
   });
+  await checkEvidence(execute, { actor, step, settled });
   const signOffId = await signing.addSignOff(execute, {
     step,
     input,

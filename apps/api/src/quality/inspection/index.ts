@@ -1,1 +1,2 @@
+export { makeFirstArticle } from './first-article.ts';
 export { finalCheck, shipLots } from './inspection.ts';

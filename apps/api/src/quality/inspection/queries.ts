@@ -43,3 +43,14 @@ export const rejectedAtChecks = (execute: SqlExecutor, lotId: number) =>
       sql`select coalesce(sum("rejectedCount"), 0)::int as "count" from "final_check" where "lotId" = ${lotId}`,
     ),
   );
+
+/** The alloy of a lot: the row it is today, and as it was when the lot was released. */
+export const readLotAlloy = async (execute: SqlExecutor, lotId: number) =>
+  (
+    await execute<{
+      materialId: number;
+      material: { name: string; condition: string; baseMetal: string };
+    }>(sql`
+      select p."materialId", l."snapshot" -> 'part' -> 'material' as "material"
+        from "lot" l join "part" p on p."id" = l."partId" where l."id" = ${lotId}`)
+  )[0] ?? null;

@@ -1,9 +1,11 @@
 import type * as contract from '@huelot/contracts';
-import type { Quotation } from '@huelot/contracts';
+import type { Quotation, UnprovedWord } from '@huelot/contracts';
 import type { z } from 'zod';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { DomainError } from '../../shared/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
+import { proveWord, type ProvedWord } from '../../colour/evidence/index.ts';
+import { passQuotation } from './evidence.ts';
 import { lockLatestRevision, type On } from './open-last.ts';
 import { keepQuotationPaper } from './paper.ts';
 import * as queries from './queries.ts';
@@ -11,9 +13,13 @@ import { loadQuotation } from './read-quotation.ts';
 import { readDefaults } from './sheet-queries.ts';
 
 /** Sends the draft: it is frozen, and its paper is kept with it. */
-export function sendQuotation(db: Db, on: On): Promise<Quotation> {
+export async function sendQuotation(
+  db: Db,
+  { unproved, ...on }: On & { unproved: UnprovedWord | undefined },
+): Promise<Quotation> {
+  const word = await proveWord(db, { actor: on.actor, word: unproved, path: 'unproved' });
   return inTransaction(db, async (tx) => {
-    const sent = await freezeRevision(tx, on);
+    const sent = await freezeRevision(tx, { ...on, word });
     await keepQuotationPaper(tx, sent);
     return sent;
   });
@@ -23,14 +29,16 @@ export function sendQuotation(db: Db, on: On): Promise<Quotation> {
  * Freezes the draft: from here on the database refuses to change it, and the revision before it is superseded. Its paper is
  * the caller's to keep; where nobody did, the first download does.
  */
-export async function freezeRevision(tx: Tx, on: On): Promise<Quotation> {
-  const { shown, number } = await lockLatestRevision(tx, { ...on, states: ['draft'], doing: 'sent' });
+export async function freezeRevision(tx: Tx, on: On & { word: ProvedWord | null }): Promise<Quotation> {
+  const quotation = await lockLatestRevision(tx, { ...on, states: ['draft'], doing: 'sent' });
+  const { shown, number } = quotation;
   const { day } = await readDefaults(tx.execute);
   if (shown.validUntil < day)
     throw new DomainError(
       'conflict',
       `The offer would be valid until ${shown.validUntil}, which is in the past. Change the date first.`,
     );
+  await passQuotation(tx.execute, { actor: on.actor, word: on.word, quotation });
   await queries.supersedeSent(tx.execute, on.id);
   await queries.changeRevision(tx, shown.id, {
     status: 'sent',
@@ -42,6 +50,8 @@ export async function freezeRevision(tx: Tx, on: On): Promise<Quotation> {
     id: on.id,
     number,
     action: `sent revision ${shown.revision}`,
+    reason:
+      on.word === null ? null : `subject to a first article, by ${on.word.displayName}: ${on.word.reason}`,
   });
   return loadQuotation(tx, on);
 }

@@ -1,4 +1,4 @@
-import type { BuildUp, Quotation, QuotationDraft, QuotationSummary } from '@huelot/contracts';
+import type { BuildUp, Quotation, QuotationDraft, QuotationSummary, QuotedEvidence } from '@huelot/contracts';
 import type { z } from 'zod';
 import { Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
 import { containing } from '../../db/lists.ts';
@@ -37,6 +37,7 @@ const lines = sql`
       'specification', concat_ws(' ', nullif(${p} ->> 'specification', ''), nullif(${p} ->> 'specificationRevision', '')),
       'recipeColour', coalesce(${re} ->> 'colour', ''),
       'part', ${partRef(p)}, 'recipe', ${recipeRef(re, sql`rr`)},
+      'materialId', ${p} -> 'material' -> 'id', 'evidence', l."evidence",
       'breaks', (select coalesce(jsonb_agg(jsonb_build_object('id', b."id", 'quantity', b."quantity", 'totalPrice', b."totalPrice"::text,
                    'unitPrice', b."unitPrice"::text, 'loads', b."loads", 'buildUp', b."buildUp") order by b."quantity"), '[]'::jsonb)
                    from "quotation_break" b where b."lineId" = l."id")) order by l."position"), '[]'::jsonb)
@@ -253,3 +254,9 @@ export async function readLetterhead(execute: SqlExecutor, revisionId: number) {
       from "quotation_revision" r join "quotation" q on q."id" = r."quotationId" where r."id" = ${revisionId}`);
   return orNotFound(row, `quotation revision ${revisionId}`);
 }
+
+/** Keeps with a line what the evidence said when it was sent. */
+export const keepEvidence = (execute: SqlExecutor, lineId: number, evidence: QuotedEvidence) =>
+  execute(
+    sql`update "quotation_line" set "evidence" = ${JSON.stringify(evidence)}::jsonb where "id" = ${lineId}`,
+  );

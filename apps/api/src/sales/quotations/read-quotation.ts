@@ -2,6 +2,7 @@ import type { Quotation } from '@huelot/contracts';
 import { actorMay, type Actor } from '../../shared/actor.ts';
 import type { Tx } from '../../db/client.ts';
 import { orNotFound } from '../../shared/refusal.ts';
+import { withEvidence } from './evidence.ts';
 import * as queries from './queries.ts';
 
 /** A quotation with one revision in full, the last unless another is asked for. */
@@ -9,9 +10,12 @@ export const loadQuotation = async (
   db: Tx,
   options: { id: number; revision?: number | undefined },
 ): Promise<Quotation> =>
-  orNotFound(
-    await queries.readQuotation(db.execute, options),
-    `quotation ${options.id}${options.revision === undefined ? '' : ` revision ${options.revision}`}`,
+  withEvidence(
+    db.execute,
+    orNotFound(
+      await queries.readQuotation(db.execute, options),
+      `quotation ${options.id}${options.revision === undefined ? '' : ` revision ${options.revision}`}`,
+    ),
   );
 
 /** Build-ups and choices that show rates are left out for those who may not see rates. */

@@ -70,8 +70,8 @@ export default function quotationRoutes(app: FastifyInstance): void {
   registerRoute(app, contract.updateQuotation, ({ actor, params, version, body }) =>
     drafts.changeQuotation(db, { actor, id: params.id, version, input: body }),
   );
-  registerRoute(app, contract.sendQuotation, ({ actor, params, version }) =>
-    sendQuotation(db, { actor, id: params.id, version }),
+  registerRoute(app, contract.sendQuotation, ({ actor, params, version, body }) =>
+    sendQuotation(db, { actor, id: params.id, version, unproved: body.unproved }),
   );
   registerRoute(app, contract.closeQuotation, ({ actor, params, version, body }) =>
     closeQuotation(db, { actor, id: params.id, version, input: body }),

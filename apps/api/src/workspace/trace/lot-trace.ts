@@ -9,7 +9,7 @@ import type { z } from 'zod';
 import type { Db } from '../../db/client.ts';
 import { orNotFound } from '../../shared/refusal.ts';
 import { analysesAround } from '../../lab/analyses/index.ts';
-import { readLot } from '../../production/lots/index.ts';
+import { readLot, readLotEvidence } from '../../production/lots/index.ts';
 import { readTravelersOfLot } from '../../production/travelers/index.ts';
 import { viewLotColour } from '../../quality/colour-readings/index.ts';
 import { colourEvents } from './colour-events.ts';
@@ -19,12 +19,13 @@ type Event = z.input<typeof TraceEvent>;
 
 /** Everything that touched a lot, in the order it happened: from the quotation to the last shipment. */
 export async function readChain(db: Db, lotId: number): Promise<z.input<typeof LotTrace>> {
-  const [lot, origins, travelers, cancellation, colour] = await Promise.all([
+  const [lot, origins, travelers, cancellation, colour, evidence] = await Promise.all([
     readLot(db.execute, lotId),
     readOrigins(db.execute, lotId),
     readTravelersOfLot(db.execute, lotId),
     readCancellation(db.execute, lotId),
     viewLotColour(db, lotId),
+    readLotEvidence(db.execute, lotId),
   ]);
   const whole = orNotFound(lot, `lot ${lotId}`);
   const from = orNotFound(origins, `lot ${lotId}`);
@@ -64,6 +65,14 @@ export async function readChain(db: Db, lotId: number): Promise<z.input<typeof L
             },
           ]),
     ]),
+    ...evidence.exceptions.map((exception): Event => ({
+      at: exception.at,
+      kind: 'evidence',
+      by: exception.by,
+      signOffId: null,
+      title: `Allowed without evidence: ${exception.place} of ${exception.record}`,
+      detail: `${exception.finding}. ${exception.reason}`,
+    })),
     ...whole.checks.map((check): Event => ({
       at: check.checkedAt,
       kind: 'check',

@@ -1,0 +1,236 @@
+import type { LotEvidence, LotTrace, Quotation, RecipeEvidence, Traveler } from '@huelot/contracts';
+import { expect, test } from 'vitest';
+import { givePin } from '../support/lab.ts';
+import { good, mainLine, ok, post, signOff } from '../support/main-line.ts';
+import { readPdf } from '../support/pdf.ts';
+
+const { db, as, shop, estimator, planner, operator, quality, draft, sentQuotation, acceptedOrder, opened } =
+  await mainLine();
+const pin = '2468';
+await givePin(db, [quality.personId], pin);
+const byQuality = { reason: 'first article on Friday', by: { personId: quality.personId, pin } };
+
+const pdfText = async (file: Uint8Array) => (await readPdf(file)).map(({ text }) => text).join(' ');
+
+/** The hammer: a part of an alloy that no coupon stands behind. */
+const hammerSteel = await db.prisma.material.create({
+  data: {
+    ...{
+      name: 'Titanium hammer grade',
+      baseMetal: 'titanium',
+      densityKgPerM3: 4510,
+      heatCapacityJPerKgK: 524,
+    },
+    ...{ source: 'test', evidence: 'M' },
+  },
+});
+const proved = await db.prisma.part.findUniqueOrThrow({ where: { id: shop.partId } });
+const { id: _id, ...facts } = proved;
+const hammer = await db.prisma.part.create({
+  data: { ...facts, geometry: facts.geometry as object, number: 'HAMMER-1', materialId: hammerSteel.id },
+});
+
+const quoted = async (partId: number) => {
+  const facts = draft([24, 48]);
+  const lines = facts.lines.map((line) => ({ ...line, partId }));
+  return ok<Quotation>(post(estimator, '/quotations', { customerId: shop.customerId, ...facts, lines }), 201);
+};
+const send = ({ id, version }: Quotation, payload: object = {}, ask = estimator) =>
+  post(ask, `/quotations/${id}/send`, payload, { 'if-match': `"${version}"` });
+const refusal = async (reply: ReturnType<typeof post>) => {
+  const { statusCode, body } = await reply;
+  return {
+    statusCode,
+    ...(JSON.parse(body) as { code: string; detail: string; issues?: { path: string }[] }),
+  };
+};
+
+async function orderedHammer() {
+  const quotation = await ok<Quotation>(send(await quoted(hammer.id), { unproved: byQuality }));
+  const [line] = quotation.shown.lines;
+  const order = await ok<{ lines: { id: number; version: number }[] }>(
+    post(planner, `/quotations/${quotation.id}/accept`, {
+      customerOrderNumber: 'PO 9',
+      dueDate: '2099-01-15',
+      lines: [{ lineId: line?.id, breakId: line?.breaks[0]?.id }],
+    }),
+    201,
+  );
+  const [orderLine] = order.lines;
+  if (orderLine === undefined) throw new Error('the order has a line');
+  await ok(
+    post(
+      planner,
+      `/order-lines/${orderLine.id}/receipt`,
+      { count: 24, reason: '' },
+      { 'if-match': `"${orderLine.version}"` },
+    ),
+  );
+  return orderLine.id;
+}
+const release = (lineId: number, extra: object = {}) =>
+  post(planner, `/order-lines/${lineId}/release`, {
+    rackId: shop.rackId,
+    supplyId: shop.supplyId,
+    tanks: shop.tanks,
+    loads: [24],
+    dueDate: '2099-01-15',
+    priority: 0,
+    ...extra,
+  });
+const releasedHammer = async () => {
+  const lineId = await orderedHammer();
+  const { lots } = await ok<{ lots: { id: number; number: string }[] }>(
+    release(lineId, { unproved: byQuality }),
+    201,
+  );
+  const [lot] = lots;
+  if (lot === undefined) throw new Error('one lot was released');
+  return lot;
+};
+const sign = (traveler: Traveler, position: number) =>
+  post(operator, `/steps/${traveler.steps[position - 1]?.id}/sign-off`, signOff(24, good[position] ?? []));
+
+test('the unproved hammer was quoted as if its colour were known', async () => {
+  const quotation = await quoted(hammer.id);
+  expect(quotation.shown.lines[0]?.evidence).toMatchObject({ state: 'nearest', allowed: null });
+  const refused = await refusal(send(quotation));
+  expect(refused).toMatchObject({ statusCode: 409, code: 'not-proved', issues: [{ path: 'unproved' }] });
+  expect(refused.detail).toContain('(3 coupons); this part is Titanium hammer grade: none');
+  expect(await db.prisma.quotationRevision.count({ where: { id: quotation.shown.id, status: 'sent' } })).toBe(
+    0,
+  );
+});
+
+test('an estimator let it out by their own word, or by a wrong PIN', async () => {
+  const quotation = await quoted(hammer.id);
+  expect(await refusal(send(quotation, { unproved: { reason: 'it will do', by: null } }))).toMatchObject({
+    statusCode: 403,
+    code: 'not-allowed',
+  });
+  const wrong = { reason: 'it will do', by: { personId: quality.personId, pin: '0000' } };
+  expect(await refusal(send(quotation, { unproved: wrong }))).toMatchObject({
+    code: 'wrong-credentials',
+    issues: [{ path: 'unproved.by.pin' }],
+  });
+  expect(await refusal(send(quotation, { unproved: { ...byQuality, reason: ' ' } }))).toMatchObject({
+    statusCode: 422,
+  });
+  expect(await db.prisma.evidenceException.count()).toBe(0);
+});
+
+test('the paper of an unproved quotation promised a colour', async () => {
+  const sent = await ok<Quotation>(send(await quoted(hammer.id), { unproved: byQuality }));
+  expect(sent.shown.lines[0]?.evidence).toMatchObject({
+    state: 'nearest',
+    allowed: { reason: 'first article on Friday' },
+  });
+  const paper = await estimator({ url: `/api/quotations/${sent.id}/revisions/1/pdf` });
+  const text = await pdfText(paper.rawPayload);
+  expect(text).toContain('Colour subject to a first article');
+  expect(text).not.toContain('first article on Friday');
+  const own = await sentQuotation();
+  const proofed = await estimator({ url: `/api/quotations/${own.id}/revisions/1/pdf` });
+  expect(await pdfText(proofed.rawPayload)).not.toContain('first article');
+});
+
+test('a proved quotation took a word that nobody needed', async () => {
+  expect(await refusal(send(await quoted(shop.partId), { unproved: byQuality }))).toMatchObject({
+    statusCode: 422,
+    issues: [{ path: 'unproved' }],
+  });
+});
+
+test('the unproved hammer was released to the floor, and signed at the tank', async () => {
+  const lineId = await orderedHammer();
+  expect(await refusal(release(lineId))).toMatchObject({ statusCode: 409, code: 'not-proved' });
+  expect(await db.prisma.lot.count({ where: { orderLineId: lineId } })).toBe(0);
+  const plan = await ok<{ evidence: { state: string } }>(
+    planner({ url: `/api/order-lines/${lineId}/load-plan` }),
+  );
+  expect(plan.evidence.state).toBe('nearest');
+
+  const lot = await releasedHammer();
+  let traveler = await opened(lot.id);
+  for (const position of [1, 2]) traveler = await ok<Traveler>(sign(traveler, position), 201);
+  expect(traveler.steps[2]?.evidence).toMatchObject({ verdict: { state: 'nearest' }, allowed: null });
+  expect(await refusal(sign(traveler, 3))).toMatchObject({ statusCode: 409, code: 'not-proved' });
+
+  const stepId = traveler.steps[2]?.id ?? 0;
+  const allow = (payload: object, ask = operator) =>
+    post(ask, `/steps/${stepId}/evidence-exceptions`, payload);
+  expect(await refusal(allow({ reason: 'trust me', by: null }))).toMatchObject({ code: 'not-allowed' });
+  await ok(allow(byQuality), 201);
+  expect(await refusal(allow(byQuality))).toMatchObject({ code: 'conflict' });
+  traveler = await ok<Traveler>(sign(traveler, 3), 201);
+
+  const { exceptions } = await ok<LotEvidence>(operator({ url: `/api/lots/${lot.id}/evidence` }));
+  expect(exceptions.map(({ place }) => place)).toEqual(['quotation', 'release', 'signature']);
+  const trace = await ok<LotTrace>(quality({ url: `/api/lots/${lot.id}/trace` }));
+  const told = trace.events
+    .filter(({ kind }) => kind === 'evidence')
+    .map(({ title, detail }) => `${title}: ${detail}`);
+  expect(told).toHaveLength(3);
+  expect(told.join()).toContain('first article on Friday');
+  await expect(db.prisma.evidenceException.deleteMany()).rejects.toThrow();
+});
+
+test('quality took a step that was signed offline without a word of its evidence', async () => {
+  const lot = await releasedHammer();
+  let traveler = await opened(lot.id);
+  for (const position of [1, 2]) traveler = await ok<Traveler>(sign(traveler, position), 201);
+  const kept = signOff(24, good[3] ?? [], { personId: operator.personId });
+  const { parked } = await ok<{ parked: { id: number; refusal: string } }>(
+    post(operator, `/steps/${traveler.steps[2]?.id}/parked-sign-offs`, kept),
+    201,
+  );
+  expect(parked.refusal).toContain('this part is Titanium hammer grade: none');
+  await ok(
+    post(quality, `/parked-sign-offs/${parked.id}/settle`, { decision: 'accepted', reason: 'coloured well' }),
+  );
+  const { exceptions } = await ok<LotEvidence>(quality({ url: `/api/lots/${lot.id}/evidence` }));
+  expect(exceptions.at(-1)).toMatchObject({ place: 'signature', reason: 'coloured well' });
+});
+
+test('the gate went on asking after a first article passed', async () => {
+  const lot = await releasedHammer();
+  const mark = (extra: object = {}, ask = quality) =>
+    post(ask, `/lots/${lot.id}/first-article`, {
+      ...{ kind: 'first-article', grade: 'measured', comparerIds: [], instrument: 'SP-1' },
+      ...{ lab: { L: 40, a: 5, b: -30 }, note: '', expiresOn: null, ...extra },
+    });
+  expect(await refusal(mark())).toMatchObject({ code: 'conflict' });
+  let traveler = await opened(lot.id);
+  for (const { position, id } of traveler.steps) {
+    if (position === 3) await ok(post(operator, `/steps/${id}/evidence-exceptions`, byQuality), 201);
+    traveler = await ok<Traveler>(sign(traveler, position), 201);
+  }
+  const check = { acceptedCount: 24, rejectedCount: 0, reworkCount: 0, reason: '', notes: '' };
+  await ok(post(quality, `/lots/${lot.id}/final-check`, check), 201);
+  expect(await refusal(mark({ lab: null }))).toMatchObject({ issues: [{ path: 'lab' }] });
+  expect(await refusal(mark({}, operator))).toMatchObject({ code: 'not-allowed' });
+  expect(
+    await refusal(mark({ grade: 'compared', lab: null, comparerIds: [quality.personId] })),
+  ).toMatchObject({
+    issues: [{ path: 'comparerIds' }],
+  });
+  const marked = await ok<LotEvidence>(mark(), 201);
+  expect(marked).toMatchObject({ verdict: { state: 'proved' }, proves: { kind: 'first-article' } });
+  expect(await refusal(mark())).toMatchObject({ code: 'already-exists' });
+  const { provedOn } = await ok<RecipeEvidence>(
+    operator({ url: `/api/recipe-revisions/${shop.recipeRevisionId}/evidence` }),
+  );
+  expect(provedOn).toMatchObject([{ coupons: 3 }, { alloy: 'Titanium hammer grade', pieces: 24 }]);
+  await ok(send(await quoted(hammer.id)));
+  await acceptedOrder();
+});
+
+test('a lot under way was signed on evidence that was withdrawn since', async () => {
+  const lab = await as('lab');
+  const { items } = await ok<RecipeEvidence>(
+    lab({ url: `/api/recipe-revisions/${shop.recipeRevisionId}/evidence` }),
+  );
+  const first = items.find(({ lot }) => lot !== null);
+  await ok(post(lab, `/recipe-evidence/${first?.id}/withdraw`, { reason: 'the reading was of another lot' }));
+  expect(await refusal(send(await quoted(hammer.id)))).toMatchObject({ code: 'not-proved' });
+});
