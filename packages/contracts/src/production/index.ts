@@ -1,3 +1,4 @@
+export * from './coupon-uses.ts';
 export * from './done-correction.ts';
 export * from './lots.ts';
 export * from './step-floor.ts';

@@ -5,6 +5,7 @@ import { toPage } from '../../shared/cursor.ts';
 import { registerRoute } from '../../http/route.ts';
 import { orNotFound } from '../../shared/refusal.ts';
 import { judgeEvidence } from '../../colour/evidence/index.ts';
+import { readCouponUses } from './coupon-uses.ts';
 import { readLotEvidence } from './lot-evidence.ts';
 import * as lots from './lots.ts';
 import { planLine } from './plan.ts';
@@ -43,6 +44,7 @@ export default function lotRoutes(app: FastifyInstance): void {
     const [evidence] = await judgeEvidence(db.execute, [facts]);
     return { ...planLine(facts, query), evidence: orNotFound(evidence, `order line ${params.id}`) };
   });
+  registerRoute(app, contract.listCouponUses, ({ params }) => readCouponUses(db.execute, params.id));
   registerRoute(app, contract.getLotEvidence, ({ params }) => readLotEvidence(db.execute, params.id));
   registerRoute(app, contract.releaseLots, async ({ actor, params, body }) => ({
     lots: await releaseLots(db, { actor, lineId: params.id, input: body }),

@@ -1,12 +1,13 @@
-import { getCouponApproval, getCouponSeries, listHistory, may } from '@huelot/contracts';
+import { getCouponApproval, getCouponSeries, listCouponUses, listHistory, may } from '@huelot/contracts';
 import { api } from '$lib/api.ts';
 import { idOf, reading } from '$lib/load.ts';
 import type { PageLoad } from './$types';
 
 export const load: PageLoad = async ({ params, parent }) => {
   const id = idOf(params.id);
-  const [series, history] = await Promise.all([
+  const [series, uses, history] = await Promise.all([
     reading(api(getCouponSeries, { params: { id } })),
+    reading(api(listCouponUses, { params: { id } })),
     reading(api(listHistory, { params: { kind: 'coupons', id } })),
   ]);
   const { me } = await parent();
@@ -14,5 +15,5 @@ export const load: PageLoad = async ({ params, parent }) => {
     series.status === 'draft' && may(me.person.roles, 'coupons.approve')
       ? await reading(api(getCouponApproval, { params: { id } }))
       : null;
-  return { series, history, approval };
+  return { series, uses, history, approval };
 };
