@@ -1,4 +1,11 @@
-import type { LotEvidence, LotTrace, Quotation, RecipeEvidence, Traveler } from '@huelot/contracts';
+import type {
+  CouponUses,
+  LotEvidence,
+  LotTrace,
+  Quotation,
+  RecipeEvidence,
+  Traveler,
+} from '@huelot/contracts';
 import { expect, test } from 'vitest';
 import { givePin } from '../support/lab.ts';
 import { good, mainLine, ok, post, signOff } from '../support/main-line.ts';
@@ -233,4 +240,28 @@ test('a lot under way was signed on evidence that was withdrawn since', async ()
   const first = items.find(({ lot }) => lot !== null);
   await ok(post(lab, `/recipe-evidence/${first?.id}/withdraw`, { reason: 'the reading was of another lot' }));
   expect(await refusal(send(await quoted(hammer.id)))).toMatchObject({ code: 'not-proved' });
+});
+
+test('evidence ran out, and nobody whose offers and lots rest on it was told', async () => {
+  const quotation = await quoted(shop.partId);
+  const soon = new Date(Date.now() + 10 * 86_400_000);
+  await db.prisma.$executeRaw`alter table "recipe_evidence" disable trigger user`;
+  await db.prisma.recipeEvidence.updateMany({ where: { kind: 'coupons' }, data: { expiresOn: soon } });
+  await db.prisma.$executeRaw`alter table "recipe_evidence" enable trigger user`;
+  for (const ask of [estimator, planner, quality]) {
+    const { sections } = await ok<{ sections: { key: string; items: { detail: string }[] }[] }>(
+      ask({ url: '/api/today' }),
+    );
+    const [row] = sections.find(({ key }) => key === 'evidence')?.items ?? [];
+    expect(row?.detail).toContain(quotation.number);
+  }
+});
+
+test('a series was faulty, and nobody could say which shipped lots rest on it', async () => {
+  const { seriesId } = await db.prisma.recipeEvidence.findFirstOrThrow({ where: { kind: 'coupons' } });
+  const uses = await ok<CouponUses>(operator({ url: `/api/coupon-series/${seriesId}/uses` }));
+  expect(uses.revisions).toMatchObject([{ id: shop.recipeRevisionId, isWithdrawn: false }]);
+  // The lots of the hammer are of another alloy: they do not rest on these coupons.
+  const own = await db.prisma.lot.count({ where: { partId: shop.partId } });
+  expect(uses.lotCount).toBe(own);
 });

@@ -1,10 +1,11 @@
 import { z } from 'zod';
 import { BaseMetal } from '../catalog/base-metals.ts';
 import { ColourGrade } from '../catalog/colour-grades.ts';
+import { RevisionStatus } from '../core/approvals.ts';
 import { StepQuantity } from '../catalog/steps.ts';
 import { EmptyBody, EmptyReply, defineCommand, defineQuery } from '../kernel/http.ts';
 import { Count, Day, Id, Instant, Lab, Line, PathId, Text } from '../kernel/scalars.ts';
-import { CouponStatus } from './coupons.ts';
+
 import { EvidenceException, EvidenceVerdict } from './evidence-gate.ts';
 
 /** What a recipe can be proved by: coupons, the first lot of a part that passed, or a lot made to try it. */
@@ -27,7 +28,7 @@ export const CitedEvidence = z
     /** As it was called when the coupons were approved or the lot was released. */
     alloy: Alloy,
     series: z
-      .object({ id: Id, code: z.string(), revision: z.int(), name: z.string(), status: CouponStatus })
+      .object({ id: Id, code: z.string(), revision: z.int(), name: z.string(), status: RevisionStatus })
       .nullable(),
     lot: z.object({ id: Id, number: z.string() }).nullable(),
     /** Coupons of the series, or accepted pieces of the lot. */

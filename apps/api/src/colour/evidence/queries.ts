@@ -1,4 +1,4 @@
-import type { CitedEvidence, CouponStatus, Step } from '@huelot/contracts';
+import type { CitedEvidence, RevisionStatus, Step } from '@huelot/contracts';
 import { Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
 
 const instant = (column: Prisma.Sql) =>
@@ -94,7 +94,7 @@ export const readSeriesToCite = async (execute: SqlExecutor, id: number) =>
       id: number;
       code: string;
       revision: number;
-      status: CouponStatus;
+      status: RevisionStatus;
       materialId: number;
       material: { name: string; condition: string; baseMetal: string };
     }>(sql`

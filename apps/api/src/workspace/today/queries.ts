@@ -134,6 +134,31 @@ export const waiting = {
         from "quotation_revision" r join "quotation" q on q."id" = r."quotationId" join "customer" c on c."id" = q."customerId"
        where r."status" = 'sent' and r."validUntil" < ${day}::date
        order by r."validUntil" desc, q."id" limit ${MAX_WAITING}`),
+  /** Evidence that expires within a month, or did, behind a revision in force, with the offers and lots that rest on it. */
+  evidence: (execute: SqlExecutor, day: string) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select ${pageOf('recipe', sql`x."recipeId"`)} as "page",
+             concat(coalesce(s."code" || ' rev ' || s."revision", e."lotNumber"), ' behind ', r."number", ' rev ', x."revision") as "title",
+             concat_ws('; ', concat_ws(', ', e."alloy", nullif(e."condition", '')),
+               'quoted on ' || q."numbers", 'lots ' || l."numbers") as "detail",
+             e."expiresOn"::text as "when", e."expiresOn" <= ${day}::date as "urgent", count(*) over ()::int as "total"
+        from "recipe_evidence" e
+        join "recipe_revision" x on x."id" = e."revisionId" and x."status" = 'approved'
+        join "recipe" r on r."id" = x."recipeId"
+        left join "coupon_series" s on s."id" = e."seriesId"
+        cross join lateral (
+          select string_agg(distinct q."number", ', ') as "numbers"
+            from "quotation_line" ql
+            join "quotation_revision" qr on qr."id" = ql."revisionId" and qr."status" in ('draft', 'sent')
+            join "quotation" q on q."id" = qr."quotationId"
+            join "part" p on p."id" = ql."partId"
+           where ql."recipeRevisionId" = x."id" and p."materialId" = e."materialId") q
+        cross join lateral (
+          select string_agg(l."number", ', ' order by l."id") as "numbers"
+            from "lot" l join "part" p on p."id" = l."partId"
+           where l."recipeRevisionId" = x."id" and p."materialId" = e."materialId" and l."status" in ('released', 'running')) l
+       where e."withdrawnAt" is null and e."expiresOn" <= ${day}::date + 30
+       order by e."expiresOn", e."id" limit ${MAX_WAITING}`),
   approvals: (execute: SqlExecutor, _day: string, personId: number) =>
     execute<WaitingRow & { total: number }>(sql`
       select ${pageOf('recipe', sql`re."id"`)} as "page", concat(re."number", ' revision ', r."revision") as "title", re."name" as "detail",

@@ -77,6 +77,12 @@ const headings: Heading[] = [
     empty: 'No sent quotation has expired.',
   },
   {
+    key: 'evidence',
+    needs: ['coupons.write', 'quotations.write', 'lots.release'],
+    title: 'Evidence about to expire',
+    empty: 'No evidence behind a recipe expires within a month.',
+  },
+  {
     key: 'approvals',
     needs: ['recipes.approve'],
     title: 'Recipes to approve',
