@@ -151,7 +151,10 @@ describe('every record of the invented shop', () => {
       ['Magenta on titanium', 'Titanium grade 2, annealed', true, null],
       ['Green on niobium', 'Niobium, commercial, annealed', true, null],
     ]);
-    expect(colours.get('T11')).toEqual({ colours: true, items: [] });
+    // What is dyed is said by its own coupons, never from the current that coloured it.
+    expect(colours.get('T11')?.items.map(({ series, colour }) => [series?.code, colour])).toEqual([
+      ['AL-RED', null],
+    ]);
   });
 
   test('each quotation in each revision, as the customer gets it too', async () => {
