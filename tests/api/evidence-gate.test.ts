@@ -19,6 +19,7 @@ const byQuality = { reason: 'first article on Friday', by: { personId: quality.p
 
 const pdfText = async (file: Uint8Array) => (await readPdf(file)).map(({ text }) => text).join(' ');
 
+const withoutId = <T extends { id: number }>({ id: _, ...rest }: T) => rest;
 /** The hammer: a part of an alloy that no coupon stands behind. */
 const hammerSteel = await db.prisma.material.create({
   data: {
@@ -32,9 +33,13 @@ const hammerSteel = await db.prisma.material.create({
   },
 });
 const proved = await db.prisma.part.findUniqueOrThrow({ where: { id: shop.partId } });
-const { id: _id, ...facts } = proved;
 const hammer = await db.prisma.part.create({
-  data: { ...facts, geometry: facts.geometry as object, number: 'HAMMER-1', materialId: hammerSteel.id },
+  data: {
+    ...withoutId(proved),
+    geometry: proved.geometry as object,
+    number: 'HAMMER-1',
+    materialId: hammerSteel.id,
+  },
 });
 
 const quoted = async (partId: number) => {
@@ -169,7 +174,7 @@ test('the unproved hammer was released to the floor, and signed at the tank', as
   expect(await refusal(allow({ reason: 'trust me', by: null }))).toMatchObject({ code: 'not-allowed' });
   await ok(allow(byQuality), 201);
   expect(await refusal(allow(byQuality))).toMatchObject({ code: 'conflict' });
-  traveler = await ok<Traveler>(sign(traveler, 3), 201);
+  await ok<Traveler>(sign(traveler, 3), 201);
 
   const { exceptions } = await ok<LotEvidence>(operator({ url: `/api/lots/${lot.id}/evidence` }));
   expect(exceptions.map(({ place }) => place)).toEqual(['quotation', 'release', 'signature']);

@@ -47,6 +47,13 @@ export async function issuedRecord() {
     data: { addresses: { create: { position: 0, kind: 'billing', lines: '7 Mill Lane' } } },
   });
   await agreeOnColour(line);
+  await db.prisma.evidenceException.create({
+    data: {
+      ...{ place: 'approval', recipeRevisionId: shop.recipeRevisionId, recordNumber: 'R-1 rev 1' },
+      ...{ finding: 'No evidence is cited.', reason: 'first article', allowedById: shop.authorId },
+      askedById: shop.authorId,
+    },
+  });
   const [first, second] = (await line.releasedLots()) as [LotSummary, LotSummary];
   const [waiting] = (await line.opened(first.id)).steps;
   await ok(post(operator, `/steps/${waiting?.id}/in`, { agoS: 0 }));
@@ -209,7 +216,13 @@ export async function issuedRecord() {
       });
       if (drafted.statusCode === 422) return [analysis];
       expect(drafted.statusCode, drafted.body).toBe(201);
-      const { id } = await line.send(drafted.json<Quotation>());
+      const { id, version } = drafted.json<Quotation>();
+      const send = (ask: typeof owner, body: object) =>
+        post(ask, `/quotations/${id}/send`, body, { 'if-match': `"${version}"` });
+      // An edit of the alloy is another alloy, that no evidence proves: an owner answers for it.
+      const sent = await send(line.estimator, {});
+      if (sent.statusCode === 409) await ok(send(owner, { unproved: { reason: 'edited', by: null } }));
+      else expect(sent.statusCode, sent.body).toBe(200);
       return [analysis, `/quotations/${id}`, `/quotations/${id}/revisions/1/pdf`];
     },
     masters: Object.fromEntries(

@@ -1,5 +1,5 @@
 import type { EvidenceException, ExceptionPlace } from '@huelot/contracts';
-import { Prisma, sql, type SqlExecutor } from '../../db/client.ts';
+import { type Prisma, sql, type SqlExecutor } from '../../db/client.ts';
 
 const exception = sql`
   select x."id", x."place", x."recordNumber" as "record", x."finding", x."reason", x."snapshot" ->> 'allowedBy' as "by",

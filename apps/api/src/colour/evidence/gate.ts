@@ -50,6 +50,7 @@ const within = (path: string, field: string) => (path === '' ? field : `${path}.
 interface Wanted {
   recipeRevisionId: number;
   materialId: number;
+  alloy?: { name: string; condition: string; baseMetal: string };
   /** What the evidence is asked for: `R-00007 on B-1200`. */
   what: string;
   recordNumber: string;
@@ -57,6 +58,8 @@ interface Wanted {
   lotId?: number;
   stepId?: number;
 }
+
+const recordOf = ({ what: _, alloy: __, ...record }: Wanted) => record;
 
 /**
  * The gate: what is proved goes on; what is not goes on by somebody's proved word alone, which is kept with what the
@@ -92,9 +95,9 @@ export async function passGate(
       { issues: [{ path: 'unproved', message: 'is needed: who answers for it, and why' }] },
     );
   }
-  for (const { what: _, verdict, ...record } of unproved) {
+  for (const { verdict, ...one } of unproved) {
     await addException(execute, {
-      ...record,
+      ...recordOf(one),
       place,
       finding: verdict.words,
       reason: word.reason,

@@ -99,19 +99,26 @@ const isOf = (item: JudgedEvidence, wanted: Alloy) =>
  */
 export async function judgeEvidence(
   execute: SqlExecutor,
-  wanted: readonly { recipeRevisionId: number; materialId: number }[],
+  wanted: readonly {
+    recipeRevisionId: number;
+    materialId: number;
+    /** The alloy as a lot was released with it; without it as it is called now. */
+    alloy?: { name: string; condition: string; baseMetal: string };
+  }[],
 ): Promise<EvidenceVerdict[]> {
   const revisionIds = [...new Set(wanted.map(({ recipeRevisionId }) => recipeRevisionId))];
   const [{ items, steps }, materials] = await Promise.all([
     readJudged(execute, revisionIds),
     queries.readMaterials(execute, [...new Set(wanted.map(({ materialId }) => materialId))]),
   ]);
-  return wanted.map(({ recipeRevisionId, materialId }) =>
+  return wanted.map(({ recipeRevisionId, materialId, alloy }) =>
     verdictOn(
-      orNotFound(
-        materials.find(({ id }) => id === materialId),
-        `material ${materialId}`,
-      ),
+      alloy === undefined
+        ? orNotFound(
+            materials.find(({ id }) => id === materialId),
+            `material ${materialId}`,
+          )
+        : { id: materialId, ...alloy },
       {
         items: items.filter(({ revisionId }) => revisionId === recipeRevisionId),
         positions: steps

@@ -83,8 +83,13 @@ async function withEvidence(execute: SqlExecutor, traveler: Traveler): Promise<T
   const isOpen = ({ signOff: signed, kind }: Traveler['steps'][number]) =>
     signed === null && (kind === 'colour' || kind === 'anodize');
   if (traveler.status !== 'issued' || !traveler.steps.some(isOpen)) return traveler;
-  const [wanted] = await execute<{ recipeRevisionId: number; materialId: number; lotId: number }>(sql`
-    select t."recipeRevisionId", p."materialId", t."lotId" from "traveler" t
+  const [wanted] = await execute<{
+    recipeRevisionId: number;
+    materialId: number;
+    alloy: { name: string; condition: string; baseMetal: string };
+    lotId: number;
+  }>(sql`
+    select t."recipeRevisionId", p."materialId", l."snapshot" -> 'part' -> 'material' as "alloy", t."lotId" from "traveler" t
       join "lot" l on l."id" = t."lotId" join "part" p on p."id" = l."partId" where t."id" = ${traveler.id}`);
   if (wanted === undefined) return traveler;
   const [[verdict], allowed] = await Promise.all([

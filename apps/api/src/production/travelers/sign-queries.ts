@@ -38,6 +38,8 @@ export interface StepRow {
   holdReason: string | null;
   partId: number;
   materialId: number;
+  /** As the lot was released with it. */
+  alloy: { name: string; condition: string; baseMetal: string };
   recipeRevisionId: number;
   signedBy: string | null;
   /** The first unsigned step before this one. */
@@ -71,7 +73,7 @@ export async function lockStep(execute: SqlExecutor, stepId: number): Promise<St
            t."id" as "travelerId", t."number" as "travelerNumber", t."revision" as "travelerRevision",
            t."status" as "travelerStatus", t."issuedAt", l."id" as "lotId", l."number" as "lotNumber", l."held",
            (select h."reason" from "lot_hold" h where h."lotId" = l."id" and h."releasedAt" is null order by h."id" limit 1) as "holdReason",
-           l."partId", p."materialId", t."recipeRevisionId",
+           l."partId", p."materialId", l."snapshot" -> 'part' -> 'material' as "alloy", t."recipeRevisionId",
            (select o."snapshot" ->> 'person' from "step_sign_off" o
              where o."stepId" = s."id" or o."id" = s."carriedSignOffId") as "signedBy",
            (select min(b."position") from signed b where b."position" < s."position" and b."signOffId" is null) as "waitsFor",
