@@ -26,7 +26,7 @@ const line = (agreedColour: AgreedColour | null): Quotation['shown']['lines'][nu
   },
   ...{ certificate: true, expedite: false, oneOffs: [], piecesPerLoad: 1, bindingLimit: '', areaMm2: 5000 },
   ...{ areaMethod: 'typed', maskedAreaMm2: 0, material: 'Titanium grade 2', massKg: null, specification: '' },
-  ...{ recipeColour: 'deep blue', breaks: [] },
+  ...{ materialId: 1, evidence: null, recipeColour: 'deep blue', breaks: [] },
 });
 async function paper(agreedColour: AgreedColour | null): Promise<string> {
   const quotation: Quotation = {
