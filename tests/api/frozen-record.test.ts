@@ -12,7 +12,11 @@ const partPage = async () => (await owner({ url: `/api/parts/${shop.partId}` }))
 test('an offered part could be edited in place: only its notes change, by the service and by the database', async () => {
   const part = await partPage();
   expect(part.used).toBe(true);
-  const stored: Record<string, unknown> = { ...part, materialId: part.material.id };
+  const { material, agreedColour } = part;
+  const stored: Record<string, unknown> = {
+    ...part,
+    ...{ materialId: material.id, colourStandardId: agreedColour?.standardId ?? null },
+  };
   const body = Object.fromEntries(Object.keys(PartFacts.shape).map((field) => [field, stored[field]]));
   const put = (changed: object) =>
     owner({

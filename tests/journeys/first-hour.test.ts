@@ -134,6 +134,8 @@ test('the shop’s first hour on an empty install ends with a quotation', async 
   await expectAccessible(page);
   await page.goto(`${shop.url}/recipes/1`);
   await hand.click('button', 'Approve as its author');
+  // A starter stands on no coupon of this shop: who adopts it says why all the same.
+  await hand.fill(/^Why it is approved all the same/, 'proved in the laboratory before, coupons follow');
   await hand.fill(/^Type your name to sign/, 'Olive Grant');
   await expectAccessible(page);
   await look(page, 'first-approval');
@@ -190,12 +192,22 @@ test('the shop’s first hour on an empty install ends with a quotation', async 
   await look(page, 'first-quotation');
   await hand.click('button', 'Save draft');
   await hand.click('button', 'Send');
+  await page.getByText('Colour subject to a first article').first().waitFor();
+  await hand.fill('Reason', 'the first pieces show it');
+  await expectAccessible(page);
+  await look(page, 'first-sending');
   await hand.click('button', 'Send quotation');
   await page.getByText('sent', { exact: true }).first().waitFor();
   const href = await page.getByRole('link', { name: 'PDF' }).first().getAttribute('href');
   const paper = await readPdf(await (await page.request.get(`${shop.url}${href}`)).body());
   const words = paper.map(({ text }) => text).join(' ');
-  for (const expected of ['Anvil and Hue', 'Kestrel Bikes', 'KB-7', 'Blue on titanium, 20 V'])
+  for (const expected of [
+    'Anvil and Hue',
+    'Kestrel Bikes',
+    'KB-7',
+    'Blue on titanium, 20 V',
+    'first article',
+  ])
     expect(words).toContain(expected);
 
   // Today asks for nothing more, and the checklist still says that the rates are examples.
