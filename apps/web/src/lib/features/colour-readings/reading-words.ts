@@ -21,17 +21,8 @@ const signed = (value: number) => `${value < 0 ? '−' : '+'}${Math.abs(value).t
 export const differenceWords = ({ deltaE, dL, da, db }: Pick<JudgedReading, 'deltaE' | 'dL' | 'da' | 'db'>) =>
   `dE ${deltaE.toFixed(1)} (dL ${signed(dL)}, da ${signed(da)}, db ${signed(db)})`;
 
-/**
- * CIELAB in figures.
- *
- * @example
- * labWords({ L: 41.37, a: 7.9, b: -30.2 }) // 'L* 41.4, a* 7.9, b* −30.2', each figure unbroken
- */
-export const labWords = ({ L, a, b }: { L: number; a: number; b: number }) =>
-  `L*\u00a0${L.toFixed(1)}, a*\u00a0${a.toFixed(1)}, b*\u00a0${b.toFixed(1)}`.replaceAll('-', '−');
-
-/** What was agreed, and how far a reading may lie from it, in a sentence. */
-export function toleranceWords({ agreed, guardFactor }: LotColour): string {
+/** How a reading is decided about, in sentences. */
+export function decisionWords({ agreed, guardFactor }: LotColour): string {
   if (agreed === null) return '';
   if (agreed.tolerance === null) return 'No figures were agreed: two people compare with the standard.';
   const { deltaE, from } = agreed.tolerance;
