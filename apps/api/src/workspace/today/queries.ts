@@ -159,6 +159,28 @@ export const waiting = {
            where l."recipeRevisionId" = x."id" and p."materialId" = e."materialId" and l."status" in ('released', 'running')) l
        where e."withdrawnAt" is null and e."expiresOn" <= ${day}::date + 30
        order by e."expiresOn", e."id" limit ${MAX_WAITING}`),
+  /** Colour standards in force that expire within a month, or did, with the offers and lots whose colour is held to them. */
+  colourStandards: (execute: SqlExecutor, day: string) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select ${pageOf('colourStandard', sql`s."id"`)} as "page", concat(s."code", ' rev ', r."revision", ', ', r."name") as "title",
+             concat_ws('; ', coalesce(c."name", 'the shop’s own'), 'quoted on ' || q."numbers", 'lots ' || l."numbers") as "detail",
+             r."expiresOn"::text as "when", r."expiresOn" <= ${day}::date as "urgent", count(*) over ()::int as "total"
+        from "colour_standard_revision" r
+        join "colour_standard" s on s."id" = r."standardId"
+        left join "customer" c on c."id" = s."customerId"
+        cross join lateral (
+          select string_agg(distinct q."number", ', ') as "numbers"
+            from "quotation_line" ql
+            join "quotation_revision" qr on qr."id" = ql."revisionId" and qr."status" in ('draft', 'sent')
+            join "quotation" q on q."id" = qr."quotationId"
+            join "part" p on p."id" = ql."partId"
+           where p."colourStandardId" = s."id") q
+        cross join lateral (
+          select string_agg(l."number", ', ' order by l."id") as "numbers"
+            from "lot" l join "part" p on p."id" = l."partId"
+           where p."colourStandardId" = s."id" and l."status" in ('released', 'running')) l
+       where r."status" = 'approved' and r."expiresOn" <= ${day}::date + 30
+       order by r."expiresOn", s."id" limit ${MAX_WAITING}`),
   approvals: (execute: SqlExecutor, _day: string, personId: number) =>
     execute<WaitingRow & { total: number }>(sql`
       select ${pageOf('recipe', sql`re."id"`)} as "page", concat(re."number", ' revision ', r."revision") as "title", re."name" as "detail",

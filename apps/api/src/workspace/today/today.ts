@@ -83,6 +83,12 @@ const headings: Heading[] = [
     empty: 'No evidence behind a recipe expires within a month.',
   },
   {
+    key: 'colourStandards',
+    needs: ['standards.write', 'quotations.write', 'lots.release'],
+    title: 'Colour standards about to expire',
+    empty: 'No colour standard expires within a month.',
+  },
+  {
     key: 'approvals',
     needs: ['recipes.approve'],
     title: 'Recipes to approve',
