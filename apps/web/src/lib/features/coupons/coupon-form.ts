@@ -33,6 +33,23 @@ export interface SeriesValues {
   trials: TrialValues[];
 }
 
+/** What usually gives a bath its strength: common practice, no source. */
+const usualComponents: Partial<Record<TankContents, string>> = {
+  'hot-caustic': 'KOH',
+  'mild-salt': 'Na3PO4',
+  'sulfuric-anodize': 'H2SO4',
+  phosphoric: 'H3PO4',
+};
+
+/** The component once another bath is chosen: the usual one of it, unless somebody typed another than was proposed. */
+export const componentFor = (
+  contents: TankContents,
+  before: Pick<SeriesValues, 'contents' | 'component'>,
+): string => {
+  const isProposed = before.component === '' || before.component === usualComponents[before.contents];
+  return isProposed ? (usualComponents[contents] ?? '') : before.component;
+};
+
 export const emptySeries: SeriesValues = {
   code: '',
   name: '',

@@ -54,6 +54,26 @@ describe('rows pasted from a spreadsheet', () => {
     expect(readPasted('"K1', { inPercent: false }).faults[0]).toMatch(/cannot be read: Quote Not Closed/);
   });
 
+  it('with heads in another order had voltage and time swapped: they are read by head', () => {
+    const swapped = 'madeBy;TIMES;voltageV;temperatureC;mark;strength;outcome;b;a;L;madeOn';
+    const cells = 'L. Frost;480;2,2;50;K1;0,5;interference;-30;8;40;2026-03-02';
+    expect(readPasted(`${swapped}\n${cells}`, { inPercent: false })).toEqual({ trials: [row], faults: [] });
+  });
+
+  it('under heads that say something else are refused, and none is guessed', () => {
+    const foreign = heads.replace('voltageV', 'Volts').replace('timeS', 'strength');
+    const cells = 'K1,50,2.2,480,0.5,interference,40,8,-30,2026-03-02,L. Frost';
+    const { trials, faults } = readPasted(`${foreign}\n${cells}`, { inPercent: false });
+    expect(trials).toEqual([]);
+    expect(faults).toHaveLength(4);
+    expect(faults[0]).toMatch(/“Volts” is no column/);
+    expect(faults.slice(1)).toEqual([
+      expect.stringMatching(/voltageV is missing/),
+      expect.stringMatching(/timeS is missing/),
+      expect.stringMatching(/strength stands twice/),
+    ]);
+  });
+
   it('of nothing are nothing', () => {
     expect(readPasted('', { inPercent: false })).toEqual({ trials: [], faults: [] });
   });

@@ -8,9 +8,11 @@ export interface Pasted {
   faults: string[];
 }
 
+type Column = (typeof couponColumns)[number];
+
 /**
- * Rows of a spreadsheet in the columns of {@link couponColumns}, with or without their heads, separated by tabs, semicolons
- * or commas. Temperatures in °C, times in seconds; `inPercent` where a mass fraction is written as 50 and not as 0.5.
+ * Rows of a spreadsheet, separated by tabs, semicolons or commas: under heads in any order, or without heads in the order of
+ * {@link couponColumns}. A head that is no column is a fault, and so is a column that is missing. Temperatures in °C, times in seconds; `inPercent` where a mass fraction is written as 50 and not as 0.5.
  * Where one cell cannot be read, no row is taken.
  *
  * @example
@@ -26,15 +28,15 @@ export function readPasted(text: string, { inPercent }: { inPercent: boolean }):
     if (!(error instanceof CsvError)) throw error;
     return { trials: [], faults: [`These rows cannot be read: ${error.message}.`] };
   }
-  const faults: string[] = [];
-  const trials = lines.flatMap((cells, index) => {
-    const isHead = index === 0 && cells[1] !== undefined && !/\d/.test(cells[1]);
-    if (isHead) return [];
-    const fault = (column: (typeof couponColumns)[number], words: string) =>
-      faults.push(`line ${index + 1}, ${column}: ${words}`);
-    const cell = (column: (typeof couponColumns)[number]) =>
-      (cells[couponColumns.indexOf(column)] ?? '').trim();
-    const number = (column: (typeof couponColumns)[number], isOptional = false): number | null => {
+  const first = lines[0] ?? [];
+  const hasHeads = isHeads(first);
+  const { places, faults } = hasHeads ? placesUnder(first) : { places: couponColumns, faults: [] };
+  if (faults.length > 0) return { trials: [], faults };
+  const trials = lines.slice(hasHeads ? 1 : 0).map((cells, row) => {
+    const line = row + (hasHeads ? 2 : 1);
+    const fault = (column: Column, words: string) => faults.push(`line ${line}, ${column}: ${words}`);
+    const cell = (column: Column) => (cells[places.indexOf(column)] ?? '').trim();
+    const number = (column: Column, isOptional = false): number | null => {
       const written = cell(column);
       if (written === '') {
         if (!isOptional) fault(column, 'is empty');
@@ -64,6 +66,28 @@ export function readPasted(text: string, { inPercent }: { inPercent: boolean }):
     };
   });
   return { trials: faults.length === 0 ? trials : [], faults };
+}
+
+/** Heads hold no figures; the second cell of a row without heads is its temperature. */
+const isHeads = (cells: readonly string[]): boolean => cells[1] !== undefined && !/\d/.test(cells[1]);
+
+/** Which column stands at which place under heads, whatever their order and case. */
+function placesUnder(heads: readonly string[]): { places: (Column | undefined)[]; faults: string[] } {
+  const columnOf = (head: string) =>
+    couponColumns.find((column) => column.toLowerCase() === head.trim().toLowerCase());
+  const places = heads.map(columnOf);
+  const allowed = `the heads are ${couponColumns.join(', ')}`;
+  const unknown = heads.filter((head) => head.trim() !== '' && columnOf(head) === undefined);
+  const missing = couponColumns.filter((column) => !places.includes(column));
+  const twice = couponColumns.filter((column) => places.filter((one) => one === column).length > 1);
+  return {
+    places,
+    faults: [
+      ...unknown.map((head) => `line 1: “${head.trim().slice(0, 40)}” is no column; ${allowed}`),
+      ...missing.map((column) => `line 1: ${column} is missing; ${allowed}`),
+      ...twice.map((column) => `line 1: ${column} stands twice`),
+    ],
+  };
 }
 
 /** A day as ISO 8601 writes it; days and months with strokes are not guessed at. */
