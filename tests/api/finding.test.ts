@@ -58,6 +58,8 @@ test('Today shows each role what it can act on', async () => {
     'releases',
     'shipments',
     'deliveries',
+    'evidence',
+    'colourStandards',
   ]);
 });
 

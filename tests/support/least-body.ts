@@ -29,7 +29,7 @@ export function leastBody({ body }: Endpoint, extra: object = {}): unknown {
     if ('timeZone' in value) value.timeZone = 'Europe/Vienna';
     if ('currency' in value) value.currency = 'EUR';
     // In words only, a colour standard asks for nothing else.
-    if ('grade' in value) Object.assign(value, { grade: 'word', instrument: '' });
+    if ('grade' in value && 'tolerance' in value) Object.assign(value, { grade: 'word', instrument: '' });
     if (body.safeParse(value).success) return value;
   }
   throw new Error(`no body fits: ${body.safeParse(leastOf(schema, '1')).error?.message}`);

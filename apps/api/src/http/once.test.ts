@@ -38,7 +38,14 @@ test('every write takes a key or says why not, and those that do not are few', (
   expect(keyless.map(([name]) => name).sort()).toEqual([
     ...['acceptInvitation', 'addPasskey', 'beginApp', 'beginPasskey', 'beginPasskeyProof'],
     ...['beginPasskeySignIn', 'changePassword', 'confirmApp', 'createCalendarFeed', 'createFirstAdmin'],
-    ...['invitePerson', 'issueLink', 'keepStepDraft', 'previewChemicalImport', 'previewCustomerImport'],
+    ...[
+      'invitePerson',
+      'issueLink',
+      'keepStepDraft',
+      'previewChemicalImport',
+      'previewColourFile',
+      'previewCustomerImport',
+    ],
     ...['previewMaterialImport', 'previewNotebook', 'previewPartImport', 'proveAgain', 'renewRecoveryCodes'],
     ...['setPin', 'signIn', 'signInWithCode', 'signInWithPasskey', 'signOut', 'signOutEverywhere'],
     'startChainCheck',

@@ -42,7 +42,7 @@ export interface JudgedColour extends JudgedConformity {
  *   agreed: { target: { L: 40, a: 8, b: -30 }, tolerance: 3, from: 'target', light: null, dark: null },
  *   expandedUncertainty: 0.5,
  *   guardFactor: 1,
- * }) // { verdict: 'pass', acceptanceLimit: 2.5, riskBeyond: 0, deltaE: 0.883, dL: 1, da: 0, db: 0 }
+ * }) // { verdict: 'pass', acceptanceLimit: 2.5, riskBeyond: 0, deltaE: 0.886, dL: 1, da: 0, db: 0 }
  */
 export function judgeColour(input: {
   reading: Lab;

@@ -59,8 +59,10 @@ test('what is a signature is said in the contract of each', () => {
   );
   expect(signing.toSorted()).toEqual([
     '/approval-rules',
+    '/colour-standard-revisions/:id/approve',
     '/coupon-series/:id/approve',
     '/lots/:id/final-check',
+    '/lots/:id/first-article',
     '/recipe-revisions/:id/approve',
   ]);
 });
