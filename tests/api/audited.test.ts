@@ -118,4 +118,4 @@ test('what may be written with the least that a contract allows was written with
     }
   }
   expect(new Set(carriedOut).size).toBeGreaterThan(20);
-});
+}, 120_000);

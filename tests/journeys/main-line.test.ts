@@ -99,8 +99,21 @@ test('four people take a part from a price to a shipped lot, and find it again b
   }
   await operator.getByText('Every step is signed').waitFor();
 
-  // Quality checks, the planner ships, and the trace finds the lot by what was set.
+  // Quality reads the colour and checks, the planner ships, and the trace finds the lot by what was set.
   await quality.goto(lotUrl);
+  await quality.getByRole('button', { name: 'Add reading' }).click();
+  const reading = quality.getByRole('dialog');
+  for (const [label, value] of [
+    ['L*', '33.4'],
+    ['a*', '14.2'],
+    ['b*', '-45.5'],
+    ['Instrument', 'SP-1'],
+    ['Place', 'outer face'],
+  ] as const)
+    await reading.getByLabel(label, { exact: true }).fill(value);
+  await reading.getByText('as agreed').waitFor();
+  await reading.getByRole('button', { name: 'Record reading', exact: true }).click();
+  await quality.getByRole('row', { name: /outer face/ }).waitFor();
   await quality.getByRole('button', { name: 'Final check' }).click();
   await quality.getByRole('button', { name: 'Sign the check' }).click();
   await quality.getByText('passed', { exact: true }).first().waitFor();
