@@ -126,11 +126,15 @@ async function pagesOfSome({ prisma }: Db): Promise<string[]> {
   const draft = await prisma.recipeRevision.findFirstOrThrow({ where: { status: 'draft' } });
   const line = await prisma.orderLine.findFirstOrThrow({ where: { lots: { none: {} } } });
   const traveler = await prisma.traveler.findFirstOrThrow();
+  const standard = await prisma.colourStandard.create({
+    data: { code: 'HALF-WRITTEN', revisions: { create: { revision: 1, name: 'Dusk blue', grade: 'word' } } },
+  });
   return [
     `/quotations/${unsent.quotationId}/edit`,
     `/recipes/${draft.recipeId}/draft/${draft.id}`,
     `/orders/${line.orderId}/release/${line.id}`,
     `/t/${traveler.number}/${traveler.revision}`,
+    `/colour-standards/${standard.id}/edit`,
   ];
 }
 

@@ -71,10 +71,13 @@ export function densityRatio(options: {
 export function expectedBath({
   setup,
   found,
+  densityRatio,
   additions,
 }: {
   setup: BathSetup | null;
   found: ReturnType<typeof strengthFound>;
+  /** Of the sample whose strength was found; null where it says nothing of it. */
+  densityRatio: number | null;
   additions: readonly AdditionRow[];
 }): AdditionSheet['expected'] {
   if (!setup?.solute) return null;
@@ -93,6 +96,7 @@ export function expectedBath({
       temperatureC,
       massFraction: madeUp ? 0 : (found?.strength.massFraction ?? 0),
       volumeL: madeUp ? 0 : (first.volumeBeforeL ?? first.computed?.bathBefore?.volumeL ?? setup.fullVolumeL),
+      ...(madeUp || densityRatio === null ? {} : { densityRatio }),
       moves: done.flatMap((row) => movesOf(row, solute)),
     }),
   );

@@ -153,6 +153,7 @@ export async function viewSheet(execute: SqlExecutor, bathId: number): Promise<A
   const { setup, latest } = standing;
   const strength = strengthFound(setup, latest);
   const sample = strength && (await readSample(execute, strength.strength.analysisId));
+  const ratio = sample && densityRatio({ setup, found: strength.strength, sample });
   return {
     bath: toBath(bath),
     setup,
@@ -161,9 +162,9 @@ export async function viewSheet(execute: SqlExecutor, bathId: number): Promise<A
     strength: strength && {
       ...strength.strength,
       volumeL: sample?.volumeL ?? null,
-      densityRatio: sample && densityRatio({ setup, found: strength.strength, sample }),
+      densityRatio: ratio,
     },
-    expected: expectedBath({ setup, found: strength, additions: recent }),
+    expected: expectedBath({ setup, found: strength, densityRatio: ratio, additions: recent }),
     strengthAnalyses: await strengthAnalysesOf(execute, { bathId, solute: setup?.solute ?? null }),
     tankLimits: await readTankLimits(execute, bathId),
     // The sheet also comes with refusals: it never says what anything cost.

@@ -34,13 +34,18 @@ export function bathAfterAdditions(input: {
   volumeL: number;
   massFraction: number;
   temperatureC: number;
+  /** How many times as heavy as the solute's own solution the bath is, by its sample; default 1. */
+  densityRatio?: number;
   moves: readonly BathMove[];
 }): { kg: number; volumeL: number; massFraction: number; dilution: number } {
   const solute = checkSolute(input.solute);
   const before = checkNumber('volumeL', input.volumeL, { min: 0, max: 1e6 });
   const temperatureC = checkTemperature('temperatureC', input.temperatureC);
   const found = checkStrength('massFraction', input.massFraction, solute);
-  let kg = (before * liquidDensity({ solute, massFraction: found, temperatureC })) / 1000;
+  const densityRatio = checkNumber('densityRatio', input.densityRatio ?? 1, { min: 0.8, max: 1.3 });
+  const kgPerM3 = (massFraction: number) =>
+    densityRatio * liquidDensity({ solute, massFraction, temperatureC });
+  let kg = (before * kgPerM3(found)) / 1000;
   let soluteKg = kg * found;
   let kept = 1;
   input.moves.forEach((move, index) => {
@@ -57,6 +62,6 @@ export function bathAfterAdditions(input: {
     }
   });
   const massFraction = checkStrength('moves', kg === 0 ? 0 : soluteKg / kg, solute);
-  const volumeL = (1000 * kg) / liquidDensity({ solute, massFraction, temperatureC });
+  const volumeL = (1000 * kg) / kgPerM3(massFraction);
   return { kg, volumeL, massFraction, dilution: volumeL === 0 ? 0 : (kept * before) / volumeL };
 }

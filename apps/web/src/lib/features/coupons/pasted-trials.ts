@@ -30,7 +30,7 @@ export function readPasted(text: string, { inPercent }: { inPercent: boolean }):
   }
   const first = lines[0] ?? [];
   const hasHeads = isHeads(first);
-  const { places, faults } = hasHeads ? placesUnder(first) : { places: couponColumns, faults: [] };
+  const { places, faults }: Places = hasHeads ? placesUnder(first) : { places: couponColumns, faults: [] };
   if (faults.length > 0) return { trials: [], faults };
   const trials = lines.slice(hasHeads ? 1 : 0).map((cells, row) => {
     const line = row + (hasHeads ? 2 : 1);
@@ -71,8 +71,14 @@ export function readPasted(text: string, { inPercent }: { inPercent: boolean }):
 /** Heads hold no figures; the second cell of a row without heads is its temperature. */
 const isHeads = (cells: readonly string[]): boolean => cells[1] !== undefined && !/\d/.test(cells[1]);
 
-/** Which column stands at which place under heads, whatever their order and case. */
-function placesUnder(heads: readonly string[]): { places: (Column | undefined)[]; faults: string[] } {
+/** Which column stands at which place, and what is wrong with the heads. */
+interface Places {
+  places: readonly (Column | undefined)[];
+  faults: string[];
+}
+
+/** Heads may come in any order and case. */
+function placesUnder(heads: readonly string[]): Places {
   const columnOf = (head: string) =>
     couponColumns.find((column) => column.toLowerCase() === head.trim().toLowerCase());
   const places = heads.map(columnOf);
