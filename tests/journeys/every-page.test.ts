@@ -126,8 +126,10 @@ async function pagesOfSome({ prisma }: Db): Promise<string[]> {
   const draft = await prisma.recipeRevision.findFirstOrThrow({ where: { status: 'draft' } });
   const line = await prisma.orderLine.findFirstOrThrow({ where: { lots: { none: {} } } });
   const traveler = await prisma.traveler.findFirstOrThrow();
+  const { id: authorId } = await prisma.person.findFirstOrThrow();
+  const unapproved = { revision: 1, name: 'Dusk blue', grade: 'word', authorId, writerIds: [authorId] };
   const standard = await prisma.colourStandard.create({
-    data: { code: 'HALF-WRITTEN', revisions: { create: { revision: 1, name: 'Dusk blue', grade: 'word' } } },
+    data: { code: 'HALF-WRITTEN', revisions: { create: unapproved } },
   });
   return [
     `/quotations/${unsent.quotationId}/edit`,
