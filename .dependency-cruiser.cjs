@@ -139,8 +139,8 @@ module.exports = {
       ),
     ),
     forbid(
-      'The floor carries the wings: db, http, shared, documents and plugins import none but people and audit.',
-      { path: '^apps/api/src/(db|http|shared|documents)/', pathNot: test },
+      'The floor carries the wings: db, http, kernel, documents and plugins import none but people and audit.',
+      { path: '^apps/api/src/(db|http|kernel|documents)/', pathNot: test },
       { path: inWing(wings) },
     ),
 

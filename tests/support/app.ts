@@ -4,7 +4,7 @@ import type { FastifyInstance, InjectOptions, LightMyRequestResponse } from 'fas
 import { afterAll } from 'vitest';
 import { buildApp } from '../../apps/api/src/app.ts';
 import type { Db } from '../../apps/api/src/db/client.ts';
-import type { Mailer } from '../../apps/api/src/shared/mailer.ts';
+import type { Mailer } from '../../apps/api/src/kernel/mailer.ts';
 import { keysOf } from '../../apps/api/src/core/hash-chain/index.ts';
 import { addPerson } from '../../apps/api/src/core/people/queries.ts';
 import { hashSecret } from '../../apps/api/src/core/people/secrets.ts';

@@ -1,8 +1,8 @@
 import Fastify, { type FastifyInstance } from 'fastify';
 import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod';
 import type { Db } from './db/client.ts';
-import type { Mailer } from './shared/mailer.ts';
-import type { SecretBox } from './shared/secret-box.ts';
+import type { Mailer } from './kernel/mailer.ts';
+import type { SecretBox } from './kernel/secret-box.ts';
 import type { ChainKeys } from './core/hash-chain/index.ts';
 import { lineChanged } from './production/lots/index.ts';
 import recipes from './catalog/recipes/routes.ts';

@@ -1,4 +1,4 @@
-import { decodeCursor } from '../shared/cursor.ts';
+import { decodeCursor } from '../kernel/cursor.ts';
 import { sql, Prisma } from './client.ts';
 
 interface Column {

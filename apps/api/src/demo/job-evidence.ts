@@ -1,4 +1,4 @@
-import type { Actor } from '../shared/actor.ts';
+import type { Actor } from '../kernel/actor.ts';
 import { judgeEvidence, type ProvedWord } from '../colour/evidence/index.ts';
 import type { Job, Shop } from './job.ts';
 

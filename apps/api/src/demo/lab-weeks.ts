@@ -4,7 +4,7 @@ import { sql, type Db } from '../db/client.ts';
 import { completeAddition, planAddition } from '../lab/additions/index.ts';
 import { recordAnalysis, reviewAnalysis } from '../lab/analyses/index.ts';
 import { readBath, readUse, releaseHold, setBathSetup } from '../lab/baths/index.ts';
-import { DomainError } from '../shared/refusal.ts';
+import { DomainError } from '../kernel/refusal.ts';
 import { withoutTriggers, type Timeline } from './backdate.ts';
 import type { Random } from './chance.ts';
 import type { Equipment } from './equipment.ts';

@@ -1,7 +1,7 @@
 import type { ColourStandard, Lot } from '@huelot/contracts';
 import { beforeAll, expect, test } from 'vitest';
 import { mainLine, ok, post } from '../../../../tests/support/main-line.ts';
-import type { Actor } from '../shared/actor.ts';
+import type { Actor } from '../kernel/actor.ts';
 import { seededRandom } from './chance.ts';
 import type { Job, Shop } from './job.ts';
 import { readColour } from './lot-colour.ts';

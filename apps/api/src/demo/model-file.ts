@@ -1,6 +1,6 @@
 import { Readable } from 'node:stream';
 import type { Measurement } from '@huelot/contracts';
-import type { Actor } from '../shared/actor.ts';
+import type { Actor } from '../kernel/actor.ts';
 import type { Db } from '../db/client.ts';
 import { keepFile } from '../core/files/index.ts';
 import { getMeasurement, measureFile, openMeasuring } from '../catalog/parts/index.ts';

@@ -1,5 +1,5 @@
 import { createPart, type Geometry } from '@huelot/contracts';
-import type { Actor } from '../shared/actor.ts';
+import type { Actor } from '../kernel/actor.ts';
 import type { Db } from '../db/client.ts';
 import { addPart } from '../catalog/parts/index.ts';
 import type { Timeline } from './backdate.ts';

@@ -1,6 +1,6 @@
 import { randomInt } from 'node:crypto';
 import { createFirstAdmin, invitePerson, setPin, updateShop, type Role } from '@huelot/contracts';
-import type { Actor } from '../shared/actor.ts';
+import type { Actor } from '../kernel/actor.ts';
 import type { Db } from '../db/client.ts';
 import { invite, setMyPin, issueFirstAdminCode, choosePassword, endSignIns } from '../core/people/index.ts';
 import { openShop, readShop, changeShop } from '../catalog/settings/index.ts';

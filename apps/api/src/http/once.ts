@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { AsyncLocalStorage } from 'node:async_hooks';
 import { withSqlTransaction, sql, type Db, type SqlExecutor } from '../db/client.ts';
 import { Unit, withUnit } from '../db/unit.ts';
-import { DomainError } from '../shared/refusal.ts';
+import { DomainError } from '../kernel/refusal.ts';
 
 /** What was answered, to be sent again as it was. */
 export interface Answer {

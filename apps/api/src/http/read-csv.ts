@@ -1,5 +1,5 @@
 import { CsvError, parse } from 'csv-parse/sync';
-import { fieldError } from '../shared/refusal.ts';
+import { fieldError } from '../kernel/refusal.ts';
 
 export const separators = { comma: ',', semicolon: ';', tab: '\t' } as const;
 export type Separator = keyof typeof separators;

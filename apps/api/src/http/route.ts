@@ -1,8 +1,8 @@
 import type { Endpoint } from '@huelot/contracts';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import type { z } from 'zod';
-import type { Actor } from '../shared/actor.ts';
-import { DomainError } from '../shared/refusal.ts';
+import type { Actor } from '../kernel/actor.ts';
+import { DomainError } from '../kernel/refusal.ts';
 import { withIdempotency, digestOf, type Answer, type Key } from './once.ts';
 
 declare module 'fastify' {

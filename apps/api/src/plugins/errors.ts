@@ -6,7 +6,7 @@ import fp from 'fastify-plugin';
 import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod';
 import { databaseFault } from '../db/client.ts';
 import { outageOf } from '../db/outage.ts';
-import { DomainError } from '../shared/refusal.ts';
+import { DomainError } from '../kernel/refusal.ts';
 import { outageWords } from './outage-words.ts';
 
 const titles: Record<ProblemCode, string> = {

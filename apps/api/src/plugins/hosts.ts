@@ -1,6 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import fp from 'fastify-plugin';
-import { DomainError } from '../shared/refusal.ts';
+import { DomainError } from '../kernel/refusal.ts';
 
 /**
  * Answers under the names of the service alone, where they are listed: a page of a stranger whose name was pointed at

@@ -2,7 +2,7 @@ import helmet from '@fastify/helmet';
 import rateLimit from '@fastify/rate-limit';
 import type { FastifyInstance } from 'fastify';
 import fp from 'fastify-plugin';
-import { DomainError } from '../shared/refusal.ts';
+import { DomainError } from '../kernel/refusal.ts';
 
 declare module 'fastify' {
   interface FastifyContextConfig {

@@ -6,7 +6,7 @@ import type { FastifyInstance } from 'fastify';
 import fp from 'fastify-plugin';
 import { registerRoute } from '../http/route.ts';
 import { root } from '../process/root.ts';
-import { DomainError } from '../shared/refusal.ts';
+import { DomainError } from '../kernel/refusal.ts';
 
 const file = path.join(root, 'THIRD_PARTY_NOTICES.txt');
 

@@ -2,9 +2,9 @@ import type { Access } from '@huelot/contracts';
 import { may, permissionLabels } from '@huelot/contracts';
 import type { FastifyInstance, RouteOptions } from 'fastify';
 import fp from 'fastify-plugin';
-import type { Actor } from '../shared/actor.ts';
+import type { Actor } from '../kernel/actor.ts';
 import { actorOfToken } from '../core/people/index.ts';
-import { DomainError } from '../shared/refusal.ts';
+import { DomainError } from '../kernel/refusal.ts';
 import { readToken } from './cookie.ts';
 
 declare module 'fastify' {

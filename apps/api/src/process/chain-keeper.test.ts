@@ -6,7 +6,7 @@ import { testDatabases } from '../../../../tests/support/database.ts';
 import { startSealing, openChainKeys } from './chain-keeper.ts';
 import { sql } from '../db/client.ts';
 import { addKey, beginNewKey, parseSeal, verifyChain, type ChainKeys } from '../core/hash-chain/index.ts';
-import type { Mail } from '../shared/mailer.ts';
+import type { Mail } from '../kernel/mailer.ts';
 
 const { db, serviceDb } = await testDatabases();
 const folder = mkdtempSync(path.join(tmpdir(), 'huelot-chain-'));

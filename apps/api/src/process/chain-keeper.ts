@@ -8,7 +8,7 @@ import {
   sealText,
   type ChainKeys,
 } from '../core/hash-chain/index.ts';
-import type { Mailer } from '../shared/mailer.ts';
+import type { Mailer } from '../kernel/mailer.ts';
 
 const LINK_MS = 3_000;
 /** How often it is looked whether the seal of the day is due. */

@@ -10,13 +10,13 @@ import { sendDueDigests } from '../lab/reminders/index.ts';
 import { prepareDatabase } from '../db/prepare.ts';
 import { sealStoredSecrets } from '../core/people/index.ts';
 import { startHousekeeping } from './housekeeping.ts';
-import { openKeyFile } from '../shared/key-file.ts';
-import { type Mailer, openMailer } from '../shared/mailer.ts';
+import { openKeyFile } from '../kernel/key-file.ts';
+import { type Mailer, openMailer } from '../kernel/mailer.ts';
 import web from '../plugins/web.ts';
 import { portFault, refuseTakenPort } from './port.ts';
 import { readRelease } from './version.ts';
 import { root } from './root.ts';
-import { secretBox } from '../shared/secret-box.ts';
+import { secretBox } from '../kernel/secret-box.ts';
 import { onStopSignal } from './stop.ts';
 
 export interface Service {

@@ -1,7 +1,7 @@
 import { colourGradeNames, gradeDecides, type ColourStandard } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
-import { fieldError } from '../../shared/refusal.ts';
+import { fieldError } from '../../kernel/refusal.ts';
 import { approveRevision, retireRevision, type RevisionFate } from '../../core/people/index.ts';
 import { nameOf, readLocked } from './drafts.ts';
 import * as queries from './queries.ts';

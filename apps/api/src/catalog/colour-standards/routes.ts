@@ -2,7 +2,7 @@ import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
 import { csvFile, csvLimit } from '../../http/csv.ts';
 import { registerRoute } from '../../http/route.ts';
-import { decodeCursor, toPage } from '../../shared/cursor.ts';
+import { decodeCursor, toPage } from '../../kernel/cursor.ts';
 import { approvalOf } from '../../core/people/index.ts';
 import { approveStandard, retireStandard } from './approval.ts';
 import { discardStandard, reviseStandard, startStandard, writeStandard } from './drafts.ts';

@@ -1,5 +1,5 @@
 import { NewColourStandard } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import type { Tx } from '../../db/client.ts';
 import { startStandard } from './drafts.ts';
 import * as queries from './queries.ts';

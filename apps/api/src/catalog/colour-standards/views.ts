@@ -1,7 +1,7 @@
 import type { ColourStandard, ColourStandardItem } from '@huelot/contracts';
 import type { SqlExecutor } from '../../db/client.ts';
 import { getFile } from '../../core/files/index.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import * as queries from './queries.ts';
 
 const iso = (date: Date | null) => date?.toISOString() ?? null;

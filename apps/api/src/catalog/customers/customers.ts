@@ -1,8 +1,8 @@
 import type { Customer, CustomerFacts } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Queryable, type Tx } from '../../db/client.ts';
 import { nextNumber } from '../../db/numbers.ts';
-import { DomainError, assertVersion, orNotFound } from '../../shared/refusal.ts';
+import { DomainError, assertVersion, orNotFound } from '../../kernel/refusal.ts';
 import { changesBetween, writeAudit } from '../../core/audit/index.ts';
 import * as queries from './queries.ts';
 

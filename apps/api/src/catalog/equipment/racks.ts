@@ -1,7 +1,7 @@
 import { forbiddenContents, type BaseMetal, type NewRack, type Rack } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
-import { assertVersion, orNotFound, fieldError } from '../../shared/refusal.ts';
+import { assertVersion, orNotFound, fieldError } from '../../kernel/refusal.ts';
 import { changesBetween, writeAudit } from '../../core/audit/index.ts';
 import * as queries from './queries.ts';
 

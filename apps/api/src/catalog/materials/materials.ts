@@ -1,7 +1,7 @@
 import type { Material, MaterialFacts } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type SqlExecutor, type Tx } from '../../db/client.ts';
-import { assertVersion, orNotFound } from '../../shared/refusal.ts';
+import { assertVersion, orNotFound } from '../../kernel/refusal.ts';
 import { changesBetween, writeAudit, type Doer } from '../../core/audit/index.ts';
 import * as queries from './queries.ts';
 import { startingLibrary } from './starting-library.ts';

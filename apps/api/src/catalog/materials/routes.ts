@@ -2,7 +2,7 @@ import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
 import { inTransaction } from '../../db/client.ts';
 import { csvFile, csvLimit } from '../../http/csv.ts';
-import { toPage } from '../../shared/cursor.ts';
+import { toPage } from '../../kernel/cursor.ts';
 import { registerRoute } from '../../http/route.ts';
 import * as materials from './materials.ts';
 import { readMaterials } from './queries.ts';

@@ -1,7 +1,7 @@
 import type { Part } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db } from '../../db/client.ts';
-import { DomainError, orNotFound } from '../../shared/refusal.ts';
+import { DomainError, orNotFound } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { getPart, toPart } from './part.ts';
 import * as queries from './queries.ts';

@@ -1,6 +1,6 @@
 import { CalcError, geometryArea, type GeometryArea, type PartGeometry } from '@huelot/calc';
 import { calculable, type FileMeasure, type Geometry } from '@huelot/contracts';
-import { fieldError } from '../../shared/refusal.ts';
+import { fieldError } from '../../kernel/refusal.ts';
 
 /** A measure of the file a mesh geometry rests on, with the file's name. */
 export interface MeasuredFile {

@@ -1,8 +1,8 @@
 import { mmPer, type LengthUnit, type Measurement, type StoredFile } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { withSqlTransaction, type Db } from '../../db/client.ts';
 import { onceKept } from '../../db/unit.ts';
-import { DomainError, orNotFound, fieldError } from '../../shared/refusal.ts';
+import { DomainError, orNotFound, fieldError } from '../../kernel/refusal.ts';
 import { getFile, getFileFor } from '../../core/files/index.ts';
 import type { ModelKind } from './measure-model.ts';
 import * as queries from './measurement-queries.ts';

@@ -1,6 +1,6 @@
 import type { Part, PartItem } from '@huelot/contracts';
 import type { SqlExecutor } from '../../db/client.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { readFiles, toStoredFile } from '../../core/files/index.ts';
 import * as queries from './queries.ts';
 

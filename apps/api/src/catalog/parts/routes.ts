@@ -1,8 +1,8 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
-import { actorMay, type Actor } from '../../shared/actor.ts';
+import { actorMay, type Actor } from '../../kernel/actor.ts';
 import { csvFile, csvLimit } from '../../http/csv.ts';
-import { toPage } from '../../shared/cursor.ts';
+import { toPage } from '../../kernel/cursor.ts';
 import { registerRoute } from '../../http/route.ts';
 import { setArchived } from './archive-part.ts';
 import * as measurements from './measurements.ts';

@@ -1,8 +1,8 @@
 import { isDeepStrictEqual } from 'node:util';
 import type { Geometry, Part, PartFacts } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
-import { DomainError, assertVersion, orNotFound, fieldError } from '../../shared/refusal.ts';
+import { DomainError, assertVersion, orNotFound, fieldError } from '../../kernel/refusal.ts';
 import { changesBetween, writeAudit } from '../../core/audit/index.ts';
 import { readColourStandard } from '../colour-standards/index.ts';
 import { getCustomer } from '../customers/index.ts';

@@ -1,9 +1,9 @@
 import { isDeepStrictEqual } from 'node:util';
 import type { createRateCard, RateCard } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type SqlExecutor, type Tx } from '../../db/client.ts';
-import { orNotFound, fieldError, DomainError } from '../../shared/refusal.ts';
+import { orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import * as queries from './queries.ts';
 

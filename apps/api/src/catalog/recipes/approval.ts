@@ -1,7 +1,7 @@
 import { selfApprovalStatement, type RecipeRevision } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
-import { assertVersion, DomainError } from '../../shared/refusal.ts';
+import { assertVersion, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit, signature } from '../../core/audit/index.ts';
 import { checkApproval } from '../../core/people/index.ts';
 import { refuseForbiddenMetals, refuseUnfinished } from './check-route.ts';

@@ -7,7 +7,7 @@ import {
   type Family,
   type Step,
 } from '@huelot/contracts';
-import { fieldError, DomainError } from '../../shared/refusal.ts';
+import { fieldError, DomainError } from '../../kernel/refusal.ts';
 
 type Route = readonly Pick<Step, 'kind' | 'contents'>[];
 

@@ -1,8 +1,8 @@
 import { pairSteps, type RecipeRevision, type saveDraft, type Step } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
-import { assertVersion, orNotFound, DomainError } from '../../shared/refusal.ts';
+import { assertVersion, orNotFound, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit, type Change } from '../../core/audit/index.ts';
 import { refuseForbiddenMetals } from './check-route.ts';
 import * as queries from './queries.ts';

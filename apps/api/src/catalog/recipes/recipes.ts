@@ -1,9 +1,9 @@
 import type { createRecipe, Recipe, RecipeRevision, updateRecipe } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { nextNumber } from '../../db/numbers.ts';
-import { assertVersion, fieldError, DomainError } from '../../shared/refusal.ts';
+import { assertVersion, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { changesBetween, writeAudit } from '../../core/audit/index.ts';
 import { refuseForbiddenMetals } from './check-route.ts';
 import * as queries from './queries.ts';

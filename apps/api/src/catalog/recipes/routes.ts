@@ -1,10 +1,10 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
-import { actorMay } from '../../shared/actor.ts';
+import { actorMay } from '../../kernel/actor.ts';
 import { csvFile } from '../../http/csv.ts';
-import { decodeCursor, toPage } from '../../shared/cursor.ts';
+import { decodeCursor, toPage } from '../../kernel/cursor.ts';
 import { registerRoute } from '../../http/route.ts';
-import { orNotFound, fieldError } from '../../shared/refusal.ts';
+import { orNotFound, fieldError } from '../../kernel/refusal.ts';
 import { approvalOf } from '../../core/people/index.ts';
 import { approveRecipe, type CheckEvidence, withdrawRecipe } from './approval.ts';
 import { discardDraft, startDraft, writeDraft } from './drafts.ts';

@@ -12,7 +12,7 @@ import {
   TankSetting,
 } from '@huelot/contracts';
 import type { Db } from '../../db/client.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { type BathStanding, readBath, readBathStatuses } from '../../lab/baths/index.ts';
 import { type OrderedAlloy, readOrderedAlloys, readUsableRevisions } from '../../catalog/recipes/index.ts';
 import { readTank } from '../../catalog/equipment/index.ts';

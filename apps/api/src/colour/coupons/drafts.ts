@@ -6,9 +6,9 @@ import {
   type NewCouponSeries,
   findIncompatibility,
 } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
-import { assertVersion, fieldError, DomainError } from '../../shared/refusal.ts';
+import { assertVersion, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { changesBetween, writeAudit, type Change } from '../../core/audit/index.ts';
 import { readMaterial } from '../../catalog/materials/index.ts';
 import * as queries from './queries.ts';

@@ -1,7 +1,7 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
 import { csvFile, csvLimit } from '../../http/csv.ts';
-import { decodeCursor, toPage } from '../../shared/cursor.ts';
+import { decodeCursor, toPage } from '../../kernel/cursor.ts';
 import { registerRoute } from '../../http/route.ts';
 import { approvalOf } from '../../core/people/index.ts';
 import { approveSeries, retireSeries } from './approval.ts';

@@ -1,6 +1,6 @@
 import type { CouponSeries, CouponSeriesItem } from '@huelot/contracts';
 import type { SqlExecutor } from '../../db/client.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import * as queries from './queries.ts';
 
 const iso = (date: Date | null) => date?.toISOString() ?? null;

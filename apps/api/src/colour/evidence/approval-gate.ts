@@ -1,7 +1,7 @@
 import type { RecipeRevision } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import type { Tx } from '../../db/client.ts';
-import { fieldError, DomainError } from '../../shared/refusal.ts';
+import { fieldError, DomainError } from '../../kernel/refusal.ts';
 import { addException } from './exception-queries.ts';
 import { refuseWithoutRight } from './gate.ts';
 import { readRecipeEvidence } from './view.ts';

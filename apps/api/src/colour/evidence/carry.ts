@@ -1,7 +1,7 @@
 import type { RecipeEvidence } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db } from '../../db/client.ts';
-import { DomainError } from '../../shared/refusal.ts';
+import { DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { aboutRecipe, openRevision } from './cite.ts';
 import type { ColourStep } from './queries.ts';

@@ -1,7 +1,7 @@
 import type { ColourGrade, EvidenceKind } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import type { Tx } from '../../db/client.ts';
-import { DomainError } from '../../shared/refusal.ts';
+import { DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { aboutRecipe, checkComparers, checkExpiry, openRevision } from './cite.ts';
 import { alloyInWords } from './judge.ts';

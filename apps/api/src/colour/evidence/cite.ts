@@ -1,8 +1,8 @@
 import type { citeCouponSeries, RecipeEvidence } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
-import { orNotFound, fieldError, DomainError } from '../../shared/refusal.ts';
+import { orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { readToday, readTrials } from '../coupons/index.ts';
 import { alloyInWords } from './judge.ts';

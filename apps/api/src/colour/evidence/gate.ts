@@ -5,9 +5,9 @@ import {
   type Role,
   type UnprovedWord,
 } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import type { Db, SqlExecutor } from '../../db/client.ts';
-import { fieldError, DomainError } from '../../shared/refusal.ts';
+import { fieldError, DomainError } from '../../kernel/refusal.ts';
 import { personOfPin } from '../../core/people/index.ts';
 import { addException } from './exception-queries.ts';
 import { judgeEvidence } from './judge.ts';

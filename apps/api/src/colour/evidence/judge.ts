@@ -6,7 +6,7 @@ import {
   type EvidenceVerdict,
 } from '@huelot/contracts';
 import type { SqlExecutor } from '../../db/client.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { readTrials } from '../coupons/index.ts';
 import { aimsInWords, couponsAt } from './coverage.ts';
 import type { ColourStep } from './queries.ts';

@@ -1,7 +1,7 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
 import { registerRoute } from '../../http/route.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { readPeopleWithPin } from '../../core/people/index.ts';
 import { carry } from './carry.ts';
 import { citeSeries, uncite, withdraw } from './cite.ts';

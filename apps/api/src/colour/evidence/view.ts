@@ -1,7 +1,7 @@
 import type { CitedEvidence, ColourGrade, ProposedLimit, RecipeEvidence } from '@huelot/contracts';
 import { baseMetalNames, gradeDecides, type BaseMetal } from '@huelot/contracts';
 import type { SqlExecutor } from '../../db/client.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { readOrderedAlloys } from '../../catalog/recipes/index.ts';
 import { readTrials } from '../coupons/index.ts';
 import { readExceptionsOfRevision } from './exception-queries.ts';

@@ -1,5 +1,5 @@
 import type { RecordKind } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { sql, type SqlExecutor } from '../../db/client.ts';
 
 export interface Change {

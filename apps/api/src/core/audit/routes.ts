@@ -9,10 +9,10 @@ import {
   type Role,
 } from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
-import { decodeCursor, toPage } from '../../shared/cursor.ts';
+import { decodeCursor, toPage } from '../../kernel/cursor.ts';
 import { csvFile, csvLimit, type Cell } from '../../http/csv.ts';
 import { registerRoute } from '../../http/route.ts';
-import { DomainError } from '../../shared/refusal.ts';
+import { DomainError } from '../../kernel/refusal.ts';
 import { readAudit, type AuditRow } from './queries.ts';
 
 /** Whoever may read a record may read its history. */

@@ -1,5 +1,5 @@
 import { fileKinds, type FileEnding } from '@huelot/contracts';
-import { fieldError } from '../../shared/refusal.ts';
+import { fieldError } from '../../kernel/refusal.ts';
 import { stepFault, stlFault } from './model-content.ts';
 import type { Seen } from './spool.ts';
 

@@ -2,7 +2,7 @@ import multipart from '@fastify/multipart';
 import { downloadFile, getFile, maxFileBytes, uploadFile, type StoredFile } from '@huelot/contracts';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { registerRoute } from '../../http/route.ts';
-import { DomainError, fieldError } from '../../shared/refusal.ts';
+import { DomainError, fieldError } from '../../kernel/refusal.ts';
 import * as files from './files.ts';
 import { sweepTemporary } from './temporary.ts';
 

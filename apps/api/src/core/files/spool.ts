@@ -3,7 +3,7 @@ import { createWriteStream } from 'node:fs';
 import path from 'node:path';
 import type { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
-import { DomainError } from '../../shared/refusal.ts';
+import { DomainError } from '../../kernel/refusal.ts';
 import { openTemporary } from './temporary.ts';
 
 /** What was seen of a file while it came in. */

@@ -1,5 +1,5 @@
 import { withSqlTransaction, type Db } from '../../db/client.ts';
-import { DomainError } from '../../shared/refusal.ts';
+import { DomainError } from '../../kernel/refusal.ts';
 import { addCheck, breakOffCheck, finishCheck, noteProgress, type CheckRow } from './check-queries.ts';
 import type { ChainKeys } from './keys.ts';
 import { lockChain } from './link-queries.ts';

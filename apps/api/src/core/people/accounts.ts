@@ -1,8 +1,8 @@
 import type { invitePerson, Person, Role, setPreferences, updatePerson } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
-import { assertVersion, orNotFound, fieldError, DomainError } from '../../shared/refusal.ts';
+import { assertVersion, orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { changesBetween, writeAudit, type Entry } from '../audit/index.ts';
 import * as queries from './queries.ts';
 import { forgetAttempts } from './attempts.ts';

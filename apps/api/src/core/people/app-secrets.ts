@@ -1,6 +1,6 @@
 import type { Db } from '../../db/client.ts';
-import { DomainError } from '../../shared/refusal.ts';
-import { isSealed, type SecretBox } from '../../shared/secret-box.ts';
+import { DomainError } from '../../kernel/refusal.ts';
+import { isSealed, type SecretBox } from '../../kernel/secret-box.ts';
 import * as queries from './second-factor-queries.ts';
 
 const about = (personId: number) => `authenticator app of person ${personId}`;

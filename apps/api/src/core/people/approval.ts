@@ -6,9 +6,9 @@ import {
   type updateApprovalRules,
 } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Queryable } from '../../db/client.ts';
-import { assertVersion, fieldError, DomainError } from '../../shared/refusal.ts';
+import { assertVersion, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { changesBetween, writeAudit, signature } from '../audit/index.ts';
 import * as queries from './approval-queries.ts';
 

@@ -4,9 +4,9 @@ import {
   type RecordKind,
   type RevisionStatus,
 } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import type { Tx } from '../../db/client.ts';
-import { assertVersion, DomainError } from '../../shared/refusal.ts';
+import { assertVersion, DomainError } from '../../kernel/refusal.ts';
 import { signature, writeAudit } from '../audit/index.ts';
 import { checkApproval } from './approval.ts';
 

@@ -1,8 +1,8 @@
 import { beforeEach, expect, test } from 'vitest';
 import { testApp, type TestApp } from '../../../../../tests/support/app.ts';
 import { addPersonWith, cookiesOf, signInAs } from '../../../../../tests/support/people.ts';
-import type { Actor } from '../../shared/actor.ts';
-import type { DomainError } from '../../shared/refusal.ts';
+import type { Actor } from '../../kernel/actor.ts';
+import type { DomainError } from '../../kernel/refusal.ts';
 import { networkOf } from './attempts.ts';
 import { personOfPin } from './prove.ts';
 import { actorOfToken, openSignIn } from './sign-in.ts';

@@ -1,7 +1,7 @@
 import { isIP } from 'node:net';
 import { withSqlTransaction, type Db, type SqlExecutor } from '../../db/client.ts';
 import { apart } from '../../db/unit.ts';
-import { DomainError } from '../../shared/refusal.ts';
+import { DomainError } from '../../kernel/refusal.ts';
 import * as queries from './attempt-queries.ts';
 
 const QUARTER_S = 15 * 60;

@@ -1,4 +1,4 @@
-import { fieldError } from '../../shared/refusal.ts';
+import { fieldError } from '../../kernel/refusal.ts';
 
 /** Fifty thousand of the commonest, from what was stolen elsewhere; loaded when a password is first chosen. */
 const commonPasswords = async () => {

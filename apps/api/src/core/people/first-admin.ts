@@ -2,7 +2,7 @@ import { randomBytes } from 'node:crypto';
 import type { createFirstAdmin } from '@huelot/contracts';
 import type { z } from 'zod';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
-import { DomainError } from '../../shared/refusal.ts';
+import { DomainError } from '../../kernel/refusal.ts';
 import { nobody, writeAudit } from '../audit/index.ts';
 import * as queries from './queries.ts';
 import { hashSecret, tokenHash } from './secrets.ts';

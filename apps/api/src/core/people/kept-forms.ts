@@ -1,8 +1,8 @@
 import type { keepForm as contract, KeptForm } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db } from '../../db/client.ts';
-import { orNotFound, DomainError } from '../../shared/refusal.ts';
+import { orNotFound, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../audit/index.ts';
 import * as queries from './kept-form-queries.ts';
 

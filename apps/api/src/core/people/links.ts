@@ -1,6 +1,6 @@
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
-import { orNotFound, DomainError } from '../../shared/refusal.ts';
+import { orNotFound, DomainError } from '../../kernel/refusal.ts';
 import { nobody, writeAudit } from '../audit/index.ts';
 import { beginAttempt, forgetAttempts, networkOf, wasRight } from './attempts.ts';
 import { refuseCommonPassword } from './common-passwords.ts';

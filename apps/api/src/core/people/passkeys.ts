@@ -7,7 +7,7 @@ import {
   type RegistrationResponseJSON,
 } from '@simplewebauthn/server';
 import type { Queryable } from '../../db/client.ts';
-import { DomainError } from '../../shared/refusal.ts';
+import { DomainError } from '../../kernel/refusal.ts';
 import * as queries from './second-factor-queries.ts';
 
 /** The host that passkeys belong to, and the addresses a browser may use them from. */

@@ -1,7 +1,7 @@
 import type { Role } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import type { Db } from '../../db/client.ts';
-import { fieldError, DomainError } from '../../shared/refusal.ts';
+import { fieldError, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../audit/index.ts';
 import { beginAttempt, wasRight, type Secret } from './attempts.ts';
 import * as queries from './queries.ts';

@@ -1,6 +1,6 @@
 import { proofLivesS, type Proof, type Role } from '@huelot/contracts';
 import { sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 
 export const readPerson = (db: Queryable, id: number) => db.prisma.person.findUnique({ where: { id } });
 /** Holds the row of a person and of every owner until the transaction ends, so that two owners cannot unmake each other. */

@@ -1,5 +1,5 @@
 import { inTransaction, type Db } from '../../db/client.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { writeAudit } from '../audit/index.ts';
 import { makeLink } from './links.ts';
 import * as queries from './queries.ts';

@@ -2,7 +2,7 @@ import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
 import { registerRoute, registerPublicRoute } from '../../http/route.ts';
 import { readDevice, takeToken } from '../../plugins/cookie.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import * as accounts from './accounts.ts';
 import { from, letIn } from './let-in.ts';
 import * as links from './links.ts';

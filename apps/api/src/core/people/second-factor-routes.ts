@@ -1,7 +1,7 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
 import QRCode from 'qrcode';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { registerRoute, registerPublicRoute } from '../../http/route.ts';
 import { giveStep, readStep } from '../../plugins/cookie.ts';
 import { from, siteAt, welcome } from './let-in.ts';

@@ -3,7 +3,7 @@ import { beforeAll, expect, test } from 'vitest';
 import { testApp } from '../../../../../tests/support/app.ts';
 import { addPersonWith, cookiesOf, signInAs } from '../../../../../tests/support/people.ts';
 import { testSecrets } from '../../../../../tests/support/secrets.ts';
-import { secretBox } from '../../shared/secret-box.ts';
+import { secretBox } from '../../kernel/secret-box.ts';
 import { sealStoredSecrets } from './app-secrets.ts';
 import { codeAt, stepOfCode } from './authenticator-app.ts';
 import { recover } from './recover.ts';

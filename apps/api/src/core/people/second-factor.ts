@@ -1,9 +1,9 @@
 import type { MySecondFactor, SignInRules, updateSignInRules } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Queryable, type Tx } from '../../db/client.ts';
-import { assertVersion, orNotFound, fieldError, DomainError } from '../../shared/refusal.ts';
-import type { SecretBox } from '../../shared/secret-box.ts';
+import { assertVersion, orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
+import type { SecretBox } from '../../kernel/secret-box.ts';
 import { changesBetween, writeAudit } from '../audit/index.ts';
 import { openAppSecret, sealAppSecret } from './app-secrets.ts';
 import { beginAttempt, wasRight } from './attempts.ts';

@@ -1,7 +1,7 @@
 import type { SecondFactorWanted } from '@huelot/contracts';
 import type { Db } from '../../db/client.ts';
-import { DomainError } from '../../shared/refusal.ts';
-import type { SecretBox } from '../../shared/secret-box.ts';
+import { DomainError } from '../../kernel/refusal.ts';
+import type { SecretBox } from '../../kernel/secret-box.ts';
 import { writeAudit } from '../audit/index.ts';
 import { openAppSecret } from './app-secrets.ts';
 import { beginAttempt, networkOf, wasRight } from './attempts.ts';

@@ -1,7 +1,7 @@
 import type { Me, Role } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import type { Db, Queryable } from '../../db/client.ts';
-import { DomainError, orNotFound } from '../../shared/refusal.ts';
+import { DomainError, orNotFound } from '../../kernel/refusal.ts';
 import { nobody, writeAudit } from '../audit/index.ts';
 import * as queries from './queries.ts';
 import { sweep } from './attempt-queries.ts';

@@ -1,6 +1,6 @@
 import type { PlannedStep } from '@huelot/contracts';
 import type { Tx } from '../../db/client.ts';
-import { fieldError } from '../../shared/refusal.ts';
+import { fieldError } from '../../kernel/refusal.ts';
 import { type BathRow, readSetupsOf } from '../baths/index.ts';
 import { type LotRow, readLot } from '../chemicals/index.ts';
 import { doubtsOfAddition } from './doubts.ts';

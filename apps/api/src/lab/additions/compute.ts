@@ -1,6 +1,6 @@
 import { CALC_VERSION, CalcError, faultWords, writtenAddition, writtenTopUp } from '@huelot/calc';
 import { type AdditionRequest, cautionsOfAddition, type ComputedAddition } from '@huelot/contracts';
-import { fieldError } from '../../shared/refusal.ts';
+import { fieldError } from '../../kernel/refusal.ts';
 import type { LotRow } from '../chemicals/index.ts';
 
 export interface ComputedWithCautions {

@@ -1,5 +1,5 @@
 import type { Addition, AdditionSummary, BathLife } from '@huelot/contracts';
-import { actorMay, type Actor } from '../../shared/actor.ts';
+import { actorMay, type Actor } from '../../kernel/actor.ts';
 
 const maySee = (actor: Actor) => actorMay(actor, 'rates.read');
 

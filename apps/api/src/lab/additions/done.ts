@@ -1,8 +1,8 @@
 import { type Addition, may, minorDigitsOf } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { nextNumber } from '../../db/numbers.ts';
-import { orNotFound, fieldError, DomainError } from '../../shared/refusal.ts';
+import { orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { readShop } from '../../catalog/settings/index.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import {

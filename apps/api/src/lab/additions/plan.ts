@@ -1,9 +1,9 @@
 import type { Addition, planBathAddition, PlannedStep } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type SqlExecutor, type Tx } from '../../db/client.ts';
 import { nextNumber } from '../../db/numbers.ts';
-import { orNotFound, fieldError, DomainError } from '../../shared/refusal.ts';
+import { orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { readAnalysis } from '../analyses/index.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { openBath, releaseWithdrawn, bumpBathVersion } from '../baths/index.ts';

@@ -1,8 +1,8 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
-import { actorMay } from '../../shared/actor.ts';
+import { actorMay } from '../../kernel/actor.ts';
 import { csvFile, csvLimit } from '../../http/csv.ts';
-import { decodeCursor, toPage } from '../../shared/cursor.ts';
+import { decodeCursor, toPage } from '../../kernel/cursor.ts';
 import { registerRoute } from '../../http/route.ts';
 import { redactCosts, summaryFor } from './costs.ts';
 import { correctAddition, completeAddition } from './done.ts';

@@ -1,7 +1,7 @@
 import { secondAnalysis } from '@huelot/calc';
 import { type PlannedStep, secondAnalysisWords } from '@huelot/contracts';
 import type { Tx } from '../../db/client.ts';
-import { DomainError } from '../../shared/refusal.ts';
+import { DomainError } from '../../kernel/refusal.ts';
 import { type BathRow, readSetupsOf } from '../baths/index.ts';
 import { readLastTwo } from './stop-queries.ts';
 

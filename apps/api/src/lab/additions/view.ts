@@ -6,7 +6,7 @@ import {
   usualCautions,
 } from '@huelot/contracts';
 import type { SqlExecutor } from '../../db/client.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { readBath, readHoldOfAddition, readBathStatuses, toBath, toHold } from '../baths/index.ts';
 import { readUsableLots, toLot } from '../chemicals/index.ts';
 import { densityRatio, expectedBath, strengthFound } from './expected.ts';

@@ -9,7 +9,7 @@ import {
   type SampleAnalysis,
 } from '@huelot/calc';
 import type { AnalysisReadings, BathComponent, BathSetup, MethodSettings } from '@huelot/contracts';
-import { fieldError } from '../../shared/refusal.ts';
+import { fieldError } from '../../kernel/refusal.ts';
 import type { NewResult } from './write-queries.ts';
 
 export interface Computed {

@@ -1,7 +1,7 @@
 import { CALC_VERSION } from '@huelot/calc';
 import type { standardiseTitrant } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { nextNumber } from '../../db/numbers.ts';
 import { writeAudit } from '../../core/audit/index.ts';

@@ -1,9 +1,9 @@
 import { CALC_VERSION, resultDoubts, resultQuestion } from '@huelot/calc';
 import { type Analysis, type NewAnalysis, titrationKinds } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { nextNumber } from '../../db/numbers.ts';
-import { orNotFound, fieldError, DomainError } from '../../shared/refusal.ts';
+import { orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import {
   type BathRow,

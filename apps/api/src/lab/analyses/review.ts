@@ -1,7 +1,7 @@
 import type { Analysis } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db } from '../../db/client.ts';
-import { orNotFound, DomainError } from '../../shared/refusal.ts';
+import { orNotFound, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { lockBath } from '../baths/index.ts';
 import { readAnalysis } from './queries.ts';

@@ -1,6 +1,6 @@
 import type { Analysis } from '@huelot/contracts';
 import type { SqlExecutor } from '../../db/client.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { readUse } from '../baths/index.ts';
 import * as queries from './queries.ts';
 

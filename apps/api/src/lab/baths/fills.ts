@@ -1,9 +1,9 @@
 import type { Bath, dumpBath as dumpContract, TankContents } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type SqlExecutor } from '../../db/client.ts';
 import { nextNumber } from '../../db/numbers.ts';
-import { assertVersion, orNotFound, fieldError, DomainError } from '../../shared/refusal.ts';
+import { assertVersion, orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { lockEquipment, readTank } from '../../catalog/equipment/index.ts';
 import * as queries from './queries.ts';

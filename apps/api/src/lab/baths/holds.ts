@@ -6,9 +6,9 @@ import {
   releaseDoubtWords,
 } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type SqlExecutor } from '../../db/client.ts';
-import { orNotFound, fieldError, DomainError } from '../../shared/refusal.ts';
+import { orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import * as holdQueries from './hold-queries.ts';
 import { openBath } from './open-bath.ts';

@@ -1,5 +1,5 @@
 import type { SqlExecutor } from '../../db/client.ts';
-import { orNotFound, DomainError } from '../../shared/refusal.ts';
+import { orNotFound, DomainError } from '../../kernel/refusal.ts';
 import { lockBath, readBath, type BathRow } from './queries.ts';
 
 /**

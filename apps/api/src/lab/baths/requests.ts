@@ -1,8 +1,8 @@
 import type { AnalysisRequest, requestAnalysis } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db } from '../../db/client.ts';
-import { orNotFound, fieldError, DomainError } from '../../shared/refusal.ts';
+import { orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { openBath } from './open-bath.ts';
 import * as setupQueries from './setup-queries.ts';

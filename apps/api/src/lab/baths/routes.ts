@@ -1,8 +1,8 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
-import { decodeCursor, toPage } from '../../shared/cursor.ts';
+import { decodeCursor, toPage } from '../../kernel/cursor.ts';
 import { registerRoute } from '../../http/route.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { readTank } from '../../catalog/equipment/index.ts';
 import { dumpBath, startBath } from './fills.ts';
 import * as holdQueries from './hold-queries.ts';

@@ -1,4 +1,4 @@
-import { actorMay, type Actor } from '../../shared/actor.ts';
+import { actorMay, type Actor } from '../../kernel/actor.ts';
 
 /** What something cost is for who may see rates; others read that there is no price. */
 export const pricedFor = <T extends { pricePerKg: string | null }>(actor: Actor, options: T): T =>

@@ -1,9 +1,9 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
 import { csvFile, csvLimit } from '../../http/csv.ts';
-import { decodeCursor, toPage } from '../../shared/cursor.ts';
+import { decodeCursor, toPage } from '../../kernel/cursor.ts';
 import { registerRoute } from '../../http/route.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { addChemical, changeChemical } from './chemicals.ts';
 import * as lotQueries from './lot-queries.ts';
 import { pricedFor } from './prices.ts';

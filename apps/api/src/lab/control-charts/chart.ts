@@ -1,8 +1,8 @@
 import type { BathChart, getBathChart, setChartBaseline } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Queryable } from '../../db/client.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { readSetupsOf } from '../baths/index.ts';
 import { readTank } from '../../catalog/equipment/index.ts';

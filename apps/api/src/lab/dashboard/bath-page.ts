@@ -1,9 +1,9 @@
 import type { AnalysisSheet, BathLife, BathPage, BathSummary, listBathBoard } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import type { SqlExecutor } from '../../db/client.ts';
-import { decodeCursor, toPage } from '../../shared/cursor.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { decodeCursor, toPage } from '../../kernel/cursor.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { bathUsageCosts, readAdditions, summaryFor, toSummary } from '../additions/index.ts';
 import {
   analysisBackground,

@@ -1,8 +1,8 @@
 import type { createInstrument, Instrument } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db } from '../../db/client.ts';
-import { assertVersion, orNotFound, fieldError } from '../../shared/refusal.ts';
+import { assertVersion, orNotFound, fieldError } from '../../kernel/refusal.ts';
 import { changesBetween, writeAudit } from '../../core/audit/index.ts';
 import * as queries from './instrument-queries.ts';
 

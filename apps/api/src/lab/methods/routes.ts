@@ -1,8 +1,8 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
-import { decodeCursor, toPage } from '../../shared/cursor.ts';
+import { decodeCursor, toPage } from '../../kernel/cursor.ts';
 import { registerRoute } from '../../http/route.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { addInstrument, changeInstrument } from './instruments.ts';
 import * as instrumentQueries from './instrument-queries.ts';
 import { changeMethod, createMethod, discardMethodDraft, activateMethod, reviseMethod } from './methods.ts';

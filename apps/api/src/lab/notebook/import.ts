@@ -1,10 +1,10 @@
 import { CALC_VERSION, figureWords, impossibleAmount } from '@huelot/calc';
 import type { BathSetup, NotebookMapping, NotebookPreview, previewNotebook } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type SqlExecutor } from '../../db/client.ts';
 import { nextNumbers } from '../../db/numbers.ts';
-import { orNotFound, fieldError } from '../../shared/refusal.ts';
+import { orNotFound, fieldError } from '../../kernel/refusal.ts';
 import { addAnalyses, computeAnalysis } from '../analyses/index.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { type BathRow, lockBath, readBath, readSetupsOf, bumpBathVersion } from '../baths/index.ts';

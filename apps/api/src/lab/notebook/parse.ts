@@ -1,6 +1,6 @@
 import type { AnalysisReadings, NotebookMapping, NotebookPreview } from '@huelot/contracts';
 import { cellNumber, readCsv, shownCell } from '../../http/read-csv.ts';
-import { fieldError } from '../../shared/refusal.ts';
+import { fieldError } from '../../kernel/refusal.ts';
 
 /** One line of a notebook; `sampledAt` is a local time of the shop. */
 export interface NotebookRow {

@@ -2,7 +2,7 @@ import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
 import { byteOrderMark, csvLine } from '../../http/csv.ts';
 import { registerRoute } from '../../http/route.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { readBath, readSetupsOf } from '../baths/index.ts';
 import { importNotebook, preview, templateHeads } from './import.ts';
 

@@ -1,8 +1,8 @@
 import { createHash, randomBytes } from 'node:crypto';
 import ical, { ICalAlarmType } from 'ical-generator';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type SqlExecutor } from '../../db/client.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import * as queries from './queries.ts';
 import { readCalendarDates } from './reminders.ts';

@@ -1,8 +1,8 @@
 import type { BathReminder } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type SqlExecutor } from '../../db/client.ts';
-import type { Mailer } from '../../shared/mailer.ts';
-import { DomainError } from '../../shared/refusal.ts';
+import type { Mailer } from '../../kernel/mailer.ts';
+import { DomainError } from '../../kernel/refusal.ts';
 import { changesBetween, writeAudit } from '../../core/audit/index.ts';
 import * as queries from './queries.ts';
 import { readReminders } from './reminders.ts';

@@ -3,7 +3,7 @@ import type { BathReminder, MyReminders } from '@huelot/contracts';
 import ICAL from 'ical.js';
 import { SMTPServer } from 'smtp-server';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { openMailer } from '../../shared/mailer.ts';
+import { openMailer } from '../../kernel/mailer.ts';
 import { type Ask, testApp } from '../../../../../tests/support/app.ts';
 import * as lab from '../../../../../tests/support/lab.ts';
 import { sendDueDigests } from './digest.ts';

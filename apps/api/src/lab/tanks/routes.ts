@@ -1,9 +1,9 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
 import { csvFile } from '../../http/csv.ts';
-import { decodeCursor, toPage } from '../../shared/cursor.ts';
+import { decodeCursor, toPage } from '../../kernel/cursor.ts';
 import { registerRoute } from '../../http/route.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { readTank, readTanks } from '../../catalog/equipment/index.ts';
 import { addTank, changeTank, viewTank, viewTanks } from './tanks.ts';
 

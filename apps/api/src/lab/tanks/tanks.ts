@@ -8,9 +8,9 @@ import {
   type TankCover,
   type TankKind,
 } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type SqlExecutor, type Tx } from '../../db/client.ts';
-import { assertVersion, orNotFound, fieldError } from '../../shared/refusal.ts';
+import { assertVersion, orNotFound, fieldError } from '../../kernel/refusal.ts';
 import { changesBetween, writeAudit } from '../../core/audit/index.ts';
 import { statusOfTanks } from '../baths/index.ts';
 import * as queries from '../../catalog/equipment/index.ts';

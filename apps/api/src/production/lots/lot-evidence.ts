@@ -1,6 +1,6 @@
 import type { LotEvidence } from '@huelot/contracts';
 import { sql, type SqlExecutor } from '../../db/client.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { judgeEvidence, readExceptionsOfLot, readProofOfLot } from '../../colour/evidence/index.ts';
 
 /** What a lot rests on, and what was allowed on it without evidence, from its quotation to its last signature. */

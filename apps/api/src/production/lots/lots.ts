@@ -1,9 +1,9 @@
 import type * as contract from '@huelot/contracts';
 import type { Lot, placeHold, releaseHold, Traveler } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
-import { assertVersion, orNotFound, fieldError, DomainError } from '../../shared/refusal.ts';
+import { assertVersion, orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import type { LineChanged } from '../../sales/orders/index.ts';
 import { addHold, issueTraveler, readCurrentTraveler, setTravelerStatus } from '../travelers/index.ts';

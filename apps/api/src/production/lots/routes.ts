@@ -1,9 +1,9 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
 import { csvFile, csvLimit } from '../../http/csv.ts';
-import { toPage } from '../../shared/cursor.ts';
+import { toPage } from '../../kernel/cursor.ts';
 import { registerRoute } from '../../http/route.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { judgeEvidence } from '../../colour/evidence/index.ts';
 import { readCouponUses } from './coupon-uses.ts';
 import { readLotEvidence } from './lot-evidence.ts';

@@ -1,8 +1,8 @@
 import type { correctSignOff, Traveler } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { withSqlTransaction, type Db } from '../../db/client.ts';
-import { fieldError, orNotFound } from '../../shared/refusal.ts';
+import { fieldError, orNotFound } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import * as done from './done-queries.ts';
 import * as queries from './queries.ts';

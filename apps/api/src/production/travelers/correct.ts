@@ -1,8 +1,8 @@
 import { type correctReading, stepQuantities, type Traveler } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { withSqlTransaction, type Db } from '../../db/client.ts';
-import { orNotFound, fieldError } from '../../shared/refusal.ts';
+import { orNotFound, fieldError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import * as queries from './queries.ts';
 import { holdLot } from './sign.ts';

@@ -1,8 +1,8 @@
 import type { TravelerHead } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import type { Tx } from '../../db/client.ts';
 import { nextNumber } from '../../db/numbers.ts';
-import { orNotFound, fieldError, DomainError } from '../../shared/refusal.ts';
+import { orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { loadOf } from './load.ts';
 import * as queries from './queries.ts';

@@ -1,8 +1,8 @@
 import { may, type permitStep, type StepOverride } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { withSqlTransaction, type Db } from '../../db/client.ts';
-import { orNotFound, DomainError } from '../../shared/refusal.ts';
+import { orNotFound, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { personOfPin } from '../../core/people/index.ts';
 import { addOverride } from './floor-queries.ts';

@@ -1,8 +1,8 @@
 import type { SignOff, Traveler } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db } from '../../db/client.ts';
 import { type PrintedTraveler, travelerPdf } from '../../documents/traveler-pdf.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { keepPaper, type PaperRow, readPaper, viewPapers } from '../../core/issued-papers/index.ts';
 import * as queries from './queries.ts';

@@ -1,8 +1,8 @@
 import type { ParkedSignOff, parkSignOff, settleParkedSignOff, Traveler } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { withSqlTransaction, sql, type Db } from '../../db/client.ts';
-import { orNotFound, DomainError } from '../../shared/refusal.ts';
+import { orNotFound, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import * as parked from './parked-queries.ts';
 import * as queries from './queries.ts';

@@ -2,7 +2,7 @@ import * as contract from '@huelot/contracts';
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { registerRoute } from '../../http/route.ts';
 import { pdfFile } from '../../http/pdf.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { correctStepCounts } from './correct-counts.ts';
 import { correctStepDone } from './correct-done.ts';
 import { correctReadings } from './correct.ts';

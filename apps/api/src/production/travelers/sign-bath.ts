@@ -1,6 +1,6 @@
 import { type BathState, type BathStatus, may, type Role } from '@huelot/contracts';
 import type { SqlExecutor } from '../../db/client.ts';
-import { orNotFound, DomainError } from '../../shared/refusal.ts';
+import { orNotFound, DomainError } from '../../kernel/refusal.ts';
 import { readBathStatuses } from '../../lab/baths/index.ts';
 import { lockOverride } from './floor-queries.ts';
 import type { SignedBath, StepRow } from './sign-queries.ts';

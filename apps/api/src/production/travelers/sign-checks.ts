@@ -1,7 +1,7 @@
 import { shortTime } from '@huelot/calc';
 import type { signStep, StepSetting } from '@huelot/contracts';
 import type { z } from 'zod';
-import { fieldError, DomainError } from '../../shared/refusal.ts';
+import { fieldError, DomainError } from '../../kernel/refusal.ts';
 import type { EvaluatedReading, StepRow } from './sign-queries.ts';
 
 type Input = z.output<typeof signStep.body>;

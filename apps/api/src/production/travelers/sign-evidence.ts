@@ -1,7 +1,7 @@
 import type { UnprovedWord } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { withSqlTransaction, type Db, type SqlExecutor } from '../../db/client.ts';
-import { orNotFound, DomainError } from '../../shared/refusal.ts';
+import { orNotFound, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { judgeEvidence, passGate, proveWord, readSignatureWord } from '../../colour/evidence/index.ts';
 import { checkTurn } from './sign-checks.ts';

@@ -1,7 +1,7 @@
 import { may, type Traveler } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { withSqlTransaction, type Db, type SqlExecutor } from '../../db/client.ts';
-import { orNotFound, fieldError, DomainError } from '../../shared/refusal.ts';
+import { orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { personOfPin } from '../../core/people/index.ts';
 import { dropDrafts, useOverride } from './floor-queries.ts';

@@ -1,4 +1,4 @@
-import { scannedNumber } from '../../shared/scanned-number.ts';
+import { scannedNumber } from '../../kernel/scanned-number.ts';
 
 /** What is compared with the words of a lot, and with its number as somebody says it; null where it is none. */
 export interface TankSearch {

@@ -10,8 +10,8 @@ import {
 import type { z } from 'zod';
 import { writeAudit } from '../../core/audit/index.ts';
 import { inTransaction, type Db } from '../../db/client.ts';
-import type { Actor } from '../../shared/actor.ts';
-import { DomainError, fieldError, orNotFound } from '../../shared/refusal.ts';
+import type { Actor } from '../../kernel/actor.ts';
+import { DomainError, fieldError, orNotFound } from '../../kernel/refusal.ts';
 import { holdWords, isImplausible, judgeReading } from './judge.ts';
 import * as queries from './queries.ts';
 import { holdForColour } from './record.ts';

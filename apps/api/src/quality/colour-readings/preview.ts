@@ -9,7 +9,7 @@ import {
 import type { z } from 'zod';
 import { readStandardOfPart } from '../../catalog/colour-standards/index.ts';
 import type { Queryable } from '../../db/client.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { judgeReading } from './judge.ts';
 import * as queries from './queries.ts';
 

@@ -1,8 +1,8 @@
 import type { ColourRule } from '@huelot/contracts';
 import { changesBetween, writeAudit } from '../../core/audit/index.ts';
 import { inTransaction, type Db } from '../../db/client.ts';
-import type { Actor } from '../../shared/actor.ts';
-import { assertVersion } from '../../shared/refusal.ts';
+import type { Actor } from '../../kernel/actor.ts';
+import { assertVersion } from '../../kernel/refusal.ts';
 import * as queries from './queries.ts';
 
 /** Changes the guard band. What was read keeps the band it was judged by. */

@@ -2,7 +2,7 @@ import { deltaE2000 } from '@huelot/calc';
 import type { searchColours } from '@huelot/contracts';
 import type { z } from 'zod';
 import type { SqlExecutor } from '../../db/client.ts';
-import { fieldError } from '../../shared/refusal.ts';
+import { fieldError } from '../../kernel/refusal.ts';
 import { readWithin, type PointRow } from './search-queries.ts';
 
 const SHOWN = 200;

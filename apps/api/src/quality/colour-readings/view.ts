@@ -2,7 +2,7 @@ import type { LotColour } from '@huelot/contracts';
 import type { z } from 'zod';
 import { readStandardOfPart, type StandardInForce } from '../../catalog/colour-standards/index.ts';
 import type { Queryable, SqlExecutor } from '../../db/client.ts';
-import { DomainError, orNotFound } from '../../shared/refusal.ts';
+import { DomainError, orNotFound } from '../../kernel/refusal.ts';
 import * as queries from './queries.ts';
 
 /** What was agreed of a lot's colour, what it was, and what still stands in the way of accepting it. */

@@ -1,8 +1,8 @@
 import type { LotEvidence, markFirstArticle } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
-import { orNotFound, DomainError } from '../../shared/refusal.ts';
+import { orNotFound, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit, signature } from '../../core/audit/index.ts';
 import { citeLot } from '../../colour/evidence/index.ts';
 import { lockLot, readLotEvidence } from '../../production/lots/index.ts';

@@ -1,9 +1,9 @@
 import type { checkLot, Lot, shipLot } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db } from '../../db/client.ts';
 import { nextNumber } from '../../db/numbers.ts';
-import { orNotFound, fieldError, DomainError } from '../../shared/refusal.ts';
+import { orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit, signature } from '../../core/audit/index.ts';
 import { changeLot, lockLot, readLotWhole } from '../../production/lots/index.ts';
 import { refreshOrderStatus } from '../../sales/orders/index.ts';

@@ -1,7 +1,7 @@
 import type * as contract from '@huelot/contracts';
 import type { Order } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db } from '../../db/client.ts';
 import { acceptSentRevision } from '../quotations/index.ts';
 import { writeOrder } from './orders.ts';

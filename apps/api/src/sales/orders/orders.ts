@@ -12,10 +12,10 @@ import {
   type updateOrderLine,
 } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { nextNumber } from '../../db/numbers.ts';
-import { assertVersion, orNotFound, fieldError, DomainError } from '../../shared/refusal.ts';
+import { assertVersion, orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { changesBetween, writeAudit } from '../../core/audit/index.ts';
 import { readTradingCustomer } from '../quotations/index.ts';
 import * as queries from './queries.ts';

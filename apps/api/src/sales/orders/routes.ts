@@ -1,7 +1,7 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
 import { csvFile, csvLimit } from '../../http/csv.ts';
-import { toPage } from '../../shared/cursor.ts';
+import { toPage } from '../../kernel/cursor.ts';
 import { registerRoute } from '../../http/route.ts';
 import { acceptQuotation } from './accept.ts';
 import * as orders from './orders.ts';

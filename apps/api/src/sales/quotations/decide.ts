@@ -2,7 +2,7 @@ import type * as contract from '@huelot/contracts';
 import type { Quotation, UnprovedWord } from '@huelot/contracts';
 import type { z } from 'zod';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
-import { DomainError } from '../../shared/refusal.ts';
+import { DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { proveWord, type ProvedWord } from '../../colour/evidence/index.ts';
 import { passQuotation } from './evidence.ts';

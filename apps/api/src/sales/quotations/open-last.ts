@@ -1,7 +1,7 @@
 import type { Quotation, QuotationRevision } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import type { Tx } from '../../db/client.ts';
-import { assertVersion, DomainError } from '../../shared/refusal.ts';
+import { assertVersion, DomainError } from '../../kernel/refusal.ts';
 import * as queries from './queries.ts';
 import { loadQuotation } from './read-quotation.ts';
 

@@ -1,5 +1,5 @@
 import type { Quotation } from '@huelot/contracts';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { quotationPdf } from '../../documents/quotation-pdf.ts';
 import { writeAudit } from '../../core/audit/index.ts';

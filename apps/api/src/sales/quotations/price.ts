@@ -21,7 +21,7 @@ import {
   type QuotationSheet,
 } from '@huelot/contracts';
 import type { Tx } from '../../db/client.ts';
-import { fieldError, DomainError } from '../../shared/refusal.ts';
+import { fieldError, DomainError } from '../../kernel/refusal.ts';
 import { readExchangeRate } from '../../catalog/rates/index.ts';
 import type { PricedLine } from './queries.ts';
 import * as sheet from './sheet-queries.ts';

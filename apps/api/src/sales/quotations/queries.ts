@@ -2,7 +2,7 @@ import type { BuildUp, Quotation, QuotationDraft, QuotationSummary, QuotedEviden
 import type { z } from 'zod';
 import { Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
 import { containing } from '../../db/lists.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { customerIn, materialName, partRef, recipeRef } from '../../db/snapshots.ts';
 
 const instant = (column: Prisma.Sql) =>

@@ -1,7 +1,7 @@
 import type { Quotation } from '@huelot/contracts';
-import { actorMay, type Actor } from '../../shared/actor.ts';
+import { actorMay, type Actor } from '../../kernel/actor.ts';
 import type { Tx } from '../../db/client.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { withEvidence } from './evidence.ts';
 import * as queries from './queries.ts';
 

@@ -1,8 +1,8 @@
 import type { adoptStarterSet, PageRef, StarterSetKey } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
-import { fieldError, DomainError } from '../../shared/refusal.ts';
+import { fieldError, DomainError } from '../../kernel/refusal.ts';
 import { addChemical } from '../../lab/chemicals/index.ts';
 import { addMaterial, startingLibrary } from '../../catalog/materials/index.ts';
 import { putInForce } from '../../catalog/rates/index.ts';

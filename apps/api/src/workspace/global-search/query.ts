@@ -1,4 +1,4 @@
-import { scannedNumber } from '../../shared/scanned-number.ts';
+import { scannedNumber } from '../../kernel/scanned-number.ts';
 
 /** What somebody looks for, and the record number it may stand for. */
 export interface FindWords {

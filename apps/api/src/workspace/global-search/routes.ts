@@ -1,6 +1,6 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
-import { actorMay } from '../../shared/actor.ts';
+import { actorMay } from '../../kernel/actor.ts';
 import { registerRoute } from '../../http/route.ts';
 import { findRecords, readNumberSeries } from './queries.ts';
 import { findWords, numbersSaid } from './query.ts';

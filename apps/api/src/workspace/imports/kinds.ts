@@ -11,7 +11,7 @@ import {
   type PageKind,
 } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Actor } from '../../shared/actor.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import type { Tx } from '../../db/client.ts';
 import { addChemical } from '../../lab/chemicals/index.ts';
 import { addCustomer } from '../../catalog/customers/index.ts';

@@ -7,7 +7,7 @@ import {
   type ImportMeasure,
 } from '@huelot/contracts';
 import { cellNumber, readCsv, shownCell } from '../../http/read-csv.ts';
-import { fieldError } from '../../shared/refusal.ts';
+import { fieldError } from '../../kernel/refusal.ts';
 
 /** One line of a table: what its cells say, by field. */
 export interface TableLine {

@@ -1,5 +1,5 @@
 import type { Permission } from '@huelot/contracts';
-import { actorMay, type Actor } from '../../shared/actor.ts';
+import { actorMay, type Actor } from '../../kernel/actor.ts';
 import type { Db, SqlExecutor } from '../../db/client.ts';
 import { readStoppedBaths } from '../../lab/dashboard/index.ts';
 import { readReminders } from '../../lab/reminders/index.ts';

@@ -7,7 +7,7 @@ import {
 } from '@huelot/contracts';
 import type { z } from 'zod';
 import type { Db } from '../../db/client.ts';
-import { orNotFound } from '../../shared/refusal.ts';
+import { orNotFound } from '../../kernel/refusal.ts';
 import { analysesAround } from '../../lab/analyses/index.ts';
 import { readLot, readLotEvidence } from '../../production/lots/index.ts';
 import { readTravelersOfLot } from '../../production/travelers/index.ts';

@@ -1,7 +1,7 @@
 import { stepQuantities, type exportTrace, type StepQuantity, type TraceHit } from '@huelot/contracts';
 import type { z } from 'zod';
 import type { Db } from '../../db/client.ts';
-import { decodeCursor, toPage } from '../../shared/cursor.ts';
+import { decodeCursor, toPage } from '../../kernel/cursor.ts';
 import { byteOrderMark, csvLine } from '../../http/csv.ts';
 import * as queries from './search-queries.ts';
 
