@@ -7,7 +7,7 @@ import type { ChainKeys } from './core/hash-chain/index.ts';
 import { lineChanged } from './production/lots/index.ts';
 import recipes from './catalog/recipes/routes.ts';
 import { catalog } from './catalog/routes.ts';
-import { checkEvidence } from './colour/evidence/index.ts';
+import { checkEvidence, readMeasured } from './colour/evidence/index.ts';
 import { colour } from './colour/routes.ts';
 import { core } from './core/routes.ts';
 import { lab } from './lab/routes.ts';
@@ -115,7 +115,7 @@ export async function buildApp({
 
   for (const room of [...core, ...catalog, ...lab, ...colour]) await app.register(room);
   await app.register(quotations);
-  await app.register(recipes, { checkEvidence });
+  await app.register(recipes, { checkEvidence, readMeasured });
   await app.register(orders, { lineChanged });
   for (const room of [...production, ...quality, ...workspace]) await app.register(room);
   return app;

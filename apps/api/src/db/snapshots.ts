@@ -18,6 +18,11 @@ export const partRef = (part: Prisma.Sql) => sql`
 export const partName = (part: Prisma.Sql) =>
   sql`concat_ws(' ', ${part} ->> 'number', 'rev', ${part} ->> 'revision')`;
 
+/** Name and target of the colour that a part asks for; null where none was agreed in figures. */
+export const targetOf = (part: Prisma.Sql) => sql`(
+  select jsonb_build_object('name', c."colour" -> 'name', 'lab', c."colour" -> 'target')
+    from (select agreed_colour_of_part(${part}) as "colour") c where jsonb_typeof(c."colour" -> 'target') = 'object')`;
+
 /** `Titanium grade 2, annealed` */
 export const materialName = (part: Prisma.Sql) =>
   sql`concat_ws(', ', ${part} -> 'material' ->> 'name', nullif(${part} -> 'material' ->> 'condition', ''))`;

@@ -3,7 +3,7 @@ import { filmColour } from '@huelot/calc';
 import PDFDocument from 'pdfkit';
 
 /*
- * The few parts every printed page is made of. A4 in points; text flows down, tables break between rows and repeat their
+ * The few parts every printed page is made of. A4 or Letter in points; text flows down, tables break between rows and repeat their
  * head, and the foot says which page of how many, of what, issued when and by whom.
  */
 
@@ -38,6 +38,8 @@ export interface Sheet {
   /** The moment its properties name: of the issue, never of the click, so that a reprint is the same bytes. */
   madeAt: Date;
   landscape?: boolean;
+  /** A4 where it is not said. */
+  size?: 'A4' | 'LETTER';
 }
 
 export type Document = PDFKit.PDFDocument;
@@ -48,9 +50,9 @@ export type Document = PDFKit.PDFDocument;
  * @example
  * const doc = openDocument({ title: 'Q-00012 revision 2', author: 'Shop', foot: 'Shop · sent ...', madeAt: sentAt });
  */
-export function openDocument({ title, author, madeAt, landscape = false }: Sheet): Document {
+export function openDocument({ title, author, madeAt, landscape = false, size = 'A4' }: Sheet): Document {
   const doc = new PDFDocument({
-    size: 'A4',
+    size,
     layout: landscape ? 'landscape' : 'portrait',
     margins: { top: margin.top, bottom: margin.bottom, left: margin.side, right: margin.side },
     bufferPages: true,

@@ -7,6 +7,7 @@ export const pageStarts: ReadonlySet<string> = new Set([
   'account',
   'audit',
   'colour-standards',
+  'colours',
   'customers',
   'design',
   'first-admin',

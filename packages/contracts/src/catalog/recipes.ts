@@ -7,6 +7,7 @@ import {
   Csv,
   Id,
   Instant,
+  Lab,
   Line,
   PathId,
   Text,
@@ -116,6 +117,8 @@ export const RecipeItem = z.object({
   family: Family,
   baseMetals: z.array(BaseMetal),
   colour: z.string(),
+  /** What the evidence of the revision that may be used was measured to be; null where nothing was. */
+  measured: z.object({ lab: Lab, alloy: z.string() }).nullable(),
   /** The revision that may be used. */
   approved: z.object({ id: Id, revision: z.int(), approvedAt: Instant }).nullable(),
   draft: z.object({ id: Id, revision: z.int(), author: z.string() }).nullable(),

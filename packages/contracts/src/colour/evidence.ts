@@ -54,6 +54,8 @@ export const ProvedAlloy = z.object({
   coupons: Count,
   pieces: Count,
   grade: ColourGrade,
+  /** What it was measured to be on this alloy; null where nothing was. */
+  lab: Lab.nullable(),
   /** The day on which the last of it expires; null where some never does. */
   expiresOn: Day.nullable(),
 });

@@ -1,3 +1,4 @@
+export * from './colour-catalogue.ts';
 export * from './colour-readings.ts';
 export * from './colour-search.ts';
 export * from './first-articles.ts';

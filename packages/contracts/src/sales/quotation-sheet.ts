@@ -18,6 +18,7 @@ export const SheetPart = PartRef.extend({
   heightMm: z.number().nullable(),
   heatCapacityJPerKgK: z.number(),
   baseMetal: BaseMetal,
+  materialId: Id,
   material: z.string(),
   maskingFeatures: Count,
 });

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { defineQuery } from '../kernel/http.ts';
 import { Count, Day } from '../kernel/scalars.ts';
+import { NamedColour } from './named-colour.ts';
 import { PageRef } from './pages.ts';
 
 const Waiting = z.object({
@@ -9,6 +10,8 @@ const Waiting = z.object({
   detail: z.string(),
   when: z.string().nullable(),
   urgent: z.boolean(),
+  /** The colour that a lot asks for, where it was agreed in figures. */
+  colour: NamedColour.nullable(),
 });
 /** What waits for me, by role; a heading is there only for those who can act on it. */
 export const getToday = defineQuery({

@@ -5,6 +5,7 @@ import { Lot } from '../production/lots.ts';
 import { LotColour } from '../quality/colour-readings.ts';
 import { StepKind, StepQuantity } from '../catalog/steps.ts';
 import { Count, Csv, Day, Id, Instant, listQuery, page, PathId } from '../kernel/scalars.ts';
+import { NamedColour } from './named-colour.ts';
 import { Traveler } from '../production/travelers.ts';
 
 /** Something that happened to a lot, with words and links. */
@@ -114,6 +115,8 @@ export const TraceHit = z.object({
   lotNumber: z.string(),
   customer: z.string(),
   part: z.string(),
+  /** The colour that the lot asks for, where it was agreed in figures. */
+  agreed: NamedColour.nullable(),
   material: z.string(),
   recipe: z.string(),
   travelerNumber: z.string(),

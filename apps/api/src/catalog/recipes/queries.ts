@@ -121,7 +121,7 @@ export function readItems(
     search ? sql`(h."number" || ' ' || h."name" || ' ' || h."colour") ilike ${containing(search)}` : null,
     after === null ? null : sql`(${column}, h."id") ${past} (${after.key}, ${after.id})`,
   ].filter((condition) => condition !== null);
-  return execute<RecipeItem>(sql`
+  return execute<Omit<RecipeItem, 'measured'>>(sql`
     select h."id", h."number", h."name", h."family", h."baseMetals", h."colour",
            case when ok."id" is not null then jsonb_build_object('id', ok."id", 'revision', ok."revision",
              'approvedAt', to_char(ok."approvedAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')) end as "approved",

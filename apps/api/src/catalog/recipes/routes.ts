@@ -1,5 +1,7 @@
 import * as contract from '@huelot/contracts';
+import type { RecipeItem } from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
+import type { SqlExecutor } from '../../db/client.ts';
 import { actorMay } from '../../kernel/actor.ts';
 import { csvFile } from '../../http/csv.ts';
 import { decodeCursor, toPage } from '../../kernel/cursor.ts';
@@ -26,26 +28,53 @@ const afterUse = (cursor: string | undefined) => {
   return { at: new Date(at).toISOString(), kind, id };
 };
 
-/** `checkEvidence` asks the evidence that stands in the wing above. */
+/** The colour that the evidence of each revision was measured to be, by the revision. */
+export type ReadMeasured = (
+  execute: SqlExecutor,
+  revisionIds: readonly number[],
+) => Promise<ReadonlyMap<number, NonNullable<RecipeItem['measured']>>>;
+
+/** `checkEvidence` and `readMeasured` ask the evidence that stands in the wing above. */
 export default function recipes(
   app: FastifyInstance,
-  { checkEvidence }: { checkEvidence: CheckEvidence },
+  { checkEvidence, readMeasured }: { checkEvidence: CheckEvidence; readMeasured: ReadMeasured },
 ): void {
   const { db } = app;
+  const items = async (asked: queries.ItemsAsked): Promise<RecipeItem[]> => {
+    const rows = await queries.readItems(db.execute, asked);
+    const measured = await readMeasured(
+      db.execute,
+      rows.flatMap(({ approved }) => approved?.id ?? []),
+    );
+    return rows.map((row) => ({ ...row, measured: measured.get(row.approved?.id ?? 0) ?? null }));
+  };
 
   registerRoute(app, contract.listRecipes, async ({ query }) => {
     const { after, limit = 50, ...asked } = query;
-    const rows = await queries.readItems(db.execute, { ...asked, after: afterKey(after), limit });
+    const rows = await items({ ...asked, after: afterKey(after), limit });
     const key = asked.sort?.endsWith('name') ? 'name' : 'number';
     return toPage({ rows, limit, cursorOf: (row) => [row[key], row.id] });
   });
   registerRoute(app, contract.exportRecipes, async ({ query, reply }) => {
-    const rows = await queries.readItems(db.execute, { ...query, after: null, limit: 50_000 });
+    const rows = await items({ ...query, after: null, limit: 50_000 });
     return csvFile(reply, {
       name: 'recipes',
-      heads: ['number', 'name', 'family', 'baseMetals', 'colour', 'approvedRevision', 'approvedAt', 'draft'],
+      heads: [
+        'number',
+        'name',
+        'family',
+        'baseMetals',
+        'colour',
+        'L',
+        'a',
+        'b',
+        'approvedRevision',
+        'approvedAt',
+        'draft',
+      ],
       rows: rows.map((row) => [
         ...[row.number, row.name, row.family, row.baseMetals.join(' '), row.colour],
+        ...[row.measured?.lab.L, row.measured?.lab.a, row.measured?.lab.b],
         ...[row.approved?.revision, row.approved?.approvedAt, row.draft?.revision],
       ]),
     });

@@ -4,4 +4,5 @@ export { readExceptionsOfLot, readSignatureWord } from './exception-queries.ts';
 export { passGate, proveWord, type ProvedWord } from './gate.ts';
 export { judgeEvidence } from './judge.ts';
 export { citeLot } from './cite-lot.ts';
+export { readMeasured, readProvedColours, type ProvedColour, type ProvedRevision } from './proved-colours.ts';
 export { readProofOfLot } from './queries.ts';

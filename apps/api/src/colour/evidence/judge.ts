@@ -62,7 +62,11 @@ function weigh(
 export async function readJudged(
   execute: SqlExecutor,
   revisionIds: readonly number[],
-): Promise<{ items: JudgedEvidence[]; steps: (ColourStep & { revisionId: number })[] }> {
+): Promise<{
+  items: JudgedEvidence[];
+  steps: (ColourStep & { revisionId: number })[];
+  trials: Map<number, CouponTrial[]>;
+}> {
   const [rows, steps] = await Promise.all([
     queries.readEvidence(execute, revisionIds),
     queries.readColourSteps(execute, revisionIds),
@@ -78,7 +82,15 @@ export async function readJudged(
     const tried = row.grade === 'measured' ? all.filter(({ lab }) => lab !== null) : all;
     return { ...row, ...weigh(row, { steps: own, trials: tried }) };
   });
-  return { items, steps };
+  return { items, steps, trials };
+}
+
+/** The alloys that evidence is of, each in its condition, once. */
+export function alloysOf(items: readonly JudgedEvidence[]): queries.MaterialRow[] {
+  const alloys = new Map<string, queries.MaterialRow>();
+  for (const { materialId, alloy } of items)
+    alloys.set(`${alloy.name}|${alloy.condition}`.toLowerCase(), { id: materialId, ...alloy });
+  return [...alloys.values()];
 }
 
 /**

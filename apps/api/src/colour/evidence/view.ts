@@ -1,19 +1,20 @@
-import type { CitedEvidence, ColourGrade, ProposedLimit, RecipeEvidence } from '@huelot/contracts';
+import type { CitedEvidence, ProposedLimit, RecipeEvidence } from '@huelot/contracts';
 import { baseMetalNames, gradeDecides, type BaseMetal } from '@huelot/contracts';
 import type { SqlExecutor } from '../../db/client.ts';
 import { orNotFound } from '../../kernel/refusal.ts';
 import { readOrderedAlloys } from '../../catalog/recipes/index.ts';
 import { readTrials } from '../coupons/index.ts';
 import { readExceptionsOfRevision } from './exception-queries.ts';
-import { readJudged, verdictOn, type JudgedEvidence } from './judge.ts';
+import { alloysOf, readJudged, verdictOn, type JudgedEvidence } from './judge.ts';
 import { proposeLimits, TOLERANCE_DELTA_E } from './limits.ts';
+import { proofOf } from './proved-colours.ts';
 import * as queries from './queries.ts';
 
 /** What stands behind one revision, what it is proved on, and what its approval takes. */
 export async function readRecipeEvidence(execute: SqlExecutor, revisionId: number): Promise<RecipeEvidence> {
   const [found] = await queries.readRevisions(execute, [revisionId]);
   const revision = orNotFound(found, `recipe revision ${revisionId}`);
-  const [{ items, steps }, exceptions, ordered, before] = await Promise.all([
+  const [{ items, steps, trials }, exceptions, ordered, before] = await Promise.all([
     readJudged(execute, [revisionId]),
     readExceptionsOfRevision(execute, revisionId),
     readOrderedAlloys(execute, [revision.recipeId]),
@@ -26,7 +27,7 @@ export async function readRecipeEvidence(execute: SqlExecutor, revisionId: numbe
   }));
   const provedOn = verdicts
     .filter(({ verdict }) => verdict.state === 'proved')
-    .map(({ alloy }) => toProved(alloy, items));
+    .map(({ alloy }) => toProved(alloy, { items, steps, trials }));
   const metals = new Set(
     verdicts.filter(({ verdict }) => verdict.state === 'proved').map(({ alloy }) => alloy.baseMetal),
   );
@@ -77,38 +78,26 @@ function approvalNeeds({
   ];
 }
 
-/** The alloys that evidence is of, each in its condition, once. */
-function alloysOf(items: readonly JudgedEvidence[]): queries.MaterialRow[] {
-  const alloys = new Map<string, queries.MaterialRow>();
-  for (const { materialId, alloy } of items)
-    alloys.set(`${alloy.name}|${alloy.condition}`.toLowerCase(), { id: materialId, ...alloy });
-  return [...alloys.values()];
-}
-
-function toProved(alloy: queries.MaterialRow, items: readonly JudgedEvidence[]) {
-  const own = items.filter(
+function toProved(alloy: queries.MaterialRow, judged: Awaited<ReturnType<typeof readJudged>>) {
+  const own = judged.items.filter(
     (item) =>
       item.steps.length > 0 && item.alloy.name === alloy.name && item.alloy.condition === alloy.condition,
   );
-  const sum = (kind: boolean) =>
-    own
-      .filter(({ kind: one }) => (one === 'coupons') === kind)
-      .reduce((total, { pieces }) => total + pieces, 0);
-  const grade: ColourGrade = own.some((one) => one.grade === 'measured') ? 'measured' : 'compared';
-  const days = own.map(({ expiresOn }) => expiresOn);
+  const lots = own.filter(({ kind }) => kind !== 'coupons');
+  const { coupons, grade, expiresOn, lab } = proofOf(alloy, judged);
   return {
-    ...{ alloy: alloy.name, condition: alloy.condition, coupons: sum(true), pieces: sum(false), grade },
-    expiresOn: days.includes(null) ? null : (days.toSorted().at(-1) ?? null),
+    ...{ alloy: alloy.name, condition: alloy.condition, coupons, grade, expiresOn },
+    pieces: lots.reduce((total, { pieces }) => total + pieces, 0),
+    lab: lab?.lab ?? null,
   };
 }
-
 const toCited = ({ steps: _, revisionId: __, materialId: ___, ...item }: JudgedEvidence): CitedEvidence =>
   item;
 
 /** What each series proposes; of two that vary the same setting the narrower range stands. */
 async function limitsOf(
   execute: SqlExecutor,
-  { items, steps }: Awaited<ReturnType<typeof readJudged>>,
+  { items, steps }: Pick<Awaited<ReturnType<typeof readJudged>>, 'items' | 'steps'>,
 ): Promise<ProposedLimit[]> {
   const series = items.filter(({ steps: proves, grade }) => proves.length > 0 && gradeDecides(grade));
   const trials = await readTrials(

@@ -6,7 +6,7 @@ type Recipe = QuotationSheet['recipes'][number];
 
 const partRow = sql`
   select p."id", p."number", p."revision", p."description", agreed_colour(p."colourStandardId") as "agreedColour", p."areaMm2", p."electricalAreaMm2", p."massKg", p."widthMm", p."heightMm",
-         p."maskingFeatures", m."baseMetal", concat_ws(', ', m."name", nullif(m."condition", '')) as "material", m."heatCapacityJPerKgK"
+         p."maskingFeatures", m."baseMetal", m."id" as "materialId", concat_ws(', ', m."name", nullif(m."condition", '')) as "material", m."heatCapacityJPerKgK"
     from "part" p join "material" m on m."id" = p."materialId"`;
 const recipeRow = sql`
   select re."id" as "recipeId", rr."id" as "revisionId", re."number", re."name", rr."revision", rr."status", rr."selfApproved", re."family", re."baseMetals",

@@ -1,5 +1,6 @@
-import { permissions, type PageRef } from '@huelot/contracts';
+import { permissions, type NamedColour, type PageRef } from '@huelot/contracts';
 import { sql, type SqlExecutor } from '../../db/client.ts';
+import { targetOf } from '../../db/snapshots.ts';
 import { standingCount } from '../../production/travelers/index.ts';
 import { pageOf } from '../page-of.ts';
 
@@ -9,6 +10,8 @@ export interface WaitingRow {
   detail: string;
   when: string | null;
   urgent: boolean;
+  /** Of a lot. */
+  colour?: NamedColour | null;
 }
 /** The most that stands under one heading. */
 export const MAX_WAITING = 12;
@@ -21,13 +24,16 @@ export const readDay = async (execute: SqlExecutor) =>
     )
   )[0]?.day ?? '';
 
+/** The colour that the lot `l` asks for. */
+const colourOfLot = targetOf(sql`l."snapshot" -> 'part'`);
+
 /** What waits, one statement a heading; each row also carries how many there are in all. */
 export const waiting = {
   steps: (execute: SqlExecutor, day: string) =>
     execute<WaitingRow & { total: number }>(sql`
       select ${pageOf('tankside', sql`l."id"`)} as "page", concat(l."number", ': ', n."title") as "title",
              concat_ws(', ', coalesce(k."code", 'bench'), t."quantity" - r."rejected" || ' pieces', t."frozen" -> 'part' ->> 'number') as "detail",
-             l."dueDate"::text as "when", l."dueDate" <= ${day}::date as "urgent", count(*) over ()::int as "total"
+             l."dueDate"::text as "when", l."dueDate" <= ${day}::date as "urgent", ${colourOfLot} as "colour", count(*) over ()::int as "total"
         from "lot" l
         join "traveler" t on t."lotId" = l."id" and t."status" = 'issued'
         cross join lateral (
@@ -45,7 +51,7 @@ export const waiting = {
   holds: (execute: SqlExecutor) =>
     execute<WaitingRow & { total: number }>(sql`
       select ${pageOf('lot', sql`l."id"`)} as "page", l."number" as "title", h."reason" as "detail",
-             to_char(h."placedAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"') as "when", true as "urgent", count(*) over ()::int as "total"
+             to_char(h."placedAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"') as "when", true as "urgent", ${colourOfLot} as "colour", count(*) over ()::int as "total"
         from "lot" l join "lot_hold" h on h."lotId" = l."id" and h."releasedAt" is null
        where l."held" order by h."placedAt" limit ${MAX_WAITING}`),
   parkedSignOffs: (execute: SqlExecutor) =>
@@ -82,13 +88,13 @@ export const waiting = {
   checks: (execute: SqlExecutor, day: string) =>
     execute<WaitingRow & { total: number }>(sql`
       select ${pageOf('lot', sql`l."id"`)} as "page", l."number" as "title", concat_ws(', ', p."number", l."quantity" - l."acceptedCount" - l."rejectedCount" || ' pieces') as "detail",
-             l."dueDate"::text as "when", l."dueDate" <= ${day}::date as "urgent", count(*) over ()::int as "total"
+             l."dueDate"::text as "when", l."dueDate" <= ${day}::date as "urgent", ${colourOfLot} as "colour", count(*) over ()::int as "total"
         from "lot" l join "part" p on p."id" = l."partId"
        where l."status" = 'finished' and not l."held" order by l."dueDate", l."id" limit ${MAX_WAITING}`),
   shipments: (execute: SqlExecutor, day: string) =>
     execute<WaitingRow & { total: number }>(sql`
       select ${pageOf('lot', sql`l."id"`)} as "page", concat(l."number", ': ', l."acceptedCount" - l."shippedCount", ' pieces to ship') as "title",
-             c."name" as "detail", l."dueDate"::text as "when", l."dueDate" <= ${day}::date as "urgent", count(*) over ()::int as "total"
+             c."name" as "detail", l."dueDate"::text as "when", l."dueDate" <= ${day}::date as "urgent", ${colourOfLot} as "colour", count(*) over ()::int as "total"
         from "lot" l join "part" p on p."id" = l."partId" join "customer" c on c."id" = p."customerId"
        where l."status" <> 'cancelled' and not l."held" and l."acceptedCount" > l."shippedCount"
        order by l."dueDate", l."id" limit ${MAX_WAITING}`),

@@ -108,7 +108,7 @@ export async function readToday(db: Db, actor: Actor) {
         title,
         empty,
         total: rows[0]?.total ?? 0,
-        items: rows.map(({ total: _total, ...item }) => item),
+        items: rows.map(({ total: _total, colour = null, ...item }) => ({ ...item, colour })),
       };
     }),
   );
@@ -131,6 +131,7 @@ async function labSection(execute: SqlExecutor) {
       detail,
       when: dueAt,
       urgent: overdue,
+      colour: null,
     })),
   };
 }
@@ -149,6 +150,7 @@ async function stoppedSection(execute: SqlExecutor) {
       detail: reasons.join('; '),
       when: null,
       urgent: true,
+      colour: null,
     })),
   };
 }

@@ -1,7 +1,7 @@
 import type { TraceHit } from '@huelot/contracts';
 import type { z } from 'zod';
 import { Prisma, sql, type SqlExecutor } from '../../db/client.ts';
-import { materialName, partName } from '../../db/snapshots.ts';
+import { materialName, partName, targetOf } from '../../db/snapshots.ts';
 import { standingCount, standsNotDone } from '../../production/travelers/index.ts';
 
 export interface Range {
@@ -48,7 +48,8 @@ export function searchSignOffs(execute: SqlExecutor, filter: TraceAsked) {
   const { from, to, timeZone, after } = filter;
   return execute<z.input<typeof TraceHit>>(sql`
     select s."id" as "signOffId", l."id" as "lotId", l."number" as "lotNumber", t."frozen" -> 'customer' ->> 'name' as "customer",
-           ${partName(sql`l."snapshot" -> 'part'`)} as "part", ${materialName(sql`l."snapshot" -> 'part'`)} as "material",
+           ${partName(sql`l."snapshot" -> 'part'`)} as "part", ${targetOf(sql`l."snapshot" -> 'part'`)} as "agreed",
+           ${materialName(sql`l."snapshot" -> 'part'`)} as "material",
            concat_ws(' ', t."frozen" -> 'recipe' ->> 'number', t."frozen" -> 'recipe' ->> 'name', 'rev', t."frozen" -> 'recipe' ->> 'revision') as "recipe",
            t."number" as "travelerNumber", t."revision" as "travelerRevision", st."position", s."stepKind", st."title",
            s."snapshot" -> 'tank' ->> 'code' as "tank", s."snapshot" -> 'bath' ->> 'number' as "bath",
