@@ -1,7 +1,10 @@
-import { defineConfig } from 'vitest/config';
+import { configDefaults, defineConfig } from 'vitest/config';
+import { leftOut } from './tests/support/nightly.ts';
 
 /** Test files share the modules they import; none leaves anything behind in them. That halves the time of the unit tests. */
 const isolate = false;
+
+const exclude = [...configDefaults.exclude, ...leftOut];
 
 export default defineConfig({
   test: {
@@ -9,13 +12,14 @@ export default defineConfig({
     maxWorkers: '100%',
     projects: [
       'apps/web/vitest.config.ts',
-      { test: { name: 'calc', isolate, include: ['packages/calc/**/*.test.ts'] } },
+      { test: { name: 'calc', isolate, exclude, include: ['packages/calc/**/*.test.ts'] } },
       { test: { name: 'contracts', isolate, include: ['packages/contracts/**/*.test.ts'] } },
       { test: { name: 'docs', include: ['tests/docs/**/*.test.ts'], testTimeout: 30_000 } },
       {
         test: {
           name: 'api',
           isolate,
+          exclude,
           include: ['apps/api/**/*.test.ts', 'tests/api/**/*.test.ts'],
           globalSetup: ['tests/support/database-global.ts'],
           testTimeout: 30_000,
@@ -25,6 +29,7 @@ export default defineConfig({
       {
         test: {
           name: 'faults',
+          exclude,
           include: ['tests/faults/**/*.test.ts'],
           globalSetup: ['tests/support/built-global.ts'],
           testTimeout: 240_000,
@@ -35,6 +40,7 @@ export default defineConfig({
         test: {
           name: 'journeys',
           isolate,
+          exclude,
           include: ['tests/journeys/**/*.test.ts'],
           setupFiles: ['tests/support/keep-pictures.ts'],
           globalSetup: [

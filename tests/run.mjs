@@ -1,13 +1,16 @@
 import '../deploy/node-version.mjs';
 
 const { readOptions } = await import('../deploy/arguments.mjs');
-readOptions({
+const options = readOptions({
   usage: `npm test
+npm run test:nightly
 
-Installs what is missing, the browser included, then checks and tests everything.
-To run one file again: npx vitest run path/to/file`,
-  allowed: [],
+Installs what is missing, the browser included, then checks and tests the project. Slow proofs, named in
+tests/support/nightly.ts, wait for the nightly command, which runs everything.
+To run one file again: HUELOT_NIGHTLY=yes npx vitest run path/to/file`,
+  allowed: ['--nightly'],
 });
+if (options.has('--nightly')) process.env.HUELOT_NIGHTLY = 'yes';
 
 const { orSay, prepareClient } = await import('../deploy/prepare.mjs');
 await orSay(prepareClient);

@@ -2,6 +2,7 @@ import type {
   AuditEntry,
   BathColour,
   BathSetup,
+  Chemical,
   FamilyRates,
   Lot,
   Order,
@@ -13,6 +14,7 @@ import type {
 } from '@huelot/contracts';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { loadDemo, type DemoPerson } from '../../apps/api/src/demo/load.ts';
+import { readPdf } from '../support/pdf.ts';
 import { testApp, type Ask, type TestApp } from '../support/app.ts';
 
 let demo: TestApp;
@@ -302,5 +304,17 @@ test('everybody of the invented shop can sign in, and finds what waits for them'
     const cookie = `huelot=${welcome.cookies[0]?.value}`;
     const today = await demo.app.inject({ url: '/api/today', headers: { cookie } });
     expect(today.statusCode, today.body).toBe(200);
+  }
+});
+
+test('no chemical of the demo had a safety data sheet to tap, and none is invented', async () => {
+  const chemicals = await readList<Chemical>('/chemicals');
+  const dangerous = chemicals.filter(({ hazards }) => hazards.length > 0);
+  expect(dangerous.length).toBeGreaterThan(3);
+  for (const { name, sdsFileId } of dangerous) {
+    const sheet = await owner({ url: `/api/files/${sdsFileId}/content` });
+    expect(sheet.statusCode, name).toBe(200);
+    const [page] = await readPdf(sheet.rawPayload);
+    expect(page?.text, name).toMatch(/This is not a safety data sheet/);
   }
 });

@@ -21,12 +21,13 @@ export async function runTests(title, projects) {
   } catch (error) {
     words = error.message;
   }
-  const { passed, failed } = count(file, words);
+  const { passed, failed, slowest } = count(file, words);
   rmSync(folder, { recursive: true });
   report(failed === 0 ? 'passed' : 'FAILED', {
     title: `${title}: ${passed} passed, ${failed} failed`,
     began,
   });
+  if (slowest !== '') console.log(`  slowest files: ${slowest}`);
   if (words !== '') console.log(`\n${words}\n`);
   return { passed, failed };
 }
@@ -36,7 +37,7 @@ function count(file, words) {
   try {
     results = JSON.parse(readFileSync(file, 'utf8'));
   } catch {
-    return { passed: 0, failed: 1 };
+    return { passed: 0, failed: 1, slowest: '' };
   }
   const filesThatBroke = results.testResults.filter(
     ({ status, assertionResults }) =>
@@ -44,5 +45,19 @@ function count(file, words) {
   );
   const failed = results.numTotalTests - results.numPassedTests + filesThatBroke.length;
   // Vitest also ends badly over an error outside of any test.
-  return { passed: results.numPassedTests, failed: failed === 0 && words !== '' ? 1 : failed };
+  return {
+    passed: results.numPassedTests,
+    failed: failed === 0 && words !== '' ? 1 : failed,
+    slowest: slowestOf(results.testResults),
+  };
+}
+
+/** Where the time goes, so that a test that grows slow is seen before the whole run is. */
+function slowestOf(files) {
+  return files
+    .map(({ name, startTime, endTime }) => ({ name: path.basename(name), s: (endTime - startTime) / 1000 }))
+    .sort((one, other) => other.s - one.s)
+    .slice(0, 8)
+    .map(({ name, s }) => `${name} ${s.toFixed(0)} s`)
+    .join(', ');
 }

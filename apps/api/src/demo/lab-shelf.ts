@@ -5,6 +5,7 @@ import { addInstrument, readMethods, addTitrant } from '../lab/methods/index.ts'
 import type { Timeline } from './backdate.ts';
 import { shelf } from './lab-book.ts';
 import type { Actors } from './people.ts';
+import { keepSafetySheet } from './safety-sheet.ts';
 
 const dayOf = (index: number) => new Date(index).toISOString().slice(0, 10);
 const YEAR = 365 * 86_400_000;
@@ -18,7 +19,17 @@ export async function seedChemicals(
   return story.at(since, async () => {
     const lots = new Map<keyof typeof shelf, number>();
     for (const [key, { facts, receipts }] of Object.entries(shelf)) {
-      const { id } = await addChemical(db, { actor, input: { ...facts, hazards: [...facts.hazards] } });
+      const sdsFileId =
+        facts.hazards.length === 0
+          ? null
+          : await keepSafetySheet(db, {
+              actor,
+              chemical: facts.name,
+              supplier: facts.supplier,
+              madeAt: new Date(since),
+            });
+      const input = { ...facts, hazards: [...facts.hazards], sdsFileId };
+      const { id } = await addChemical(db, { actor, input });
       for (const receipt of receipts) {
         const lot = await receiveLot(db, {
           actor,

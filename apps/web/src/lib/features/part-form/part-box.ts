@@ -4,7 +4,7 @@ interface PartBox {
   heightMm: number | null;
   depthMm: number | null;
 }
-interface Size {
+export interface Size {
   x: number;
   y: number;
   z: number;
