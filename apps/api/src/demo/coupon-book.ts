@@ -1,5 +1,5 @@
 import { filmColour, type Lab } from '@huelot/calc';
-import type { CouponTrial, NewCouponSeries } from '@huelot/contracts';
+import type { CouponTrial, NewCouponSeries, TrialFactor } from '@huelot/contracts';
 import { seededRandom, type Random } from './chance.ts';
 
 /*
@@ -8,15 +8,19 @@ import { seededRandom, type Random } from './chance.ts';
  * are the film colours of an invented growth. Nobody should colour anything by them.
  */
 
-type Setting = Pick<CouponTrial, 'temperatureC' | 'voltageV' | 'timeS' | 'strength'>;
+type Setting = Pick<CouponTrial, 'temperatureC' | 'timeS' | 'strength'> & { voltageV: number };
 type Result = Pick<CouponTrial, 'outcome'> & { lab: Lab | null };
+/** A setting with what came out of it. */
+type Tried = Result & Partial<Pick<CouponTrial, TrialFactor>> & Omit<Setting, 'voltageV'>;
 interface Sketch extends Omit<NewCouponSeries, 'materialId' | 'trials' | 'notes' | 'changeNote'> {
   material: string;
   /** What the coupons are marked with. */
   letter: string;
-  settings: readonly Setting[];
-  found: (at: Setting) => Result;
+  tried: readonly Tried[];
 }
+
+const inEach = <S extends Omit<Setting, 'voltageV'>>(settings: readonly S[], found: (at: S) => Result) =>
+  settings.map((at): Tried => ({ ...at, ...found(at) }));
 
 const tenth = (value: number) => Number(value.toFixed(1));
 /** A colour as an instrument reads it on coupons that were meant to be alike. */
@@ -79,8 +83,7 @@ const steel: Sketch = {
   referenceTemperatureC: null,
   preparation: 'Ground to 600, degreased, alkaline clean, rinsed. Steel counter electrode, 80 mm away.',
   letter: 'S',
-  settings: [...nothing, ...peacock, ...longer],
-  found: inCaustic,
+  tried: inEach([...nothing, ...peacock, ...longer], inCaustic),
 };
 
 const growthNmPerV = { titanium: 1.8, niobium: 2.2 };
@@ -107,7 +110,7 @@ const layered: Sketch = {
   name: 'Pattern-welded in 50 % caustic',
   material: 'Pattern-welded steel 1084 and 15N20',
   letter: 'W',
-  settings: [...peacock, ...longer],
+  tried: inEach([...peacock, ...longer], inCaustic),
 };
 const titanium: Sketch = {
   ...salt,
@@ -116,8 +119,10 @@ const titanium: Sketch = {
   material: 'Titanium grade 2',
   preparation: 'Ground to 400, acid etch 2 min, rinsed well.',
   letter: 'T',
-  settings: [...[28, 14, 66].flatMap((volts) => inSaltAt(volts, [26.5, 28, 30, 32])), ...inSaltAt(26, [30])],
-  found: inSalt('titanium'),
+  tried: inEach(
+    [...[28, 14, 66].flatMap((volts) => inSaltAt(volts, [26.5, 28, 30, 32])), ...inSaltAt(26, [30])],
+    inSalt('titanium'),
+  ),
 };
 const niobium: Sketch = {
   ...salt,
@@ -126,8 +131,7 @@ const niobium: Sketch = {
   material: 'Niobium, commercial',
   preparation: 'Bright etch, rinsed well.',
   letter: 'N',
-  settings: inSaltAt(88, [26.5, 28, 30, 32]),
-  found: inSalt('niobium'),
+  tried: inEach(inSaltAt(88, [26.5, 28, 30, 32]), inSalt('niobium')),
 };
 const grade5: Sketch = {
   ...salt,
@@ -136,8 +140,7 @@ const grade5: Sketch = {
   material: 'Titanium grade 5, Ti-6Al-4V',
   preparation: 'Ground to 400, acid etch 2 min, rinsed well.',
   letter: 'V',
-  settings: inSaltAt(28, [30]),
-  found: inSalt('titanium'),
+  tried: inEach(inSaltAt(28, [30]), inSalt('titanium')),
 };
 /** Sealed red, as an instrument read it: dye takes over what the film shows by itself. */
 const aluminium: Sketch = {
@@ -150,33 +153,66 @@ const aluminium: Sketch = {
   referenceTemperatureC: 20,
   preparation: 'Etched, desmutted, rinsed well; dyed red 8 min at 55 °C and pH 5.5, sealed hot.',
   letter: 'A',
-  settings: [
-    ...every({ temperatureC: [20], voltageV: [15, 15.5, 16, 16.5, 17], timeS: [2100], strength: [180] }),
-    ...every({ temperatureC: [18.5, 21.5], voltageV: [16], timeS: [2100], strength: [180] }),
-  ],
-  found: ({ temperatureC, voltageV }) => ({
-    outcome: 'interference',
-    lab: { L: 38 - 0.8 * (voltageV - 16), a: 52 + 0.6 * (voltageV - 16), b: 30 - 0.3 * (temperatureC - 20) },
-  }),
+  tried: inEach(
+    [
+      ...every({ temperatureC: [20], voltageV: [15, 15.5, 16, 16.5, 17], timeS: [2100], strength: [180] }),
+      ...every({ temperatureC: [18.5, 21.5], voltageV: [16], timeS: [2100], strength: [180] }),
+    ],
+    ({ temperatureC, voltageV }) => ({
+      outcome: 'dyed',
+      lab: {
+        L: 38 - 0.8 * (voltageV - 16),
+        a: 52 + 0.6 * (voltageV - 16),
+        b: 30 - 0.3 * (temperatureC - 20),
+      },
+    }),
+  ),
+};
+/** What the dye itself does: no voltage, but a coating that takes it. Too thin takes too little, too cold is spotted. */
+const dye: Sketch = {
+  code: 'AL-RED-DYE',
+  name: '6063 in red dye, coating and temperature',
+  material: 'Aluminium 6063',
+  contents: 'dye',
+  component: 'dye',
+  unit: 'gramsPerLitre',
+  referenceTemperatureC: 20,
+  preparation: 'Etched, desmutted, anodized at 16 V and 20 °C to the coating named, rinsed well; sealed hot.',
+  letter: 'D',
+  tried: inEach(
+    [4, 8, 12, 16].flatMap((coatingThicknessUm) =>
+      [35, 50, 55, 60].map((temperatureC) => ({
+        ...{ coatingThicknessUm, temperatureC, timeS: 480, strength: 5, pH: 5.5 },
+      })),
+    ),
+    ({ coatingThicknessUm, temperatureC }) => {
+      if (coatingThicknessUm < 5) return { outcome: 'none', lab: null };
+      const thicker = coatingThicknessUm - 12;
+      const warmer = temperatureC - 55;
+      return {
+        outcome: temperatureC < 40 ? 'spotted' : 'dyed',
+        lab: { L: 38 - 0.9 * thicker - 0.1 * warmer, a: 52 + 0.5 * thicker, b: 30 - 0.3 * thicker },
+      };
+    },
+  ),
 };
 
 /** A series as it is typed, its coupons marked and made one day after the other. */
 export function written(
-  { material, letter, settings, found, ...facts }: Sketch,
+  { material, letter, tried, ...facts }: Sketch,
   extra: { materialIds: Map<string, number>; days: readonly string[]; changeNote: string },
 ) {
   const chance = seededRandom(facts.code.length);
-  const trials = settings.map((at, index): CouponTrial => {
-    const { outcome, lab } = found(at);
-    return {
-      ...at,
-      mark: `${letter}${index + 1}`,
-      outcome,
-      lab: lab === null ? null : measured(lab, chance),
-      madeOn: extra.days[Math.floor((index * extra.days.length) / settings.length)] ?? '',
-      madeBy: 'Lena Frost',
-    };
-  });
+  const trials = tried.map(({ lab, ...one }, index): CouponTrial => ({
+    ...{ coatingThicknessUm: null, voltageV: null, pH: null, currentDensityAPerM2: null },
+    ...one,
+    mark: `${letter}${index + 1}`,
+    protects: null,
+    grade: lab === null ? 'word' : 'measured',
+    lab: lab === null ? null : measured(lab, chance),
+    madeOn: extra.days[Math.floor((index * extra.days.length) / tried.length)] ?? '',
+    madeBy: 'Lena Frost',
+  }));
   return {
     ...facts,
     materialId: extra.materialIds.get(material) ?? 0,
@@ -187,10 +223,11 @@ export function written(
 }
 export const couponBook = {
   steel,
-  steelWithBlack: { ...steel, settings: [...steel.settings, ...black] },
+  steelWithBlack: { ...steel, tried: [...steel.tried, ...inEach(black, inCaustic)] },
   layered,
   titanium,
   niobium,
   aluminium,
+  dye,
   grade5,
 };

@@ -8,7 +8,7 @@ import type { Actors } from './people.ts';
 
 /**
  * The coupons that recipes were found with: steel in caustic, whose next revision adds black; titanium and niobium in salt;
- * aluminium dyed; and titanium grade 5, which waits for more coupons and for somebody to approve it.
+ * aluminium anodized and dyed; and titanium grade 5, which waits for more coupons and for somebody to approve it.
  */
 export async function seedCoupons(
   db: Db,
@@ -37,7 +37,7 @@ export async function seedCoupons(
 
   const titanium = await start('titanium', since);
   await approve(titanium, since + 5 * HOUR);
-  for (const [index, sketch] of (['layered', 'niobium', 'aluminium'] as const).entries()) {
+  for (const [index, sketch] of (['layered', 'niobium', 'aluminium', 'dye'] as const).entries()) {
     const when = since + (index + 1) * HOUR;
     await approve(await start(sketch, when), when + HOUR / 2);
   }

@@ -7,7 +7,9 @@ const LOOK = {
   none: { fill: '#b9b2a2', shape: 'circle', words: 'no film' },
   interference: { fill: '#3f8fb5', shape: 'diamond', words: 'interference colours' },
   dark: { fill: '#3a3d45', shape: 'square', words: 'dark' },
-} as const satisfies Record<TrialOutcome, object>;
+} as const satisfies Partial<Record<TrialOutcome, object>>;
+
+const hasLook = (outcome: TrialOutcome): outcome is keyof typeof LOOK => outcome in LOOK;
 
 const AT = { timeS: 300, massFraction: 0.5 };
 const TEMPERATURES = steps(20, 100, 40);
@@ -23,7 +25,7 @@ export function processMapOfSteel(): string {
       const [to = from, high = low] = [TEMPERATURES[i + 1], VOLTAGES[j + 1]];
       const at = { ...AT, temperatureC: (from + to) / 2, voltageV: (low + high) / 2 };
       const point = processMap({ trials: steelTrials, at });
-      if (point.class === 'untested') return [];
+      if (point.class === 'untested' || !hasLook(point.class)) return [];
       return [
         {
           x: [from, to] as const,

@@ -1,8 +1,9 @@
 import { z } from 'zod';
 import { BaseMetal } from '../catalog/base-metals.ts';
-import { CouponOutcome, CouponTrial, StrengthUnit, TankSetting } from './coupons.ts';
+import { CouponTrial, StrengthUnit, TankSetting } from './coupons.ts';
 import { defineQuery } from '../kernel/http.ts';
 import { Id, Instant, Lab, PathId } from '../kernel/scalars.ts';
+import { CouponOutcome } from './trial-outcomes.ts';
 
 /** Why no colour is shown: what the record lacks, or where the coupons say nothing. */
 export const ColourGap = z.enum([

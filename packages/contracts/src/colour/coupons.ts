@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { Approval, ApprovalBody, RevisionStatus } from '../core/approvals.ts';
 import { BaseMetal } from '../catalog/base-metals.ts';
+import { ColourGrade, colourGradeNames, gradeDecides } from '../catalog/colour-grades.ts';
 import { EmptyBody, EmptyReply, defineQuery, defineCommand } from '../kernel/http.ts';
 import { ComponentKey, TemperatureC } from '../lab/lab-scalars.ts';
 import {
@@ -13,50 +14,116 @@ import {
   listQuery,
   page,
   PathId,
-  Positive,
   Text,
   Version,
 } from '../kernel/scalars.ts';
 import { TankContents } from '../catalog/steps.ts';
-
-/** What a coupon showed: no film worth having, interference colours, or a dark film (black, brown, grey). */
-export const CouponOutcome = z.enum(['none', 'interference', 'dark']);
-export type CouponOutcome = z.output<typeof CouponOutcome>;
+import {
+  factorFaults,
+  FactorFigure,
+  type TrialFactor,
+  trialFactorsOf,
+  trialOutcomesOf,
+} from './trial-factors.ts';
+import { CouponOutcome } from './trial-outcomes.ts';
 
 /** How the strength of a bath is stated at a trial. Amounts in a litre are those at a stated temperature. */
 export const StrengthUnit = z.enum(['massFraction', 'gramsPerLitre', 'molPerLitre']);
 export type StrengthUnit = z.output<typeof StrengthUnit>;
 
-/** What was set at the tank. */
+/** What was set at a tank that colours by current. */
 export const TankSetting = z.object({
-  temperatureC: z.number().min(-20).max(300),
+  temperatureC: FactorFigure('temperatureC'),
   /** Across the cell, at its end. */
-  voltageV: z.number().min(0).max(1000),
+  voltageV: FactorFigure('voltageV'),
   /** Under voltage. */
-  timeS: Positive(1_000_000),
+  timeS: FactorFigure('timeS'),
 });
 export type TankSetting = z.output<typeof TankSetting>;
 
-/** One coupon. */
+/** One coupon. What its kind of trial does not have is null. */
 export const CouponTrial = z.object({
   /** What is scratched or written on the coupon; empty where nothing is. */
   mark: Text(40),
-  ...TankSetting.shape,
+  coatingThicknessUm: FactorFigure('coatingThicknessUm').nullable(),
+  temperatureC: FactorFigure('temperatureC'),
+  /** Across the cell, at its end. */
+  voltageV: FactorFigure('voltageV').nullable(),
+  /** Under voltage, or in the dye. */
+  timeS: FactorFigure('timeS'),
   /** Of the component and in the unit of its series. */
-  strength: Positive(1_000_000),
+  strength: FactorFigure('strength'),
+  pH: FactorFigure('pH').nullable(),
+  /** At its end, where it was read. */
+  currentDensityAPerM2: FactorFigure('currentDensityAPerM2').nullable(),
   outcome: CouponOutcome,
-  /** D65, 2 degree, specular included; null where it was not measured. */
+  /** Whether the film protects; null where nobody tried. */
+  protects: z.boolean().nullable(),
+  /** How its colour is known; null of coupons that were entered before this was asked. */
+  grade: ColourGrade.nullable(),
+  /** D65, 2 degree, specular included; null where there is no figure of it. */
   lab: Lab.nullable(),
   madeOn: Day,
   madeBy: Line(100),
 });
 export type CouponTrial = z.output<typeof CouponTrial>;
 
-/** The columns that trials are pasted from and exported to, in their order. */
-export const couponColumns = [
-  ...['mark', 'temperatureC', 'voltageV', 'timeS', 'strength', 'outcome'],
-  ...['L', 'a', 'b', 'madeOn', 'madeBy'],
-] as const;
+const colourWith = { measured: true, photo: true, word: false, compared: null } as const;
+
+/** As a coupon is entered: what is left out was not set, read or tried. */
+export const NewCouponTrial = z
+  .strictObject({
+    ...CouponTrial.shape,
+    coatingThicknessUm: CouponTrial.shape.coatingThicknessUm.default(null),
+    voltageV: CouponTrial.shape.voltageV.default(null),
+    pH: CouponTrial.shape.pH.default(null),
+    currentDensityAPerM2: CouponTrial.shape.currentDensityAPerM2.default(null),
+    protects: CouponTrial.shape.protects.default(null),
+    /** Null is measured where there is a colour, and words where there is none. */
+    grade: CouponTrial.shape.grade.default(null),
+  })
+  .superRefine((trial, context) => {
+    const grade = gradeAsEntered(trial);
+    const fault = (path: string, message: string) =>
+      context.addIssue({ code: 'custom', path: [path], message });
+    if (colourWith[grade] === true && trial.lab === null)
+      fault('lab', `must be filled in: it is ${colourGradeNames[grade]}`);
+    if (colourWith[grade] === false && trial.lab !== null)
+      fault('grade', 'must be another: words are no figures');
+  });
+export type NewCouponTrial = z.output<typeof NewCouponTrial>;
+
+/** How the colour of a coupon is known that is entered now. */
+export const gradeAsEntered = ({ grade, lab }: Pick<CouponTrial, 'grade' | 'lab'>): ColourGrade =>
+  grade ?? (lab === null ? 'word' : 'measured');
+
+/**
+ * Whether a coupon may feed a fit or stand behind an approval. Of one that was entered before grades were asked, only a
+ * colour in figures does.
+ *
+ * @example
+ * trialDecides({ grade: 'photo', lab: { L: 40, a: 5, b: -30 } }) // false
+ */
+export const trialDecides = ({ grade, lab }: Pick<CouponTrial, 'grade' | 'lab'>): boolean =>
+  grade === null ? lab !== null : gradeDecides(grade);
+
+/**
+ * The columns that trials in such a bath are pasted from and exported to, in their order: what every row needs, then what may
+ * be left out.
+ */
+export function couponColumnsOf(contents: TankContents) {
+  const factors = trialFactorsOf(contents);
+  const keys = (isRequired: boolean) =>
+    factors.filter((one) => one.isRequired === isRequired).map(({ factor }) => factor);
+  return {
+    required: [
+      ...(['mark', ...keys(true), 'outcome', 'L', 'a', 'b', 'madeOn', 'madeBy'] as const),
+    ] as CouponColumn[],
+    optional: [...keys(false), 'protects', 'grade'] as CouponColumn[],
+  };
+}
+export type CouponColumn =
+  TrialFactor | 'mark' | 'outcome' | 'L' | 'a' | 'b' | 'madeOn' | 'madeBy' | 'protects' | 'grade';
 
 const seriesFields = {
   name: Line(100),
@@ -81,7 +148,7 @@ export const NewCouponSeries = z
     code,
     materialId: Id,
     ...seriesFields,
-    trials: z.array(z.strictObject(CouponTrial.shape)).max(500),
+    trials: z.array(NewCouponTrial).max(500),
   })
   .superRefine(({ contents, unit, referenceTemperatureC, trials }, context) => {
     const fault = (path: (string | number)[], message: string) =>
@@ -91,9 +158,13 @@ export const NewCouponSeries = z
       fault(['referenceTemperatureC'], 'must be empty for a mass fraction');
     if (unit !== 'massFraction' && referenceTemperatureC === null)
       fault(['referenceTemperatureC'], 'must be given for an amount in a litre');
-    trials.forEach(({ strength }, index) => {
-      if (unit === 'massFraction' && strength > 1)
+    trials.forEach((trial, index) => {
+      if (unit === 'massFraction' && trial.strength > 1)
         fault(['trials', index, 'strength'], 'must be at most 1, all of the mass');
+      for (const { factor, message } of factorFaults(contents, trial))
+        fault(['trials', index, factor], message);
+      if (!trialOutcomesOf(contents).includes(trial.outcome))
+        fault(['trials', index, 'outcome'], `must be one of ${trialOutcomesOf(contents).join(', ')}`);
     });
   });
 export type NewCouponSeries = z.output<typeof NewCouponSeries>;

@@ -31,6 +31,8 @@ const at = { temperatureC: 50, voltageV: 2.2, timeS: 480 };
 const law = (strength: number) => ({ L: 40, a: 8, b: -30 - 150 * (strength - 0.5) });
 const trial = (strength: number): CouponTrial => ({
   ...at,
+  ...{ coatingThicknessUm: null, pH: null, currentDensityAPerM2: null, protects: null },
+  grade: 'measured',
   mark: '',
   strength,
   outcome: 'interference',

@@ -1,4 +1,4 @@
-import { bestTriedSetting, colourDrift, type StrengthTrial } from '@huelot/calc';
+import { bestTriedSetting, colourDrift } from '@huelot/calc';
 import {
   type BathColour,
   type BathComponent,
@@ -17,6 +17,7 @@ import { type BathStanding, readBath, readBathStatuses } from '../../lab/baths/i
 import { type OrderedAlloy, readOrderedAlloys, readUsableRevisions } from '../../catalog/recipes/index.ts';
 import { readTank } from '../../catalog/equipment/index.ts';
 import * as queries from './queries.ts';
+import { toStrengthTrial } from './strength-trials.ts';
 
 /** How the bath stands, and when its strength was last changed on purpose. */
 interface Present extends BathStanding {
@@ -163,10 +164,7 @@ function predicted(
   if (watched === undefined) return nothing('strength-not-watched');
   const { target } = watched;
   if (target === null || target <= 0) return nothing('no-target');
-  const trials = options.trials.map(({ lab, ...trial }): StrengthTrial => ({
-    ...trial,
-    ...(lab ? { lab } : {}),
-  }));
+  const trials = options.trials.map(toStrengthTrial);
   const setting = options.setting ?? bestTriedSetting({ trials, target });
   if (setting === null) return nothing('few-trials');
   const latest = standing.latest.find(

@@ -2,9 +2,9 @@ import type {
   AuditEntry,
   CouponSeries,
   CouponSeriesItem,
-  CouponTrial,
   Material,
   NewCouponSeries,
+  NewCouponTrial,
 } from '@huelot/contracts';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { type Ask, testApp, type TestApp } from '../../../../../tests/support/app.ts';
@@ -23,8 +23,13 @@ beforeAll(async () => {
   for (const one of items) materials.set(one.name, one);
 });
 
-const trial = (extra: Partial<CouponTrial> = {}): CouponTrial => ({
+const trial = (extra: Partial<NewCouponTrial> = {}): NewCouponTrial => ({
   mark: 'K1',
+  coatingThicknessUm: null,
+  pH: null,
+  currentDensityAPerM2: null,
+  protects: null,
+  grade: 'measured',
   temperatureC: 50,
   voltageV: 2.2,
   timeS: 480,
@@ -112,6 +117,11 @@ describe('a draft', () => {
     ['no time', { trials: [trial({ timeS: 0 })] }, 'trials.0.timeS'],
     ['nobody', { trials: [trial({ madeBy: ' ' })] }, 'trials.0.madeBy'],
     ['a colour that is none', { trials: [trial({ lab: { L: 140, a: 0, b: 0 } })] }, 'trials.0.lab.L'],
+    ['steel in caustic without a voltage', { trials: [trial({ voltageV: null })] }, 'trials.0.voltageV'],
+    ['a pH of caustic', { trials: [trial({ pH: 14 })] }, 'trials.0.pH'],
+    ['steel that took dye', { trials: [trial({ outcome: 'dyed' })] }, 'trials.0.outcome'],
+    ['a photo without a colour', { trials: [trial({ grade: 'photo', lab: null })] }, 'trials.0.lab'],
+    ['words with figures', { trials: [trial({ grade: 'word' })] }, 'trials.0.grade'],
   ])('refuses %s, naming the field', async (_, change, path) => {
     const { materialId } = change as { materialId?: string | number };
     const id = typeof materialId === 'string' ? { materialId: materials.get(materialId)?.id } : {};
@@ -120,6 +130,49 @@ describe('a draft', () => {
     expect(reply.statusCode, reply.body).toBe(422);
     expect(issuesOf(reply)).toContain(path);
     expect(await db.prisma.couponSeries.count()).toBe(before);
+  });
+
+  const dyed = (extra: Partial<NewCouponTrial> = {}) =>
+    trial({ voltageV: null, coatingThicknessUm: 12, pH: 5.5, outcome: 'dyed', temperatureC: 55, ...extra });
+  const inDye = (trials: NewCouponTrial[]) =>
+    series({
+      ...{ contents: 'dye', component: 'dye', unit: 'gramsPerLitre', referenceTemperatureC: 20, trials },
+      materialId: materials.get('Aluminium 6063')?.id ?? 0,
+    });
+
+  it('of dyed aluminium was refused for having no voltage', async () => {
+    const draft = await post<CouponSeries>(author, url, inDye([dyed(), dyed({ protects: true })]));
+    expect(draft.trials).toMatchObject([
+      { voltageV: null, coatingThicknessUm: 12, pH: 5.5, protects: null },
+      { protects: true },
+    ]);
+    const csv = (await author({ url: `${url}/${draft.id}/trials.csv` })).body.split('\r\n');
+    expect(csv[0]).toContain(
+      'mark,coatingThicknessUm,temperatureC,timeS,strength,outcome,L,a,b,madeOn,madeBy,pH,protects,grade',
+    );
+    expect(csv[2]).toContain(',5.5,yes,measured');
+  });
+
+  it.each([
+    ['with a voltage', dyed({ voltageV: 15 }), 'trials.0.voltageV'],
+    ['without a coating', dyed({ coatingThicknessUm: null }), 'trials.0.coatingThicknessUm'],
+    ['with interference', dyed({ outcome: 'interference' }), 'trials.0.outcome'],
+  ])('of dyed aluminium %s is refused, naming the field', async (_, one, path) => {
+    expect(issuesOf(await author({ method: 'POST', url, payload: inDye([one]) }))).toEqual([path]);
+  });
+
+  it('says how each colour is known where whoever entered it did not', async () => {
+    const plain = trial({ grade: undefined as never });
+    const draft = await started({ trials: [plain, { ...plain, lab: null }] });
+    expect(draft.trials.map(({ grade }) => grade)).toEqual(['measured', 'word']);
+  });
+
+  it('was stored without a voltage behind the rules', async () => {
+    const { id } = await started();
+    const store = db.prisma.couponTrial.updateMany({ where: { seriesId: id }, data: { voltageV: null } });
+    await expect(store).rejects.toThrow(/has a voltage/);
+    const graded = db.prisma.couponTrial.updateMany({ where: { seriesId: id }, data: { grade: 'word' } });
+    await expect(graded).rejects.toThrow(/coupon_trial_grade/);
   });
 
   it('has a code of its own', async () => {
@@ -262,12 +315,15 @@ describe('lists', () => {
   });
 
   it('save the coupons of a series as CSV, and the search box finds it', async () => {
-    const draft = await started({ code: 'FINDME', trials: [trial(), trial({ mark: '', lab: null })] });
+    const draft = await started({
+      code: 'FINDME',
+      trials: [trial(), trial({ mark: '', lab: null, grade: null })],
+    });
     const csv = await author({ url: `${url}/${draft.id}/trials.csv` });
     expect(csv.body.split('\r\n')).toEqual([
-      '\uFEFFmark,temperatureC,voltageV,timeS,strength,outcome,L,a,b,madeOn,madeBy',
-      'K1,50,2.2,480,0.5,interference,40,8,-30,2026-03-02,L. Frost',
-      ',50,2.2,480,0.5,interference,,,,2026-03-02,L. Frost',
+      '\uFEFFmark,temperatureC,voltageV,timeS,strength,outcome,L,a,b,madeOn,madeBy,currentDensityAPerM2,protects,grade',
+      'K1,50,2.2,480,0.5,interference,40,8,-30,2026-03-02,L. Frost,,unknown,measured',
+      ',50,2.2,480,0.5,interference,,,,2026-03-02,L. Frost,,unknown,word',
       '',
     ]);
     const found = await operator({ url: '/api/search?q=findme' });

@@ -5,6 +5,9 @@ import {
   type CouponTrial,
   type NewCouponSeries,
   findIncompatibility,
+  gradeAsEntered,
+  trialFactorKeys,
+  trialFactors,
 } from '@huelot/contracts';
 import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
@@ -26,7 +29,7 @@ export async function startSeries(
       throw fieldError('code', `${input.code} is already in use: make a new revision of it`);
     await refuseImpossible(tx, input);
     const { trials, ...facts } = input;
-    return writeNew(tx, { actor, facts, revision: 1, trials });
+    return writeNew(tx, { actor, facts, revision: 1, trials: trials.map(graded) });
   });
 }
 
@@ -54,6 +57,9 @@ export async function reviseSeries(
     });
   });
 }
+
+/** Says how the colour of a coupon is known where whoever entered it did not. */
+const graded = (trial: CouponTrial): CouponTrial => ({ ...trial, grade: gradeAsEntered(trial) });
 
 async function writeNew(
   tx: Tx,
@@ -101,7 +107,7 @@ export async function writeSeries(
     const { trials, ...facts } = input;
     const writerIds = [...new Set([...before.writers.map((writer) => writer.id), actor.personId])];
     await queries.changeSeries(tx, id, { ...facts, writerIds });
-    await queries.writeTrials(tx, id, trials);
+    await queries.writeTrials(tx, id, trials.map(graded));
     const after = await readCouponSeries(tx.execute, id);
     const head = ({
       trials: _,
@@ -166,18 +172,17 @@ function trialChanges(before: readonly CouponTrial[], after: readonly CouponTria
 }
 function inWords(trial: CouponTrial | null): string | null {
   if (trial === null) return null;
-  const { mark, temperatureC, voltageV, timeS, strength, outcome, lab, madeOn, madeBy } = trial;
-  const colour = lab === null ? [] : [`L* ${lab.L} a* ${lab.a} b* ${lab.b}`];
+  const { mark, outcome, protects, grade, lab, madeOn, madeBy } = trial;
+  const factors = trialFactorKeys.flatMap((factor) => {
+    const value = trial[factor];
+    const { unit } = trialFactors[factor];
+    return value === null ? [] : [factor === 'pH' ? `pH ${value}` : `${value} ${unit}`.trim()];
+  });
   return [
-    mark,
-    `${temperatureC} °C`,
-    `${voltageV} V`,
-    `${timeS} s`,
-    strength,
-    outcome,
-    ...colour,
-    madeOn,
-    madeBy,
+    ...[mark, ...factors, outcome],
+    ...(protects === null ? [] : [protects ? 'protects' : 'does not protect']),
+    ...(lab === null ? [] : [`L* ${lab.L} a* ${lab.a} b* ${lab.b}`]),
+    ...[grade ?? '', madeOn, madeBy],
   ]
     .filter((part) => part !== '')
     .join(', ');

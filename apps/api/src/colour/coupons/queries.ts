@@ -1,5 +1,4 @@
 import type {
-  CouponOutcome,
   CouponSeries,
   CouponSeriesItem,
   RevisionStatus,
@@ -70,7 +69,6 @@ export const lockSeries = (execute: SqlExecutor, id: number) =>
 
 interface TrialRow extends Omit<CouponTrial, 'lab'> {
   seriesId: number;
-  outcome: CouponOutcome;
   labL: number | null;
   labA: number | null;
   labB: number | null;
@@ -81,8 +79,8 @@ export async function readTrials(
   seriesIds: readonly number[],
 ): Promise<Map<number, CouponTrial[]>> {
   const rows = await execute<TrialRow>(sql`
-    select "seriesId", "mark", "temperatureC", "voltageV", "timeS", "strength", "outcome", "labL", "labA", "labB",
-           "madeOn"::text as "madeOn", "madeBy"
+    select "seriesId", "mark", "coatingThicknessUm", "temperatureC", "voltageV", "timeS", "strength", "pH", "currentDensityAPerM2",
+           "outcome", "protects", "grade", "labL", "labA", "labB", "madeOn"::text as "madeOn", "madeBy"
       from "coupon_trial" where "seriesId" = any(${[...seriesIds]}) order by "seriesId", "position"`);
   const trials = new Map<number, CouponTrial[]>(seriesIds.map((id) => [id, []]));
   for (const { seriesId, labL, labA, labB, ...trial } of rows) {

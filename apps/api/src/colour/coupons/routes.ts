@@ -17,6 +17,12 @@ const afterRevision = (cursor: string | undefined) => {
     : null;
 };
 
+const protection = { true: 'yes', false: 'no', null: 'unknown' } as const;
+function cellOf(trial: contract.CouponTrial, column: contract.CouponColumn) {
+  if (column === 'L' || column === 'a' || column === 'b') return trial.lab?.[column];
+  return column === 'protects' ? protection[`${trial.protects}`] : trial[column];
+}
+
 export default function coupons(app: FastifyInstance): void {
   const { db } = app;
 
@@ -49,14 +55,13 @@ export default function coupons(app: FastifyInstance): void {
   });
   registerRoute(app, contract.getCouponSeries, ({ params }) => readCouponSeries(db.execute, params.id));
   registerRoute(app, contract.exportCouponTrials, async ({ params, reply }) => {
-    const { code, revision, trials } = await readCouponSeries(db.execute, params.id);
+    const { code, revision, contents, trials } = await readCouponSeries(db.execute, params.id);
+    const { required, optional } = contract.couponColumnsOf(contents);
+    const heads = [...required, ...optional];
     return csvFile(reply, {
       name: `${code}-${revision}`.replaceAll(/[^\w.-]/g, '_'),
-      heads: contract.couponColumns,
-      rows: trials.map(({ lab, ...trial }) => [
-        ...[trial.mark, trial.temperatureC, trial.voltageV, trial.timeS, trial.strength, trial.outcome],
-        ...[lab?.L, lab?.a, lab?.b, trial.madeOn, trial.madeBy],
-      ]),
+      heads,
+      rows: trials.map((trial) => heads.map((column) => cellOf(trial, column))),
     });
   });
   registerRoute(app, contract.createCouponSeries, ({ actor, body }) =>

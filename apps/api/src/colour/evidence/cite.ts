@@ -1,11 +1,11 @@
-import type { citeCouponSeries, RecipeEvidence } from '@huelot/contracts';
+import { gradeDecides, type citeCouponSeries, type RecipeEvidence } from '@huelot/contracts';
 import type { z } from 'zod';
 import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { readToday, readTrials } from '../coupons/index.ts';
-import { alloyInWords } from './judge.ts';
+import { alloyInWords, speaksFor } from './judge.ts';
 import * as queries from './queries.ts';
 import { readRecipeEvidence } from './view.ts';
 
@@ -70,21 +70,23 @@ export function citeSeries(
     checkMetal(revision, { alloy: series.material, path: 'seriesId' });
     await refuseCited(tx, { revisionId, seriesId: series.id, name });
     const trials = (await readTrials(tx.execute, [series.id])).get(series.id) ?? [];
-    if (input.grade === 'measured' && trials.every(({ lab }) => lab === null))
-      throw fieldError('grade', `cannot be measured: no coupon of ${name} has a measured colour`);
+    const counting = trials.filter((trial) => speaksFor(input, trial));
+    if (gradeDecides(input.grade) && counting.length === 0)
+      throw fieldError('grade', `cannot be ${input.grade}: no coupon of ${name} is of that grade`);
     const expiresOn = await checkExpiry(tx, input.expiresOn);
+    const pieces = gradeDecides(input.grade) ? counting.length : trials.length;
     const { condition, baseMetal } = series.material;
     await queries.addEvidence(tx, {
       ...{ revisionId, kind: 'coupons', grade: input.grade, materialId: series.materialId },
       ...{ alloy: series.material.name, condition, baseMetal },
-      ...{ seriesId: series.id, lotId: null, lotNumber: null, pieces: trials.length },
+      ...{ seriesId: series.id, lotId: null, lotNumber: null, pieces },
       ...(await checkComparers(tx, { comparerIds: input.comparerIds, path: 'comparerIds' })),
       ...{ instrument: '', labL: null, labA: null, labB: null, note: input.note, expiresOn },
       ...{ citedInDraft: revision.status === 'draft', citedById: actor.personId },
     });
     await writeAudit(tx.execute, actor, {
       ...aboutRecipe(revision),
-      action: `cited ${name} behind revision ${revision.revision}: ${alloyInWords(series.material)}, ${trials.length} coupons`,
+      action: `cited ${name} behind revision ${revision.revision}: ${alloyInWords(series.material)}, ${pieces} coupons`,
     });
     return readRecipeEvidence(tx.execute, revisionId);
   });

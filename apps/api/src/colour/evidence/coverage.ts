@@ -1,3 +1,4 @@
+import { isColourOutcome } from '@huelot/calc';
 import { programmeSeconds, type CouponTrial } from '@huelot/contracts';
 import type { ColourStep } from './queries.ts';
 
@@ -54,15 +55,15 @@ function aim(
   return [{ quantity, target, low: low ?? target - width, high: high ?? target + width }];
 }
 
-/** The coupons that took a colour where a step asks for one; a coupon outside one of its limits is none of them. */
+/** The coupons that took a colour where a step asks for one; a fault is none, and no coupon outside one of its limits is. */
 export function couponsAt(step: ColourStep, trials: readonly CouponTrial[]): CouponTrial[] {
   const aims = aimsOf(step);
   return trials.filter(
     (trial) =>
-      trial.outcome !== 'none' &&
+      isColourOutcome(trial.outcome) &&
       aims.every(({ quantity, low, high }) => {
         const value = trial[quantity];
-        return value >= low - SLACK && value <= high + SLACK;
+        return value !== null && value >= low - SLACK && value <= high + SLACK;
       }),
   );
 }

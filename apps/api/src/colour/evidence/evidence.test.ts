@@ -96,6 +96,59 @@ describe('a recipe revision that cites coupons', () => {
   });
 });
 
+describe('coupons of a series', () => {
+  const changed = async (seriesId: number, data: { outcome?: string; grade?: string; labL?: null }) => {
+    const bare = data.labL === null ? { labA: null, labB: null } : {};
+    await db.prisma.$executeRaw`alter table "coupon_trial" disable trigger user`;
+    await db.prisma.couponTrial.updateMany({ where: { seriesId }, data: { ...data, ...bare } });
+    await db.prisma.$executeRaw`alter table "coupon_trial" enable trigger user`;
+  };
+  const compared = { grade: 'compared', comparerIds: [] as number[] };
+  beforeAll(() => (compared.comparerIds = [author.personId, second.personId]));
+
+  it.each(['powdery', 'etched', 'spotted', 'bath-coloured'])(
+    'that came out %s proved a colour',
+    async (outcome) => {
+      const { revision, seriesId } = await made(`Fault ${outcome}`);
+      await changed(seriesId, { outcome });
+      await cite(revision, { seriesId });
+      expect((await verdict(revision, grade2)).state).toBe('none');
+    },
+  );
+
+  it.each([
+    ['photo', {}],
+    ['word', { labL: null }],
+  ] as const)('known by %s were counted because two people signed for the series', async (grade, also) => {
+    const { revision, seriesId } = await made(`Coupons by ${grade}`);
+    await changed(seriesId, { grade, ...also });
+    for (const body of [compared, { grade: 'measured' }]) {
+      const reply = await cite(revision, { seriesId, ...body });
+      expect(reply.json()).toMatchObject({ status: 422, issues: [{ path: 'grade' }] });
+    }
+    expect((await cite(revision, { seriesId, grade: 'photo' })).statusCode).toBe(201);
+    expect((await verdict(revision, grade2)).state).toBe('none');
+    expect((await evidenceOf(revision)).limits).toEqual([]);
+  });
+
+  it('known by photo were counted beside one that was measured', async () => {
+    const { revision, seriesId } = await made('One measured');
+    await changed(seriesId, { grade: 'photo' });
+    await db.prisma.$executeRaw`alter table "coupon_trial" disable trigger user`;
+    await db.prisma.couponTrial.updateMany({ where: { seriesId, position: 1 }, data: { grade: 'measured' } });
+    await db.prisma.$executeRaw`alter table "coupon_trial" enable trigger user`;
+    await cite(revision, { seriesId });
+    expect((await verdict(revision, grade2)).words).toContain('1 coupon');
+  });
+
+  it('that were entered before grades were asked stopped proving', async () => {
+    const { revision, seriesId } = await made('Old coupons');
+    expect(await db.prisma.couponTrial.count({ where: { seriesId, grade: null } })).toBe(3);
+    await cite(revision, { seriesId });
+    expect((await verdict(revision, grade2)).state).toBe('proved');
+  });
+});
+
 describe('evidence that does not count', () => {
   let revision: RecipeRevision;
   let seriesId: number;

@@ -1,6 +1,7 @@
 import {
   colourGradeNames,
   gradeDecides,
+  trialDecides,
   type CitedEvidence,
   type CouponTrial,
   type EvidenceVerdict,
@@ -58,6 +59,15 @@ function weigh(
   };
 }
 
+/**
+ * Whether a coupon speaks in a citation: photos and words never do, and of a series cited as measured only what was measured.
+ * Coupons that were entered before their grades were asked were compared where those who cite the series compared it.
+ */
+export function speaksFor({ grade }: Pick<CitedEvidence, 'grade'>, trial: CouponTrial): boolean {
+  if (grade === 'measured') return trialDecides(trial) && trial.lab !== null;
+  return trial.grade === null || trialDecides(trial);
+}
+
 /** Every piece of evidence of revisions, with what it proves as things stand. */
 export async function readJudged(
   execute: SqlExecutor,
@@ -78,8 +88,7 @@ export async function readJudged(
   const items = rows.map((row) => {
     const own = steps.filter(({ revisionId }) => revisionId === row.revisionId);
     const all = trials.get(row.series?.id ?? 0) ?? [];
-    // Of a measured series only what was measured speaks.
-    const tried = row.grade === 'measured' ? all.filter(({ lab }) => lab !== null) : all;
+    const tried = all.filter((trial) => speaksFor(row, trial));
     return { ...row, ...weigh(row, { steps: own, trials: tried }) };
   });
   return { items, steps, trials };

@@ -1,6 +1,6 @@
-import { trialLimits, type StrengthTrial } from '@huelot/calc';
-import type { CouponTrial, ProposedLimit } from '@huelot/contracts';
-import { settingOf } from '../coupons/index.ts';
+import { trialLimits } from '@huelot/calc';
+import { trialDecides, type CouponTrial, type ProposedLimit } from '@huelot/contracts';
+import { settingOf, toStrengthTrial } from '../coupons/index.ts';
 import { aimsOf } from './coverage.ts';
 import type { ColourStep } from './queries.ts';
 
@@ -13,13 +13,15 @@ const SLACK = 0.005;
  * The limits that coupons of one series support for a colour step, beside those it states. Nothing is proposed for a
  * setting that the coupons do not vary, nor where the step leaves a setting open that calc needs.
  */
-export function proposeLimits(step: ColourStep, trials: readonly CouponTrial[]): ProposedLimit[] {
+export function proposeLimits(step: ColourStep, all: readonly CouponTrial[]): ProposedLimit[] {
+  // Photos and words narrow no limit, and widen none.
+  const trials = all.filter(trialDecides);
   const setting = settingOf(step);
   const strengths = trials.map(({ strength }) => strength).toSorted((one, other) => one - other);
   const strength = strengths[Math.floor(strengths.length / 2)];
   if (setting === null || strength === undefined) return [];
   const limits = trialLimits({
-    trials: trials.map(({ lab, ...trial }): StrengthTrial => ({ ...trial, ...(lab ? { lab } : {}) })),
+    trials: trials.map(toStrengthTrial),
     at: setting,
     strength,
     toleranceDeltaE: TOLERANCE_DELTA_E,

@@ -1,4 +1,5 @@
 import { processMap } from './process-map.ts';
+import { isColourOutcome } from './trial-outcomes.ts';
 import {
   asSetting,
   asTrial,
@@ -10,7 +11,7 @@ import {
 
 /**
  * The setting among trials with a colour that the others with one support most: where a set of trials has most to say when
- * nobody asks for a setting. Null where no trial has a colour.
+ * nobody asks for a setting. Null where no trial has a colour and a voltage; a fault has no colour.
  *
  * `trials` and `target` as for {@link colourDrift}: one unit of strength, the target above 0.
  * Source: the support of {@link processMap} among them at the target strength.
@@ -26,11 +27,14 @@ export function bestTriedSetting(input: {
 }): TankSetting | null {
   const target = checkTarget(input.target);
   checkStrengthTrials(input.trials);
-  const coloured = input.trials.map((trial) => asTrial(trial, target)).filter(({ lab }) => lab !== undefined);
-  const settings = coloured.map(({ temperatureC, voltageV, timeS }) => {
+  const coloured = input.trials
+    .map((trial) => asTrial(trial, target))
+    .filter(({ lab, outcome }) => lab !== undefined && (outcome === 'none' || isColourOutcome(outcome)));
+  const settings = coloured.flatMap(({ temperatureC, voltageV, timeS }) => {
+    if (voltageV === undefined) return [];
     const at = { temperatureC, voltageV, timeS };
     const setting = asSetting(at, { strength: target, target });
-    return { at, support: processMap({ trials: coloured, at: setting }).support };
+    return [{ at, support: processMap({ trials: coloured, at: setting }).support }];
   });
   const [best] = settings.toSorted((one, other) => other.support - one.support);
   return best?.at ?? null;

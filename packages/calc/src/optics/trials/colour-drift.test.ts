@@ -8,7 +8,10 @@ import type { StrengthTrial } from './strength-trial.ts';
 
 const at = { temperatureC: 50, voltageV: 2.2, timeS: 480 };
 /** A line that nature is made to follow here: colour by strength in wt%, and by the other settings. */
-const law = (strength: number, { temperatureC, timeS, voltageV }: Partial<typeof at> = {}) => ({
+const law = (
+  strength: number,
+  { temperatureC, timeS, voltageV }: Partial<Omit<StrengthTrial, 'strength'>> = {},
+) => ({
   L: 40 + 0.4 * (strength - 50) + 0.2 * ((temperatureC ?? 50) - 50),
   a: 8 - 0.5 * (strength - 50) + 2 * Math.log2((timeS ?? 480) / 480),
   b: -30 - 1.5 * (strength - 50) + 8 * ((voltageV ?? 2.2) - 2.2),
@@ -200,6 +203,17 @@ describe('where trials do not support it, no figure is given and the gap is name
     });
   });
 
+  it('a bath in which coupons come out powdery or spotted has no colour to drift, and is not untested', () => {
+    for (const outcome of ['powdery', 'spotted', 'etched', 'bath-coloured'] as const) {
+      const trials = series.map((one) => ({ ...one, outcome }));
+      expect(drift({ trials })).toMatchObject({
+        outcome: { target: outcome, present: outcome },
+        colour: null,
+        gap: null,
+      });
+    }
+  });
+
   it('where nothing grows there is no colour to drift', () => {
     const none = series.map((one) => ({ ...one, outcome: 'none' as const }));
     expect(drift({ trials: none })).toMatchObject({ outcome: { present: 'none' }, colour: null, gap: null });
@@ -241,6 +255,20 @@ describe('bestTriedSetting', () => {
       ...[48, 50, 52, 70].map((temperatureC) => trial(50, { temperatureC })),
     ];
     expect(bestTriedSetting({ trials, target: 50 })).toEqual({ ...at, temperatureC: 50 });
+  });
+
+  it('is not a cluster of faults, nor of dye without a voltage', () => {
+    const spotted = [49, 50, 51].map((temperatureC) => trial(50, { temperatureC, outcome: 'spotted' }));
+    const dyed = [49, 50, 51].map((temperatureC): StrengthTrial => {
+      const one = trial(50, { temperatureC, outcome: 'dyed' });
+      delete one.voltageV;
+      return one;
+    });
+    const good = trial(50, { temperatureC: 60 });
+    expect(bestTriedSetting({ trials: [...spotted, ...dyed, good], target: 50 })).toEqual({
+      ...at,
+      temperatureC: 60,
+    });
   });
 
   it('is nothing where no trial has a colour', () => {

@@ -3,7 +3,8 @@ import { ciede2000 } from '../../colour/delta-e.ts';
 import { checkNumber } from '../../check.ts';
 import { type FittedColour, fitAround, isVaried } from './fit-around.ts';
 import { distanceBetween, LIKELY, processMap, REACH, SCALE, weightAt } from './process-map.ts';
-import { checkSetting, type TrialOutcome } from './process-trial.ts';
+import { checkSetting } from './process-trial.ts';
+import { isColourOutcome, type TrialOutcome } from './trial-outcomes.ts';
 import {
   asSetting,
   asTrial,
@@ -33,7 +34,7 @@ export interface DriftColour {
 export interface ColourDrift {
   /** What most likely comes out at the target strength and at the present one. */
   outcome: Record<'target' | 'present', TrialOutcome | 'untested'>;
-  /** Null where trials do not support a colour, where nothing grows, or where the two outcomes differ. */
+  /** Null where trials do not support a colour, where nothing or a fault comes out, or where the two outcomes differ. */
   colour: DriftColour | null;
   gap: DriftGap | null;
   support: {
@@ -122,7 +123,7 @@ export function colourDrift(input: {
     if (found === 'untested') return untested('no-trial-near');
     if ((probabilities?.[found] ?? 0) < LIKELY) return untested('trials-disagree');
   }
-  if (outcome.target !== outcome.present || outcome.target === 'none')
+  if (outcome.target !== outcome.present || outcome.target === 'untested' || !isColourOutcome(outcome.target))
     return answer({ colour: null, gap: null });
   if (support.strengths === null) return untested('few-trials');
   if (!isVaried(tried)) return untested('one-strength');
@@ -136,8 +137,10 @@ export function colourDrift(input: {
       strength: trial.strength / target - 1,
       others: [
         (trial.temperatureC - middle.temperatureC) / SCALE.temperatureC,
-        (trial.voltageV - middle.voltageV) / SCALE.voltageV,
+        ((trial.voltageV ?? 0) - (middle.voltageV ?? 0)) / SCALE.voltageV,
         Math.log2(trial.timeS / middle.timeS),
+        ((trial.coatingThicknessUm ?? 0) - (middle.coatingThicknessUm ?? 0)) / SCALE.coatingThicknessUm,
+        ((trial.pH ?? 0) - (middle.pH ?? 0)) / SCALE.pH,
       ],
     })),
   );

@@ -3,8 +3,9 @@ import { describe, expect, it } from 'vitest';
 import { seeded } from '../../../reference/optics/seeded.ts';
 import { deltaE2000 } from '../../colour/index.ts';
 import { processMap } from './process-map.ts';
-import type { ProcessTrial, TrialOutcome } from './process-trial.ts';
+import type { ProcessTrial } from './process-trial.ts';
 import { steelTrials } from './steel-trials.ts';
+import type { TrialOutcome } from './trial-outcomes.ts';
 import { withdrawalTrials } from './withdrawal-trials.ts';
 
 const at = { temperatureC: 50, voltageV: 2.25, timeS: 240, massFraction: 0.5 };
@@ -258,6 +259,64 @@ describe('withdrawalTrials', () => {
   ])('refuses %o', (change, argument, code) => {
     expect(() => withdrawalTrials({ ...strip, ...change })).toThrow(
       expect.objectContaining({ argument, code }),
+    );
+  });
+});
+
+describe('faults and other families', () => {
+  const powdery: ProcessTrial = { ...at, outcome: 'powdery', lab: blue };
+  const good: ProcessTrial = { ...at, outcome: 'interference', lab: straw };
+
+  it('a fault is tested ground, and its colour is none', () => {
+    const point = processMap({ trials: [powdery, powdery], at });
+    expect(point).toMatchObject({ class: 'powdery', lab: null, spreadDeltaE: null });
+  });
+
+  it('a fault beside it neither tints a colour nor leaves it as sure', () => {
+    const alone = processMap({ trials: [good, good], at });
+    const beside = processMap({ trials: [good, good, powdery], at });
+    expect(beside).toMatchObject({ class: 'interference', lab: straw });
+    expect(beside.probabilities?.interference).toBeLessThan(alone.probabilities?.interference ?? 0);
+    expect(Object.values(beside.probabilities ?? {}).reduce((sum, one) => sum + one, 0)).toBeCloseTo(1, 9);
+  });
+
+  it('of a fault and a colour as likely it claims the fault', () => {
+    expect(processMap({ trials: [good, powdery], at }).class).toBe('powdery');
+  });
+
+  it('outcomes that no trial showed leave the odds of the others as they were', () => {
+    const { probabilities } = processMap({ trials: [good], at });
+    expect(Object.keys(probabilities ?? {})).toEqual(['none', 'interference', 'dark']);
+  });
+
+  const dye = { temperatureC: 55, timeS: 480, massFraction: 0.5, coatingThicknessUm: 12, pH: 5.5 };
+  it('a dye has a map without a voltage, by its coating and pH', () => {
+    const trials: ProcessTrial[] = [
+      { ...dye, outcome: 'dyed', lab: blue },
+      { ...dye, coatingThicknessUm: 2, outcome: 'none' },
+    ];
+    expect(processMap({ trials, at: dye })).toMatchObject({ class: 'dyed', lab: blue });
+    expect(processMap({ trials, at: { ...dye, coatingThicknessUm: 3 } }).class).toBe('none');
+    for (const change of [{ coatingThicknessUm: 17 }, { pH: 6 }])
+      expect(
+        processMap({ trials: trials.slice(0, 1), at: { ...dye, ...change } }).nearest?.distance,
+      ).toBeCloseTo(1, 9);
+  });
+
+  it('a trial that does not state what is asked says nothing of it', () => {
+    const unread = { ...dye, pH: undefined };
+    const trials: ProcessTrial[] = [{ ...unread, outcome: 'dyed' }];
+    expect(processMap({ trials, at: dye })).toMatchObject({ class: 'untested', nearest: null });
+    expect(processMap({ trials, at: unread }).class).toBe('dyed');
+    expect(processMap({ trials, at: { ...dye, voltageV: 2 } }).class).toBe('untested');
+  });
+
+  it.each([
+    [{ pH: 15 }, 'at.pH'],
+    [{ coatingThicknessUm: 1001 }, 'at.coatingThicknessUm'],
+  ])('refuses %o', (change, argument) => {
+    expect(() => processMap({ trials: [], at: { ...dye, ...change } })).toThrow(
+      expect.objectContaining({ argument, code: 'out-of-range' }),
     );
   });
 });

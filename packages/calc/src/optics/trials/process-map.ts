@@ -1,24 +1,22 @@
 import type { Lab } from '../../colour/colour-types.ts';
 import { ciede2000 } from '../../colour/delta-e.ts';
-import {
-  checkSetting,
-  checkTrial,
-  type ProcessSetting,
-  type ProcessTrial,
-  type TrialOutcome,
-  trialOutcomes,
-} from './process-trial.ts';
+import { checkSetting, checkTrial, type ProcessSetting, type ProcessTrial } from './process-trial.ts';
+import { commonOutcomes, isColourOutcome, type TrialOutcome, trialOutcomes } from './trial-outcomes.ts';
 
 export interface ProcessMapPoint {
   class: TrialOutcome | 'untested';
-  /** Sum to 1; null where untested. */
-  probabilities: Record<TrialOutcome, number> | null;
-  /** Mean colour of the trials of the class nearby, and their weighted root mean square dE00 from it. */
+  /** Of the common outcomes, and of whatever else the trials showed; sum to 1. Null where untested. */
+  probabilities: Partial<Record<TrialOutcome, number>> | null;
+  /**
+   * Mean colour of the trials of the class nearby, and their weighted root mean square dE00 from it. Null where the class
+   * is a fault: a powdery or spotted surface has no colour to aim at.
+   */
   lab: Lab | null;
   spreadDeltaE: number | null;
   thicknessNm: number | null;
   /**
-   * The trial most like the setting; distance 1 is 10 °C, or 0.4 V, or twice the time, or 5 % of strength.
+   * The trial most like the setting; distance 1 is 10 °C, or 0.4 V, or twice the time, or 5 % of strength, or 5 µm of
+   * coating, or half a pH.
    */
   nearest: { index: number; distance: number } | null;
   /** How many trials at this very setting the trials around are worth. */
@@ -27,7 +25,14 @@ export interface ProcessMapPoint {
 }
 
 /** Differences of setting that shift what comes out by about as much (common practice, no source). */
-export const SCALE = { temperatureC: 10, voltageV: 0.4, doublings: 1, massFraction: 0.05 };
+export const SCALE = {
+  temperatureC: 10,
+  voltageV: 0.4,
+  doublings: 1,
+  massFraction: 0.05,
+  coatingThicknessUm: 5,
+  pH: 0.5,
+};
 /** Further than this from every trial nothing is said. */
 export const REACH = 1.25;
 /** Distance over which a trial's weight falls to 60 %. */
@@ -40,11 +45,12 @@ export const LIKELY = 0.6;
 
 /**
  * What a setting of temperature, voltage, time and strength is likely to give, from trials: for families such
- * as steel in hot caustic, where film follows no simple law. Answers only near trials, otherwise "untested".
+ * as steel in hot caustic or dyed aluminium, where no simple law holds. Answers only near trials, otherwise "untested".
  *
  * `trials` of one alloy and preparation, with outcome and, where measured, CIELAB (D65, 2 degree) and
  * thickness; `at` the setting asked for. Temperature -20 to 300 °C, voltage 0 to 1000 V, time above 0 s, mass
- * fraction 0 to 1. Every trial speaks with a weight that falls off with its distance; probabilities start
+ * fraction 0 to 1, coating 0 to 1000 µm, pH 0 to 14. A trial that states a voltage, a coating or a pH where the setting
+ * asked for states none, or the other way round, says nothing of it. Every trial speaks with a weight that falls off with its distance; probabilities start
  * from even odds, so that one trial is no certainty; the colour is the mean over trials of the likeliest
  * class.
  * Source: kernel regression (E. A. Nadaraya 1964; G. S. Watson 1964); the scales are common practice, no
@@ -64,30 +70,34 @@ export function processMap(input: { trials: readonly ProcessTrial[]; at: Process
     return { ...checked, index, distance, weight: weightAt(distance) };
   });
   const [closest] = near.toSorted((a, b) => a.distance - b.distance);
-  const nearest = closest ? { index: closest.index, distance: closest.distance } : null;
+  const nearest =
+    closest && closest.distance < Infinity ? { index: closest.index, distance: closest.distance } : null;
   const support = total(near);
   if (!nearest || nearest.distance > REACH) {
     return { ...UNTESTED, nearest, support, flags: ['untested: no trial near this setting'] };
   }
 
-  const share = (outcome: TrialOutcome) =>
-    (total(near.filter((trial) => trial.outcome === outcome)) + PRIOR / trialOutcomes.length) /
-    (support + PRIOR);
-  const probabilities = { none: share('none'), interference: share('interference'), dark: share('dark') };
-  const likeliest = trialOutcomes.reduce((best, name) =>
-    probabilities[name] > probabilities[best] ? name : best,
+  const told = trialOutcomes.filter(
+    (outcome) => commonOutcomes.includes(outcome) || near.some((trial) => trial.outcome === outcome),
   );
+  const shares = told.map((outcome) => ({
+    outcome,
+    share:
+      (total(near.filter((trial) => trial.outcome === outcome)) + PRIOR / told.length) / (support + PRIOR),
+  }));
+  const { outcome: likeliest, share } = shares.reduce((best, one) => (one.share > best.share ? one : best));
   const alike = near.filter((trial) => trial.outcome === likeliest);
-  const colour = meanColour(alike.flatMap(({ lab, weight }) => (lab ? { lab, weight } : [])));
+  const coloured = likeliest === 'none' || isColourOutcome(likeliest) ? alike : [];
+  const colour = meanColour(coloured.flatMap(({ lab, weight }) => (lab ? { lab, weight } : [])));
   return {
     class: likeliest,
-    probabilities,
+    probabilities: Object.fromEntries(shares.map((one) => [one.outcome, one.share])),
     ...colour,
     thicknessNm: meanThickness(alike),
     nearest,
     support,
     flags: [
-      ...(probabilities[likeliest] < LIKELY ? ['trials around this setting disagree, or are few'] : []),
+      ...(share < LIKELY ? ['trials around this setting disagree, or are few'] : []),
       ...(colour.lab && colour.spreadDeltaE === null ? ['a single coloured trial: spread unknown'] : []),
     ],
   };
@@ -104,10 +114,16 @@ const UNTESTED = {
 export const distanceBetween = (trial: ProcessSetting, at: ProcessSetting): number =>
   Math.hypot(
     (trial.temperatureC - at.temperatureC) / SCALE.temperatureC,
-    (trial.voltageV - at.voltageV) / SCALE.voltageV,
+    apart(trial.voltageV, at.voltageV) / SCALE.voltageV,
     Math.log2(trial.timeS / at.timeS) / SCALE.doublings,
     (trial.massFraction - at.massFraction) / SCALE.massFraction,
+    apart(trial.coatingThicknessUm, at.coatingThicknessUm) / SCALE.coatingThicknessUm,
+    apart(trial.pH, at.pH) / SCALE.pH,
   );
+
+/** Where only one of the two states a figure nobody knows how near they are. */
+const apart = (one: number | undefined, other: number | undefined): number =>
+  one === undefined || other === undefined ? (one === other ? 0 : Infinity) : one - other;
 
 const total = (weighted: readonly { weight: number }[]): number =>
   weighted.reduce((sum, { weight }) => sum + weight, 0);

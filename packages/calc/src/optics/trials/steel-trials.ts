@@ -1,6 +1,8 @@
-import type { ProcessSetting, ProcessTrial, TrialOutcome } from './process-trial.ts';
+import type { ProcessTrial } from './process-trial.ts';
+import type { TrialOutcome } from './trial-outcomes.ts';
 
 export interface SourcedTrial extends ProcessTrial {
+  voltageV: number;
   source: string;
   /** P: read in a stored copy of the source. C: common practice, no source. */
   evidence: 'P' | 'C';
@@ -13,10 +15,12 @@ const PAGE = {
   evidence: 'P',
 } as const;
 
-type Row = Pick<ProcessSetting, 'temperatureC' | 'voltageV'> & {
+interface Row {
+  temperatureC: number;
+  voltageV: number;
   outcome: TrialOutcome;
   timesS: readonly number[];
-};
+}
 
 // prettier-ignore
 const practice: readonly Row[] = [

@@ -4,8 +4,8 @@ import type { ProcessSetting, ProcessTrial } from './process-trial.ts';
 /** A trial whose bath strength is stated in the unit that the bath is watched in, whichever that is. */
 export type StrengthTrial = Omit<ProcessTrial, 'massFraction' | 'thicknessNm'> & { strength: number };
 
-/** What is set at the tank, whatever the bath holds. */
-export type TankSetting = Omit<ProcessSetting, 'massFraction'>;
+/** What is set at a tank that colours by current, whatever the bath holds. */
+export type TankSetting = Pick<ProcessSetting, 'temperatureC' | 'timeS'> & { voltageV: number };
 
 /** A process map counts 5 % of mass as one step, and was made for a bath of 50 %: a tenth of the strength. */
 const MAPPED_STRENGTH = 0.5;
@@ -19,14 +19,9 @@ export const checkStrength = (argument: string, strength: number): number =>
   checkNumber(argument, strength, { min: 0, max: 1e6 });
 
 export const asSetting = (
-  at: TankSetting,
+  at: Omit<ProcessSetting, 'massFraction'>,
   { strength, target }: { strength: number; target: number },
-): ProcessSetting => ({
-  temperatureC: at.temperatureC,
-  voltageV: at.voltageV,
-  timeS: at.timeS,
-  massFraction: mapped(strength, target),
-});
+): ProcessSetting => ({ ...at, massFraction: mapped(strength, target) });
 
 export const checkStrengthTrials = (trials: readonly StrengthTrial[]): void =>
   trials.forEach(({ strength }, index) => checkStrength(`trials[${index}].strength`, strength));

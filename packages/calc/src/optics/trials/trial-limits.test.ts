@@ -41,6 +41,10 @@ describe('limits from trials', () => {
     }));
     expect(limits(bare).temperatureC).toBeNull();
   });
+  it('would call a powdery surface a colour that holds', () => {
+    const powdery = [50, 52, 54].map((temperatureC) => trial({ temperatureC, outcome: 'powdery' }));
+    expect(limits(powdery).temperatureC).toBeNull();
+  });
   it('would count coupons whose colour nobody measured', () => {
     const unmeasured = [50, 52, 54].map((temperatureC) => {
       const one = trial({ temperatureC });

@@ -2,6 +2,7 @@ import { ciede2000 } from '../../colour/delta-e.ts';
 import { checkNumber } from '../../check.ts';
 import { distanceBetween, processMap, REACH, SCALE } from './process-map.ts';
 import { checkSetting, type ProcessSetting, type ProcessTrial } from './process-trial.ts';
+import { isColourOutcome } from './trial-outcomes.ts';
 import {
   asSetting,
   asTrial,
@@ -30,7 +31,7 @@ const SLACK = 1e-6;
  * `trials` of one alloy and preparation; `at` the target, temperature -20 to 300 °C, voltage 0 to 1000 V, time above 0 s;
  * `strength` of the bath in the unit of the trials, above 0; `toleranceDeltaE` the CIEDE2000 difference allowed, above 0 to
  * 100. Null for a setting that the trials near the target do not vary; all null where nothing was tried near it, where
- * nothing grew, or where no colour was measured.
+ * nothing or a fault came out, or where no colour was measured.
  * Source: colours by {@link processMap}; the difference by CIEDE2000. The rule is the house's own.
  * Errors: `unknown` for an outcome; `not-finite`, `out-of-range` for any figure, named by its trial.
  *
@@ -51,7 +52,7 @@ export function trialLimits(input: {
   const trials = input.trials.map((trial) => asTrial(trial, strength));
   const at = checkSetting('at', asSetting(input.at, { strength, target: strength }));
   const target = processMap({ trials, at });
-  if (target.class === 'untested' || target.class === 'none' || target.lab === null) return NONE;
+  if (target.class === 'untested' || !isColourOutcome(target.class) || target.lab === null) return NONE;
   const { class: outcome, lab } = target;
   const alike = trials.filter((trial) => trial.outcome === outcome && trial.lab !== undefined);
 
@@ -63,10 +64,11 @@ export function trialLimits(input: {
     const tried = besideIn(key, { trials: alike, at });
     const [least, most] = [Math.min(...tried), Math.max(...tried)];
     if (tried.length === 0 || most - least < SLACK * SCALE_OF[key]) return null;
-    if (at[key] < least - SLACK || at[key] > most + SLACK) return null;
+    const from = input.at[key];
+    if (from < least - SLACK || from > most + SLACK) return null;
     return {
-      low: lastThatHolds(at[key], least, (value) => holds({ ...at, [key]: value })),
-      high: lastThatHolds(at[key], most, (value) => holds({ ...at, [key]: value })),
+      low: lastThatHolds(from, least, (value) => holds({ ...at, [key]: value })),
+      high: lastThatHolds(from, most, (value) => holds({ ...at, [key]: value })),
     };
   };
   return {
@@ -91,7 +93,7 @@ function besideIn(
   return trials
     .filter((trial) => distanceBetween({ ...trial, [key]: at[key] }, at) <= REACH)
     .filter((trial) => distanceBetween({ ...at, [key]: trial[key] }, at) <= 2 * REACH)
-    .map((trial) => trial[key]);
+    .flatMap((trial) => trial[key] ?? []);
 }
 
 /** The farthest point on the way from the target to `end` up to which all points hold. */

@@ -1,19 +1,22 @@
-import type {
-  CouponOutcome,
-  CouponSeries,
-  CouponTrial,
-  NewCouponSeries,
-  StrengthUnit,
-  TankContents,
+import {
+  type ColourGrade,
+  type CouponOutcome,
+  type CouponSeries,
+  type CouponTrial,
+  type NewCouponSeries,
+  type StrengthUnit,
+  type TankContents,
+  type TrialFactor,
+  trialFactorKeys,
+  trialFactorsOf,
 } from '@huelot/contracts';
 
-export interface TrialValues {
+export interface TrialValues extends Record<TrialFactor, number | null> {
   mark: string;
-  temperatureC: number | null;
-  voltageV: number | null;
-  timeS: number | null;
-  strength: number | null;
   outcome: CouponOutcome;
+  protects: boolean | null;
+  /** Null is measured where a colour is typed, and words where none is. */
+  grade: ColourGrade | null;
   lab: { L: number | null; a: number | null; b: number | null };
   madeOn: string;
   madeBy: string;
@@ -64,17 +67,24 @@ export const emptySeries: SeriesValues = {
   trials: [],
 };
 
+/** Every factor, empty. */
+const noFactors = Object.fromEntries(trialFactorKeys.map((factor) => [factor, null])) as Record<
+  TrialFactor,
+  number | null
+>;
+
 /** The next coupon is usually the last one with one setting moved; what came out is its own. */
 export const nextTrial = (
   last: TrialValues | undefined,
-  input: { madeOn: string; madeBy: string },
+  input: { madeOn: string; madeBy: string; outcome: CouponOutcome },
 ): TrialValues => ({
+  ...(last ?? noFactors),
+  // What was read at a coupon is of that coupon.
+  currentDensityAPerM2: null,
   mark: '',
-  temperatureC: last?.temperatureC ?? null,
-  voltageV: last?.voltageV ?? null,
-  timeS: last?.timeS ?? null,
-  strength: last?.strength ?? null,
-  outcome: last?.outcome ?? 'interference',
+  outcome: last?.outcome ?? input.outcome,
+  protects: null,
+  grade: last?.grade ?? null,
   lab: { L: null, a: null, b: null },
   madeOn: last?.madeOn ?? input.madeOn,
   madeBy: last?.madeBy ?? input.madeBy,
@@ -93,14 +103,20 @@ export function valuesOf(series: CouponSeries): SeriesValues {
   };
 }
 
-/** As it is sent: a colour of which nothing is typed was not measured. What is missing the server names. */
+/**
+ * As it is sent: a colour of which nothing is typed was not measured, and what the bath has not is left out. What is missing
+ * the server names.
+ */
 export function bodyOf(values: SeriesValues): NewCouponSeries {
   const perLitre = values.unit !== 'massFraction';
+  const factors = trialFactorsOf(values.contents);
   return {
     ...values,
     referenceTemperatureC: perLitre ? values.referenceTemperatureC : null,
     trials: values.trials.map(({ lab, ...trial }) => ({
       ...trial,
+      ...noFactors,
+      ...Object.fromEntries(factors.map(({ factor }) => [factor, trial[factor]])),
       lab: Object.values(lab).every((value) => value === null) ? null : lab,
     })),
   } as NewCouponSeries;

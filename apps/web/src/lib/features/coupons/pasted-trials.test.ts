@@ -1,9 +1,18 @@
 import { describe, expect, it } from 'vitest';
-import { readPasted } from './pasted-trials.ts';
+import type { TankContents } from '@huelot/contracts';
+import { readPasted as read } from './pasted-trials.ts';
+
+const readPasted = (text: string, options: { inPercent: boolean; contents?: TankContents }) =>
+  read(text, { contents: 'hot-caustic', ...options });
 
 const heads = 'mark,temperatureC,voltageV,timeS,strength,outcome,L,a,b,madeOn,madeBy';
 const row = {
   mark: 'K1',
+  coatingThicknessUm: null,
+  pH: null,
+  currentDensityAPerM2: null,
+  protects: null,
+  grade: null,
   temperatureC: 50,
   voltageV: 2.2,
   timeS: 480,
@@ -43,7 +52,7 @@ describe('rows pasted from a spreadsheet', () => {
     expect(readPasted([heads, good, bad].join('\n'), { inPercent: false })).toEqual({
       trials: [],
       faults: [
-        'line 3, outcome: must be one of none, interference, dark',
+        'line 3, outcome: must be one of none, interference, gold-brown, dark, powdery, etched, spotted, bath-coloured',
         'line 3, madeOn: must be a day like 2026-03-31 or 31.3.2026',
         'line 3, madeBy: is empty',
         'line 3, voltageV: “x” is not a number',
@@ -76,5 +85,26 @@ describe('rows pasted from a spreadsheet', () => {
 
   it('of nothing are nothing', () => {
     expect(readPasted('', { inPercent: false })).toEqual({ trials: [], faults: [] });
+  });
+
+  it('of a dye were refused for having no voltage', () => {
+    const dyed = 'D1,10,55,480,5,dyed,38,52,30,2026-03-02,L. Frost';
+    const { trials, faults } = readPasted(dyed, { inPercent: false, contents: 'dye' });
+    expect(faults).toEqual([]);
+    expect(trials[0]).toMatchObject({ coatingThicknessUm: 10, temperatureC: 55, timeS: 480, voltageV: null });
+  });
+
+  it('lost what may be left out: current density, protection and grade under their heads', () => {
+    const more = `${heads},currentDensityAPerM2,protects,grade`;
+    const cells = 'K1,50,2.2,480,0.5,interference,40,8,-30,2026-03-02,L. Frost,120,no,photo';
+    expect(readPasted(`${more}\n${cells}`, { inPercent: false })).toEqual({
+      trials: [{ ...row, currentDensityAPerM2: 120, protects: false, grade: 'photo' }],
+      faults: [],
+    });
+    const odd = cells.replace('no,photo', 'maybe,seen');
+    expect(readPasted(`${more}\n${odd}`, { inPercent: false }).faults).toEqual([
+      'line 2, protects: must be one of yes, no, unknown',
+      'line 2, grade: must be one of measured, compared, photo, word',
+    ]);
   });
 });
