@@ -92,6 +92,7 @@ const noMasters = new Set([
   ],
   ...['/sign-in-rules', '/approval-rules', '/colour-rule', '/number-series/:kind', '/steps/:id/draft'],
   ...[
+    '/enquiries/:id',
     '/quotations/:id',
     '/recipe-revisions/:id',
     '/coupon-series/:id',

@@ -54,6 +54,13 @@ export async function issuedRecord() {
       askedById: shop.authorId,
     },
   });
+  await db.prisma.enquiry.create({
+    data: {
+      ...{ number: 'E-1', customerId: shop.customerId, words: 'forty clips', status: 'declined' },
+      ...{ ownerId: shop.authorId, createdById: shop.authorId },
+      decisions: { create: { status: 'declined', reason: 'too thick', personId: shop.authorId } },
+    },
+  });
   const [first, second] = (await line.releasedLots()) as [LotSummary, LotSummary];
   const [waiting] = (await line.opened(first.id)).steps;
   await ok(post(operator, `/steps/${waiting?.id}/in`, { agoS: 0 }));

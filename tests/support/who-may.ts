@@ -27,6 +27,8 @@ const table = `
   recipes.read      x x x x x x
   recipes.write     x . . x x x
   recipes.approve   . . . x x x
+  enquiries.read    x x . x x x
+  enquiries.write   x . . . . x
   quotations.read   x x . . . x
   quotations.write  x . . . . x
   orders.read       x x . . x x

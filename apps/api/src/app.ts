@@ -13,6 +13,7 @@ import { core } from './core/routes.ts';
 import { lab } from './lab/routes.ts';
 import { production } from './production/routes.ts';
 import { quality } from './quality/routes.ts';
+import enquiries from './sales/enquiries/routes.ts';
 import orders from './sales/orders/routes.ts';
 import quotations from './sales/quotations/routes.ts';
 import { workspace } from './workspace/routes.ts';
@@ -114,6 +115,7 @@ export async function buildApp({
   await app.register(notices);
 
   for (const room of [...core, ...catalog, ...lab, ...colour]) await app.register(room);
+  await app.register(enquiries);
   await app.register(quotations);
   await app.register(recipes, { checkEvidence, readMeasured });
   await app.register(orders, { lineChanged });

@@ -3,6 +3,7 @@ import { sql, type SqlExecutor } from './client.ts';
 /** The records that people know by a number. */
 export type NumberedKind =
   | 'customer'
+  | 'enquiry'
   | 'quotation'
   | 'order'
   | 'lot'

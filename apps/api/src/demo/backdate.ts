@@ -71,6 +71,8 @@ const stamped: Record<string, readonly string[]> = {
   file: ['createdAt', 'attachedAt'],
   measurement: ['createdAt', 'heartbeatAt'],
   part: ['createdAt', 'areaFoundAt'],
+  enquiry: ['createdAt'],
+  enquiry_decision: ['at'],
   quotation: ['createdAt'],
   quotation_revision: ['createdAt', 'sentAt', 'decidedAt'],
   customer_order: ['createdAt'],

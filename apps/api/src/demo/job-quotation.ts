@@ -33,6 +33,7 @@ export async function runJob(shop: Shop, job: Job): Promise<void> {
 function draftFor({ equipment }: Shop, job: Job) {
   return {
     customerId: job.part.customerId,
+    enquiryId: job.enquiryId,
     exchangeRateId: job.exchangeRateId ?? null,
     contactName: '',
     enquiryReference: '',

@@ -28,6 +28,8 @@ export interface Job {
   picked: number;
   daysAgo: number;
   ending: JobStage;
+  /** The enquiry that it answers. */
+  enquiryId?: number;
   /** Its lots came out lighter than agreed. */
   drifts?: boolean;
   /** What the shop's currency was worth in the customer's, where that is another. */

@@ -75,6 +75,23 @@ export function planForeignJob(options: {
 }
 export const foreignJobDaysAgo = 3;
 
+/** The answer to an enquiry: the draft for the first part of the customer that asked. */
+export function planAnswer(options: {
+  parts: readonly DemoPart[];
+  recipes: Record<RecipeKey, number>;
+  equipment: Equipment;
+  customerId: number;
+  enquiryId: number;
+  daysAgo: number;
+}): Job {
+  const { parts, recipes, equipment, customerId, enquiryId, daysAgo } = options;
+  const part = parts.find((one) => one.customerId === customerId) as DemoPart;
+  return {
+    ...{ part, recipeRevisionId: recipes[part.recipe], ...lineFor(part, equipment), enquiryId, daysAgo },
+    ...{ ending: 'draft', picked: 0 },
+  };
+}
+
 /** Rack and supply of a part, and the quantities customers ask for. */
 function lineFor(
   { recipe, quantities }: DemoPart,

@@ -4,6 +4,7 @@ import { createTimeline, withoutTriggers, type Timeline } from './backdate.ts';
 import { seededRandom } from './chance.ts';
 import { seedCoupons } from './coupons.ts';
 import { seedCustomers } from './customers.ts';
+import { seedEnquiries } from './enquiries.ts';
 import { seedEquipment } from './equipment.ts';
 import { DAY } from './job.ts';
 import { runJob } from './job-quotation.ts';
@@ -47,6 +48,10 @@ export async function loadDemo(
   const exchangeRateId = await writeDownRate({ db, actors, story });
   const foreign = planForeignJob({ parts, recipes, equipment, exchangeRateId });
   await runJob({ db, actors, equipment, chance: seededRandom(756), story }, foreign);
+  await seedEnquiries(
+    { db, actors, equipment, chance: seededRandom(161), story },
+    { parts, recipes, customerIds },
+  );
   log('history');
   await story.settle();
   log('three months of the wet lab');

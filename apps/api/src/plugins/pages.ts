@@ -10,6 +10,7 @@ export const pageStarts: ReadonlySet<string> = new Set([
   'colours',
   'customers',
   'design',
+  'enquiries',
   'first-admin',
   'invitation',
   'lab',

@@ -52,6 +52,7 @@ export const Customer = z
     addresses: z.array(z.object({ kind: AddressKind, lines: z.string() })),
     /** How many records belong to the customer. */
     partCount: Count,
+    enquiryCount: Count,
     quotationCount: Count,
     orderCount: Count,
     archivedAt: Instant.nullable(),

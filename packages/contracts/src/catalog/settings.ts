@@ -45,6 +45,7 @@ export const updateShop = defineCommand({
 
 export const NumberedKind = z.enum([
   'customer',
+  'enquiry',
   'quotation',
   'order',
   'lot',

@@ -16,6 +16,7 @@ export const RecordKind = z.enum([
   'rate-card',
   'exchange-rate',
   'recipe',
+  'enquiry',
   'quotation',
   'order',
   'lot',

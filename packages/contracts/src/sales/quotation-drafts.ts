@@ -44,7 +44,12 @@ export const createQuotation = defineCommand({
   path: '/quotations',
   access: 'quotations.write',
   summary: 'Write the first draft of a quotation; the server computes the prices',
-  body: z.strictObject({ customerId: Id, ...QuotationText }),
+  body: z.strictObject({
+    customerId: Id,
+    /** The enquiry that it answers. */
+    enquiryId: Id.optional(),
+    ...QuotationText,
+  }),
   reply: Quotation,
   status: 201,
   problems: ['version-conflict'],

@@ -195,6 +195,8 @@ export const Quotation = z
     number: z.string(),
     customer: CustomerRef,
     order: z.object({ id: Id, number: z.string() }).nullable(),
+    /** What it answers. */
+    enquiry: z.object({ id: Id, number: z.string() }).nullable(),
     revisions: z.array(
       z.object({
         id: Id,

@@ -10,6 +10,7 @@ export const PageKind = z.enum([
   'couponSeries',
   'colourStandard',
   'customer',
+  'enquiry',
   'lot',
   'material',
   'order',

@@ -8,6 +8,7 @@ export const FoundRecord = z.object({
   kind: z.enum([
     'customer',
     'part',
+    'enquiry',
     'quotation',
     'order',
     'lot',

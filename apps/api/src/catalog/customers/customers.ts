@@ -22,6 +22,7 @@ export const toCustomer = (row: queries.CustomerRow): Customer => ({
     lines,
   })),
   partCount: row._count.parts,
+  enquiryCount: row._count.enquiries,
   quotationCount: row._count.quotations,
   orderCount: row._count.orders,
   archivedAt: row.archivedAt?.toISOString() ?? null,

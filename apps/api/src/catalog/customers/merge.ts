@@ -17,7 +17,7 @@ interface Merge {
 }
 
 /**
- * Makes one customer of two: parts, colour standards, quotations, orders, contacts and addresses of the duplicate move to the one that
+ * Makes one customer of two: parts, colour standards, enquiries, quotations, orders, contacts and addresses of the duplicate move to the one that
  * stays, and the duplicate becomes an archived pointer to it.
  */
 export async function mergeCustomer(db: Db, options: Merge): Promise<Customer> {
@@ -61,7 +61,7 @@ async function moveAll(tx: Tx, { actor, from, into, reason }: Merge & { from: Cu
     into: into.id,
     fromNumber: from.number,
   });
-  const { quotations, orders, standards } = await queries.moveRecords(tx.execute, {
+  const { quotations, orders, standards, enquiries } = await queries.moveRecords(tx.execute, {
     from: from.id,
     into: into.id,
   });
@@ -71,6 +71,7 @@ async function moveAll(tx: Tx, { actor, from, into, reason }: Merge & { from: Cu
     await writeAudit(tx.execute, actor, { kind: 'part', id, number, action: 'moved', changes, reason });
   }
   for (const [kind, rows] of [
+    ['enquiry', enquiries],
     ['quotation', quotations],
     ['order', orders],
     ['colour-standard', standards],
@@ -79,7 +80,7 @@ async function moveAll(tx: Tx, { actor, from, into, reason }: Merge & { from: Cu
       await writeAudit(tx.execute, actor, { kind, id, number, action: 'moved', changes: [customer], reason });
     }
   }
-  return Object.entries({ parts, quotations, orders, colourStandards: standards })
+  return Object.entries({ parts, enquiries, quotations, orders, colourStandards: standards })
     .filter(([, rows]) => rows.length > 0)
     .map(([field, rows]) => ({ field, old: null, new: rows.map(({ number }) => number).join(', ') }));
 }

@@ -7,7 +7,7 @@ const whole = {
   contacts: { orderBy: { position: 'asc' } },
   addresses: { orderBy: { position: 'asc' } },
   mergedInto: { select: { id: true, number: true, name: true } },
-  _count: { select: { parts: true, quotations: true, orders: true } },
+  _count: { select: { parts: true, enquiries: true, quotations: true, orders: true } },
 } as const;
 
 export const readCustomer = (db: Queryable, id: number) =>
@@ -113,7 +113,10 @@ export async function moveRecords(execute: SqlExecutor, options: { from: number;
      where "customerId" = ${options.from} returning "id", "number"`);
   const standards = await execute<{ id: number; number: string }>(sql`
     update "colour_standard" set "customerId" = ${options.into} where "customerId" = ${options.from} returning "id", "code" as "number"`);
-  return { quotations, orders, standards };
+  const enquiries = await execute<{ id: number; number: string }>(sql`
+    update "enquiry" set "customerId" = ${options.into}, "version" = "version" + 1
+     where "customerId" = ${options.from} returning "id", "number"`);
+  return { quotations, orders, standards, enquiries };
 }
 
 /**

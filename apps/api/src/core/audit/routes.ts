@@ -29,6 +29,7 @@ const readers: Record<RecordKind, Exclude<Access, 'anyone'>> = {
   'rate-card': 'rates.read',
   'exchange-rate': 'rates.read',
   recipe: 'recipes.read',
+  enquiry: 'enquiries.read',
   quotation: 'quotations.read',
   order: 'orders.read',
   lot: 'lots.read',

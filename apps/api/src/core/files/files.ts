@@ -49,7 +49,8 @@ const mayRead = ({ personId, roles }: Actor, uses: queries.FileUses) =>
   uses.createdById === personId ||
   (uses.isOnPart && may(roles, 'parts.read')) ||
   (uses.isInLab && may(roles, 'lab.read')) ||
-  (uses.isOnStandard && may(roles, 'standards.read'));
+  (uses.isOnStandard && may(roles, 'standards.read')) ||
+  (uses.isOnEnquiry && may(roles, 'enquiries.read'));
 
 export interface Upload {
   name: string;

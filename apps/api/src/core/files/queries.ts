@@ -29,6 +29,7 @@ export interface FileUses {
   isOnPart: boolean;
   isInLab: boolean;
   isOnStandard: boolean;
+  isOnEnquiry: boolean;
 }
 
 export const readFileUses = (execute: SqlExecutor, ids: readonly number[]) =>
@@ -38,7 +39,8 @@ export const readFileUses = (execute: SqlExecutor, ids: readonly number[]) =>
              or exists (select from "measurement" where "fileId" = f."id") as "isOnPart",
            exists (select from "chemical" where "sdsFileId" = f."id")
              or exists (select from "analysis" where "outsideFileId" = f."id") as "isInLab",
-           exists (select from "colour_standard_revision" where "photoId" = f."id") as "isOnStandard"
+           exists (select from "colour_standard_revision" where "photoId" = f."id") as "isOnStandard",
+           exists (select from "enquiry_picture" where "fileId" = f."id") as "isOnEnquiry"
       from "file" f where "id" = any(${[...ids]})`);
 
 export async function addFile(

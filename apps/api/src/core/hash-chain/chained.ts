@@ -281,6 +281,9 @@ export const chained: readonly Chained[] = [
     when: `t."withdrawnAt" is not null`,
     only: [...withdrawal, 'snapshot'],
   },
+  always('enquiry_decision', 'decision on an enquiry', {
+    label: `(select e."number" from "enquiry" e where e."id" = t."enquiryId")`,
+  }),
   always('evidence_exception', 'exception from evidence', { label: `t."recordNumber"` }),
 ];
 

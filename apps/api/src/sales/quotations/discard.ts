@@ -1,5 +1,6 @@
 import { inTransaction, type Db } from '../../db/client.ts';
 import { writeAudit } from '../../core/audit/index.ts';
+import { reopenForDiscarded } from '../enquiries/index.ts';
 import { lockLatestRevision, type On } from './open-last.ts';
 import * as queries from './queries.ts';
 
@@ -14,6 +15,8 @@ export function discardDraft(db: Db, options: On): Promise<{ revisionsLeft: numb
       states: ['draft'],
       doing: 'discarded',
     });
+    if (revisions.length === 1)
+      await reopenForDiscarded(tx, { actor: options.actor, quotation: { id: options.id, number } });
     await queries.removeDraft(tx, { id: options.id, revisionId: shown.id, whole: revisions.length === 1 });
     const prices = shown.lines.flatMap(({ part, breaks }) =>
       breaks.map(({ quantity, totalPrice }) => ({

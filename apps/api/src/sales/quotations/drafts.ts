@@ -6,6 +6,7 @@ import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { nextNumber } from '../../db/numbers.ts';
 import { orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
+import { answerByQuotation } from '../enquiries/index.ts';
 import { draftChanges } from './draft-changes.ts';
 import { lockLatestRevision, type On } from './open-last.ts';
 import { readExchangeRates } from '../../catalog/rates/index.ts';
@@ -19,8 +20,14 @@ export function createQuotation(
   db: Db,
   { actor, input }: { actor: Actor; input: z.output<typeof contract.createQuotation.body> },
 ): Promise<Quotation> {
-  const { customerId, ...draft } = input;
-  return inTransaction(db, (tx) => writeFirst(tx, { actor, customerId, draft, action: 'drafted' }));
+  const { customerId, enquiryId, ...draft } = input;
+  return inTransaction(db, async (tx) => {
+    const quotation = await writeFirst(tx, { actor, customerId, draft, action: 'drafted' });
+    if (enquiryId === undefined) return quotation;
+    const { id, number } = quotation;
+    await answerByQuotation(tx, { actor, enquiryId, quotation: { id, number, customerId } });
+    return loadQuotation(tx, { id });
+  });
 }
 
 async function writeFirst(

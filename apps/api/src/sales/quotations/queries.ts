@@ -60,6 +60,7 @@ export async function readQuotation(
       'customer', ${customerIn(addressed(sql`r`), sql`q."customerId"`)},
       'order', (select jsonb_build_object('id', o."id", 'number', o."number") from "customer_order" o
                   join "quotation_revision" x on x."id" = o."quotationRevisionId" where x."quotationId" = q."id" limit 1),
+      'enquiry', (select jsonb_build_object('id', n."id", 'number', n."number") from "enquiry" n where n."quotationId" = q."id"),
       'revisions', (select jsonb_agg(jsonb_build_object('id', x."id", 'revision', x."revision", 'status', ${status(sql`x`)},
           'createdAt', ${instant(sql`x."createdAt"`)}, 'sentAt', ${instant(sql`x."sentAt"`)}) order by x."revision" desc)
           from "quotation_revision" x where x."quotationId" = q."id"),

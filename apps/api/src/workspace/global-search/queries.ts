@@ -33,6 +33,11 @@ const finders: Record<Kind, Finder> = {
     select: sql`select 'material', "id", "name", concat_ws(', ', nullif("designation", ''), nullif("condition", '')), 'material', "id" from "material"`,
     holds: (like) => sql`"name" ilike ${like} or "designation" ilike ${like}`,
   },
+  enquiry: {
+    select: sql`select 'enquiry', e."id", e."number", concat_ws(', ', coalesce(c."name", e."customerName"), nullif(e."colourName", '')), 'enquiry', e."id" from "enquiry" e left join "customer" c on c."id" = e."customerId"`,
+    holds: (like) => sql`e."number" ilike ${like} or e."customerName" ilike ${like}`,
+    number: sql`e."number"`,
+  },
   quotation: {
     select: sql`select 'quotation', q."id", q."number", c."name", 'quotation', q."id" from "quotation" q join "customer" c on c."id" = q."customerId"`,
     holds: (like) => sql`q."number" ilike ${like}`,

@@ -11,6 +11,7 @@ const readers = {
   contact: 'customers.read',
   material: 'materials.read',
   part: 'parts.read',
+  enquiry: 'enquiries.read',
   quotation: 'quotations.read',
   order: 'orders.read',
   lot: 'lots.read',

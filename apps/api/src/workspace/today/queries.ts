@@ -1,4 +1,4 @@
-import { permissions, type NamedColour, type PageRef } from '@huelot/contracts';
+import { ENQUIRY_ANSWER_DAYS, permissions, type NamedColour, type PageRef } from '@huelot/contracts';
 import { sql, type SqlExecutor } from '../../db/client.ts';
 import { targetOf } from '../../db/snapshots.ts';
 import { standingCount } from '../../production/travelers/index.ts';
@@ -126,6 +126,38 @@ export const waiting = {
             from "lot" where "orderLineId" = ol."id" and "status" <> 'cancelled') x
        where ol."cancelledAt" is null and x."shipped" + x."rejected" < ol."quantity" and ol."dueDate" <= ${day}::date + 7
        order by ol."dueDate", ol."id" limit ${MAX_WAITING}`),
+  /** Open enquiries that nobody answered for days. */
+  enquiries: (execute: SqlExecutor, day: string) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select ${pageOf('enquiry', sql`e."id"`)} as "page", concat(e."number", ', ', coalesce(c."name", e."customerName")) as "title",
+             concat(o."displayName", ': ', left(e."words", 120)) as "detail",
+             to_char(e."createdAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"') as "when",
+             coalesce(e."dueOn" <= ${day}::date, false) as "urgent", count(*) over ()::int as "total"
+        from "enquiry" e join "person" o on o."id" = e."ownerId" left join "customer" c on c."id" = e."customerId"
+       where e."status" = 'open' and e."createdAt" < now() - make_interval(days => ${ENQUIRY_ANSWER_DAYS}::int)
+       order by e."createdAt", e."id" limit ${MAX_WAITING}`),
+  /** Samples that are due back within a week, or were. */
+  borrowedSamples: (execute: SqlExecutor, day: string) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select ${pageOf('enquiry', sql`e."id"`)} as "page", concat(e."sampleName", ', ', coalesce(c."name", e."customerName")) as "title",
+             concat_ws('; ', e."number", 'kept ' || nullif(e."sampleKeptAt", ''), o."displayName") as "detail",
+             e."sampleDueBackOn"::text as "when", e."sampleDueBackOn" <= ${day}::date as "urgent", count(*) over ()::int as "total"
+        from "enquiry" e join "person" o on o."id" = e."ownerId" left join "customer" c on c."id" = e."customerId"
+       where e."sampleName" <> '' and e."sampleReturnedOn" is null and e."sampleDueBackOn" <= ${day}::date + 7
+       order by e."sampleDueBackOn", e."id" limit ${MAX_WAITING}`),
+  /** Trials that no coupons are made for yet. */
+  trialsAsked: (execute: SqlExecutor, day: string) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select ${pageOf('enquiry', sql`e."id"`)} as "page",
+             concat_ws(', ', e."number", nullif(e."colourName", ''), concat_ws(', ', m."name", nullif(m."condition", ''))) as "title",
+             d."reason" as "detail", e."dueOn"::text as "when", coalesce(e."dueOn" <= ${day}::date + 7, false) as "urgent",
+             count(*) over ()::int as "total"
+        from "enquiry" e
+        left join "material" m on m."id" = e."materialId"
+        left join lateral (
+          select "reason" from "enquiry_decision" where "enquiryId" = e."id" order by "id" desc limit 1) d on true
+       where e."status" = 'trial-asked' and e."seriesId" is null
+       order by e."id" limit ${MAX_WAITING}`),
   quotations: (execute: SqlExecutor, day: string) =>
     execute<WaitingRow & { total: number }>(sql`
       select ${pageOf('quotation', sql`q."id"`)} as "page", concat(q."number", ' revision ', r."revision") as "title", c."name" as "detail",

@@ -65,6 +65,24 @@ const headings: Heading[] = [
     empty: 'Nothing is due within a week.',
   },
   {
+    key: 'enquiries',
+    needs: ['enquiries.write'],
+    title: 'Enquiries without an answer',
+    empty: 'No enquiry waits longer than three days for an answer.',
+  },
+  {
+    key: 'borrowedSamples',
+    needs: ['enquiries.write'],
+    title: 'Borrowed samples to give back',
+    empty: 'No borrowed sample is due back within a week.',
+  },
+  {
+    key: 'trialsAsked',
+    needs: ['coupons.write'],
+    title: 'Trials asked for',
+    empty: 'Nobody waits for a trial without coupons.',
+  },
+  {
     key: 'quotations',
     needs: ['quotations.write'],
     title: 'Quotations about to expire',

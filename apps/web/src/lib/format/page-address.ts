@@ -8,6 +8,7 @@ const addresses: Record<PageKind, (id: number) => string> = {
   couponSeries: (id) => `/lab/coupons/${id}`,
   colourStandard: (id) => `/colour-standards/${id}`,
   customer: (id) => `/customers/${id}`,
+  enquiry: (id) => `/enquiries/${id}`,
   lot: (id) => `/lots/${id}`,
   material: (id) => `/materials/${id}`,
   order: (id) => `/orders/${id}`,

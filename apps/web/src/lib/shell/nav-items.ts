@@ -23,6 +23,7 @@ export const navGroups: readonly NavGroup[] = [
       { label: 'Customers', href: '/customers', icon: 'customers', needs: 'customers.read' },
       { label: 'Parts', href: '/parts', icon: 'parts', needs: 'parts.read' },
       { label: 'Colours', href: '/colours', icon: 'colours', needs: 'recipes.read' },
+      { label: 'Enquiries', href: '/enquiries', icon: 'enquiries', needs: 'enquiries.read' },
       { label: 'Quotations', href: '/quotations', icon: 'quotations', needs: 'quotations.read' },
       { label: 'Orders', href: '/orders', icon: 'orders', needs: 'orders.read' },
     ],

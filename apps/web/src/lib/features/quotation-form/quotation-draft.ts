@@ -18,6 +18,7 @@ import {
   supplyFaults,
   tankFitStops,
   usableSupplies,
+  type Enquiry,
   type OrderSheet,
   type QuotationDraft,
   type QuotationRevision,
@@ -69,6 +70,38 @@ export function emptyDraft(sheet: QuotationSheet, partId: number): QuotationDraf
     rateCardId: sheet.rateCard?.id ?? 0,
     exchangeRateId: sheet.exchangeRates[0]?.id ?? null,
     lines: first === undefined ? [] : [newLine(sheet, first.id)],
+  };
+}
+
+/** The first draft of an answer to an enquiry: its contact, pieces and metal, and the colour that was chosen for it. */
+export function draftForEnquiry(
+  sheet: QuotationSheet,
+  { enquiry, recipeRevisionId }: { enquiry: Enquiry | null; recipeRevisionId: number | null },
+): QuotationDraft {
+  const part = sheet.parts.find(({ materialId }) => materialId === enquiry?.material?.id);
+  const draft = emptyDraft(sheet, part?.id ?? Number.NaN);
+  if (enquiry === null) return draft;
+  const lines = draft.lines.map((line) => {
+    const quantities = enquiry.quantity === null ? line.quantities : [enquiry.quantity];
+    const isFor = recipesFor(sheet, line.partId).some(({ revisionId }) => revisionId === recipeRevisionId);
+    const chosen = {
+      ...line,
+      quantities,
+      ...(recipeRevisionId === null || !isFor
+        ? {}
+        : { recipeRevisionId, supplyId: suppliesFor(sheet, { recipeRevisionId })[0]?.id ?? null }),
+    };
+    return {
+      ...chosen,
+      rackId: proposedRack(sheet, { line: chosen, exchangeRateId: draft.exchangeRateId }),
+    };
+  });
+  return {
+    ...draft,
+    lines,
+    contactName: enquiry.contact || draft.contactName,
+    enquiryReference: `${enquiry.number} of ${enquiry.createdAt.slice(0, 10)}`,
+    internalNotes: enquiry.words.slice(0, 4000),
   };
 }
 

@@ -12,6 +12,7 @@ const pages: Readonly<Partial<Record<RecordKind, (id: number) => string>>> = {
   'rate-card': (id) => `/rates/${id}`,
   'exchange-rate': () => '/rates/exchange',
   recipe: (id) => `/recipes/${id}`,
+  enquiry: (id) => `/enquiries/${id}`,
   quotation: (id) => `/quotations/${id}`,
   order: (id) => `/orders/${id}`,
   lot: (id) => `/lots/${id}`,

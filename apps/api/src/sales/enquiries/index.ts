@@ -1,0 +1,2 @@
+export { answerByQuotation, askTrial, declineEnquiry, reopenForDiscarded } from './decisions.ts';
+export { addEnquiry } from './enquiries.ts';
