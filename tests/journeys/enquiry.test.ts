@@ -18,13 +18,16 @@ test('a colour was promised from memory: an enquiry leads over what we can make 
   const customer = await shop.db.prisma.customer.findFirstOrThrow({
     where: { name: 'Falkenau Cycle Works' },
   });
+  const material = await shop.db.prisma.material.findFirstOrThrow({
+    where: { name: 'Titanium grade 5, Ti-6Al-4V' },
+  });
   await page.goto(`${shop.url}/customers/${customer.id}`);
   await page.getByRole('link', { name: 'New enquiry' }).click();
   await page.getByLabel('What they ask').fill('Sixty clamps in a deep blue');
   await page.getByLabel('Colour in words').fill('deep blue');
   for (const [axis, value] of Object.entries({ L: 33, a: 14, b: -46 }))
     await page.getByLabel(`${axis}*`, { exact: true }).fill(String(value));
-  await page.getByLabel('Material').selectOption({ label: 'Titanium grade 5, Ti-6Al-4V' });
+  await page.getByLabel('Material').selectOption(String(material.id));
   await page.getByLabel('Pieces wanted').fill('60');
   await expectAccessible(page);
   await look(page, 'enquiry-form');
