@@ -1,5 +1,6 @@
 import {
   gradeDecides,
+  trialDecides,
   type ColourClass,
   type ColourGrade,
   type CouponTrial,
@@ -9,7 +10,15 @@ import {
 } from '@huelot/contracts';
 import type { SqlExecutor } from '../../db/client.ts';
 import { couponsAt } from './coverage.ts';
-import { alloyInWords, alloysOf, labelOf, readJudged, verdictOn, type JudgedEvidence } from './judge.ts';
+import {
+  alloyInWords,
+  alloysOf,
+  labelOf,
+  readJudged,
+  speaksFor,
+  verdictOn,
+  type JudgedEvidence,
+} from './judge.ts';
 import * as queries from './queries.ts';
 
 /** What the evidence of a revision says of its colour on one alloy that it is proved on. */
@@ -121,7 +130,11 @@ export function proofOf(
   const last = steps.at(-1);
   const coupons = own
     .filter(({ kind, contents }) => kind === 'coupons' && contents === last?.contents)
-    .flatMap(({ series }) => (last === undefined ? [] : couponsAt(last, trials.get(series?.id ?? 0) ?? [])));
+    .flatMap((item) =>
+      last === undefined
+        ? []
+        : couponsAt(last, trials.get(item.series?.id ?? 0) ?? []).filter((trial) => speaksFor(item, trial)),
+    );
   const days = own.map(({ expiresOn }) => expiresOn);
   return {
     grade: own.some(({ grade }) => grade === 'measured') ? 'measured' : 'compared',
@@ -140,11 +153,22 @@ export function proofOf(
   };
 }
 
+/** Gold to brown is the beginning of a dark film. */
+const classes: Partial<Record<CouponTrial['outcome'], ColourClass>> = {
+  interference: 'interference',
+  'gold-brown': 'dark',
+  dark: 'dark',
+  dyed: 'dyed',
+};
+
 /** What most of the coupons near the step showed. */
 function classOf(coupons: readonly CouponTrial[]): ColourClass | null {
   if (coupons.length === 0) return null;
-  const dark = coupons.filter(({ outcome }) => outcome === 'dark').length;
-  return dark * 2 > coupons.length ? 'dark' : 'interference';
+  const most = (['interference', 'dark', 'dyed'] as const).map((kind) => ({
+    kind,
+    count: coupons.filter(({ outcome }) => classes[outcome] === kind).length,
+  }));
+  return most.toSorted((one, other) => other.count - one.count)[0]?.kind ?? null;
 }
 
 function labOf(own: readonly JudgedEvidence[], coupons: readonly CouponTrial[]): ProvedColour['lab'] {
@@ -152,7 +176,7 @@ function labOf(own: readonly JudgedEvidence[], coupons: readonly CouponTrial[]):
     const read = own.flatMap(({ kind, lab }) => (kind === from && lab !== null ? [lab] : []));
     if (read.length > 0) return { lab: meanOf(read), from, count: read.length };
   }
-  const measured = coupons.flatMap(({ lab }) => (lab === null ? [] : [lab]));
+  const measured = coupons.flatMap((trial) => (trial.lab !== null && trialDecides(trial) ? [trial.lab] : []));
   return measured.length === 0 ? null : { lab: meanOf(measured), from: 'coupons', count: measured.length };
 }
 

@@ -1,6 +1,8 @@
 import type { CatalogueColour, ColourStandard } from '@huelot/contracts';
 import { parse } from 'csv-parse/sync';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { withoutTriggers } from '../../demo/backdate.ts';
+import { sql } from '../../db/client.ts';
 import { proveRevision } from '../../../../../tests/support/evidence.ts';
 import { mainLine, ok, post } from '../../../../../tests/support/main-line.ts';
 import { readPdf } from '../../../../../tests/support/pdf.ts';
@@ -48,6 +50,22 @@ describe('before any lot', () => {
       ...{ spread: null, price: null, lastMade: null },
       alloy: { materialId: shop.materialId },
     });
+  });
+
+  it('mixed the colour of a photo into that of the coupons that were measured', async () => {
+    const { seriesId } = await db.prisma.recipeEvidence.findFirstOrThrow({
+      where: { revisionId: shop.recipeRevisionId },
+    });
+    const [trial] = await db.prisma.couponTrial.findMany({ where: { seriesId: seriesId ?? 0 } });
+    if (trial === undefined) throw new Error('the series has coupons');
+    await withoutTriggers(db, (execute) =>
+      execute(sql`
+        insert into "coupon_trial" ("seriesId", "position", "mark", "temperatureC", "voltageV", "timeS", "strength", "outcome", "grade",
+          "labL", "labA", "labB", "madeOn", "madeBy")
+        values (${trial.seriesId}, 9, 'photo', ${trial.temperatureC}, ${trial.voltageV}, ${trial.timeS}, ${trial.strength},
+          'interference', 'photo', 90, 0, 0, now(), 'somebody')`),
+    );
+    expect((await own())[0]?.colour).toMatchObject({ lab: { L: 40, a: 5, b: -30 }, count: 3 });
   });
 
   it('named no price where too little was quoted, and one where enough was', async () => {
