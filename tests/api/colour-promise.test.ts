@@ -30,7 +30,7 @@ const line = (agreedColour: AgreedColour | null): Quotation['shown']['lines'][nu
 });
 async function paper(agreedColour: AgreedColour | null): Promise<string> {
   const quotation: Quotation = {
-    ...{ id: 1, number: 'Q-1', version: 1, order: null, revisions: [] },
+    ...{ id: 1, number: 'Q-1', version: 1, order: null, enquiry: null, revisions: [] },
     customer: { id: 1, number: 'C-1', name: 'Falkenau' },
     shown: {
       ...{
