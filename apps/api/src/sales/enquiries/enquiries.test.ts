@@ -134,9 +134,9 @@ describe('a trial', () => {
     enquiry = await ok<Enquiry>(act(enquiry, 'trial', { reason: 'is it even?', seriesId: null }));
     expect(enquiry).toMatchObject({ status: 'trial-asked', series: null });
     const waiting = async () =>
-      (
-        await ok<{ sections: { key: string; total: number }[] }>(lab({ url: '/api/today' }))
-      ).sections.find(({ key }) => key === 'trialsAsked')?.total;
+      (await ok<{ sections: { key: string; total: number }[] }>(lab({ url: '/api/today' }))).sections.find(
+        ({ key }) => key === 'trialsAsked',
+      )?.total;
     expect(await waiting()).toBe(1);
     const { seriesId } = await couponsFor(db, {
       revisionId: shop.recipeRevisionId,
