@@ -19,7 +19,7 @@ const blue: AgreedColour = {
 };
 const line = (agreedColour: AgreedColour | null): Quotation['shown']['lines'][number] => ({
   ...{ id: 1, position: 1, rackId: null, supplyId: null, inspectionLevel: '', packing: '' },
-  part: { id: 1, number: 'FB-120', revision: 'C', description: 'seat clamp', agreedColour },
+  part: { id: 1, number: 'FB-120', revision: 'C', description: 'seat clamp', agreedColour, zones: [] },
   recipe: {
     ...{ recipeId: 1, revisionId: 1, number: 'R-1', name: 'Blue', revision: 1, status: 'approved' },
     selfApproved: false,

@@ -10,7 +10,7 @@ import { query, urlOf } from '../support/database-server.ts';
 import { benchSize, chance } from './bench-size.ts';
 import { checkout, temporaryFolder } from './places.ts';
 import { Service, until } from './service.ts';
-import { databaseOf, prepareFloor, prepareFloorIn } from './shop.ts';
+import { behindProxy, databaseOf, prepareFloor, prepareFloorIn } from './shop.ts';
 import { startWriteLoad, type Ledger } from './write-load.ts';
 
 const { seed } = benchSize;
@@ -69,7 +69,7 @@ async function expectSameRows(backup: string, restoredEnv: Record<string, string
 test('a backup taken while people write restores row by row into an embedded database, its chain whole', async () => {
   const dataDir = temporaryFolder();
   const floor = await prepareFloor(dataDir, 40);
-  const service = await Service.start({ dataDir });
+  const service = await Service.start({ dataDir, env: behindProxy });
   const { backup, acknowledged } = await backupUnderLoad({
     ...{ service, floor, env: { HUELOT_DATA_DIR: dataDir }, random: chance(seed + 10) },
   });
@@ -103,7 +103,7 @@ test('a backup taken while people write restores row by row on a server of the s
   const { ownerUrl, serviceUrl } = await makeRoles(admin('shop'));
   const floor = await prepareFloorIn(ownerUrl);
   const env = { DATABASE_URL: serviceUrl, HUELOT_OWNER_URL: ownerUrl, HUELOT_DATA_DIR: temporaryFolder() };
-  const service = await Service.start({ env });
+  const service = await Service.start({ env: { ...env, ...behindProxy } });
   expect(service.output).not.toContain('can switch the rules of the record off');
   const { backup, acknowledged } = await backupUnderLoad({ service, floor, env, random: chance(seed + 11) });
 

@@ -14,7 +14,7 @@ import {
 } from './malformed-requests.ts';
 import { temporaryFolder } from './places.ts';
 import { Service } from './service.ts';
-import { databaseOf, prepareFloor, signInAnew, type Cookie } from './shop.ts';
+import { addressOf, behindProxy, databaseOf, prepareFloor, signInAnew, type Cookie } from './shop.ts';
 
 const { malformedRequests, seed } = benchSize;
 const HANDS = 4;
@@ -52,9 +52,6 @@ async function send(
   }
 }
 
-/** An address of the 198.18.0.0/15 kept for tests: from one alone most would only meet the limit of its requests. */
-const addressOf = (index: number) => `198.${18 + ((index >> 16) & 1)}.${(index >> 8) & 255}.${index & 255}`;
-
 /** Somebody who may do everything, new for each operation: an accepted body may well end a sign-in or an account. */
 const signInEverybody = (db: Db): Promise<Cookie> =>
   signInAnew(db, { name: randomUUID(), roles: Role.options });
@@ -65,7 +62,7 @@ test(
     const dataDir = temporaryFolder();
     await prepareFloor(dataDir, 6);
     // A heap of a small server: what is kept for good shows as growth, and ends it, instead of waiting for a collection.
-    const env = { HUELOT_TRUSTED_PROXIES: '127.0.0.1', NODE_OPTIONS: '--max-old-space-size=256' };
+    const env = { ...behindProxy, NODE_OPTIONS: '--max-old-space-size=256' };
     const service = await Service.start({ dataDir, env });
     const db = openDatabase({ connectionString: databaseOf(service), max: 4 });
     const cookie = await signInEverybody(db);

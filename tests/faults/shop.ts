@@ -49,13 +49,13 @@ async function cookieOf(answer: Response): Promise<Cookie> {
 
 export function post(
   service: Service,
-  request: { path: string; body: object; cookie?: Cookie; key?: string | undefined },
+  request: { path: string; body: object; cookie?: Cookie } & Sender,
 ): Promise<Response> {
   return fetch(service.url + request.path, {
     method: 'POST',
     headers: {
       ...{ 'content-type': 'application/json', cookie: request.cookie ?? '' },
-      ...keyHeader(request),
+      ...senderHeaders(request),
     },
     body: JSON.stringify(request.body),
   });
@@ -72,12 +72,26 @@ export const customer = (name: string) => ({
   addresses: [],
 });
 
-const keyHeader = ({ key }: { key?: string | undefined }): Record<string, string> =>
-  key === undefined ? {} : { 'idempotency-key': key };
+/** For a service that believes a proxy on this machine about the addresses behind it. */
+export const behindProxy = { HUELOT_TRUSTED_PROXIES: '127.0.0.1' };
+
+/** An address of the 198.18.0.0/15 kept for tests: from one alone most would only meet the limit of its requests. */
+export const addressOf = (index: number): string =>
+  `198.${18 + ((index >> 16) & 1)}.${(index >> 8) & 255}.${index & 255}`;
+
+interface Sender {
+  key?: string | undefined;
+  /** Where it comes from, as the proxy says. */
+  address?: string | undefined;
+}
+const senderHeaders = ({ key, address }: Sender): Record<string, string> => ({
+  ...(key === undefined ? {} : { 'idempotency-key': key }),
+  ...(address === undefined ? {} : { 'x-forwarded-for': address }),
+});
 
 export const addCustomer = (
   service: Service,
-  { name, ...sender }: { name: string; cookie: Cookie; key?: string },
+  { name, ...sender }: { name: string; cookie: Cookie } & Sender,
 ): Promise<Response> => post(service, { path: '/api/customers', body: customer(name), ...sender });
 
 /** Sends a drawing, which nobody else sends: its content begins with its name. */
@@ -88,14 +102,14 @@ export function upload(
     cookie,
     bytes = 200_000,
     ...more
-  }: { name: string; cookie: Cookie; bytes?: number | Buffer<ArrayBuffer>; key?: string },
+  }: { name: string; cookie: Cookie; bytes?: number | Buffer<ArrayBuffer> } & Sender,
 ): Promise<Response> {
   const form = new FormData();
   const content = typeof bytes === 'number' ? randomBytes(bytes) : bytes;
   form.set('file', new Blob([`%PDF-1.7 ${name}\n`, content]), `${name}.pdf`);
   return fetch(`${service.url}/api/files`, {
     method: 'POST',
-    headers: { cookie, ...keyHeader(more) },
+    headers: { cookie, ...senderHeaders(more) },
     body: form,
   });
 }
@@ -134,12 +148,12 @@ export async function prepareFloorIn(url: string, lots = 40): Promise<Floor> {
 /** Signs a step as the tablet does. */
 export function signStep(
   service: Service,
-  { cookie, signOff }: { cookie: Cookie; signOff: SignOff | undefined },
+  { cookie, signOff, address }: { cookie: Cookie; signOff: SignOff | undefined; address?: string },
 ): Promise<Response> {
   if (signOff === undefined) throw new Error('there is no step left to sign');
   return fetch(service.url + signOff.path, {
     method: 'POST',
-    headers: { 'content-type': 'application/json', cookie, 'idempotency-key': signOff.key },
+    headers: { 'content-type': 'application/json', cookie, ...senderHeaders({ key: signOff.key, address }) },
     body: signOff.body,
   });
 }

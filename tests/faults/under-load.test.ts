@@ -6,7 +6,7 @@ import { benchSize, chance, median, tell } from './bench-size.ts';
 import { damageOf } from './check-ledger.ts';
 import { temporaryFolder } from './places.ts';
 import { databaseServers, Service, until } from './service.ts';
-import { databaseOf, postmasterOf, prepareFloor } from './shop.ts';
+import { behindProxy, databaseOf, postmasterOf, prepareFloor } from './shop.ts';
 import { startWriteLoad, type Ledger } from './write-load.ts';
 
 const { serviceKills, databaseMishaps, seed } = benchSize;
@@ -61,14 +61,14 @@ test(
     const random = chance(seed);
     const dataDir = temporaryFolder();
     const floor = await prepareFloor(dataDir, Math.max(60, serviceKills * 4));
-    let service = await Service.start({ dataDir });
+    let service = await Service.start({ dataDir, env: behindProxy });
     const load = startWriteLoad({ service: () => service, floor, random });
     const startsMs: number[] = [];
     for (let kill = 0; kill < serviceKills; kill += 1) {
       await moreWrites(load.ledger, random);
       await kills[kill % kills.length]?.(service);
       const began = performance.now();
-      service = await Service.start({ dataDir });
+      service = await Service.start({ dataDir, env: behindProxy });
       startsMs.push(performance.now() - began);
       expect(databaseServers(dataDir)).toEqual([postmasterOf(service)]);
     }
@@ -120,7 +120,7 @@ test(
     const random = chance(seed + 1);
     const dataDir = temporaryFolder();
     const floor = await prepareFloor(dataDir, Math.max(60, databaseMishaps * 4));
-    const service = await Service.start({ dataDir });
+    const service = await Service.start({ dataDir, env: behindProxy });
     const load = startWriteLoad({ service: () => service, floor, random });
     const backMs: number[] = [];
     for (let mishap = 0; mishap < databaseMishaps; mishap += 1) {
@@ -131,7 +131,7 @@ test(
       await service.untilHealthy();
       backMs.push(performance.now() - began);
       // More than five deaths in a minute are no mishap; the service would give the database up.
-      if (databaseMishaps > mishaps.length) await sleep(6_000);
+      if (databaseMishaps > mishaps.length) await sleep(11_000);
     }
     await load.end();
     const damage = await damageOf(databaseOf(service), load.ledger);

@@ -2,7 +2,7 @@ import { randomBytes, randomUUID } from 'node:crypto';
 
 import { setTimeout as sleep } from 'node:timers/promises';
 import type { Floor } from '../support/many-lots.ts';
-import { addCustomer, signStep, upload } from './shop.ts';
+import { addCustomer, addressOf, signStep, upload } from './shop.ts';
 import type { Service } from './service.ts';
 
 /** What was asked of a service, and what it said was done. */
@@ -28,8 +28,8 @@ export interface WriteLoad {
 }
 
 const HANDS = 8;
-/** Between two requests of a hand: together they stay below what one address may ask in a minute, also in an outage. */
-const PAUSE_MS = 200;
+/** Between two requests of a hand, so that an outage is not hammered. */
+const PAUSE_MS = 100;
 
 interface Load {
   /** The service there is now; another one after each kill. */
@@ -53,6 +53,10 @@ export function startWriteLoad({ service, floor, random }: Load): WriteLoad {
   let isOver = false;
   let nextStep = 0;
   let nextName = 0;
+  let nextAddress = 0;
+
+  /** Everybody asks from another place: the limits of one address are tried elsewhere. */
+  const address = () => addressOf(nextAddress++);
 
   const ask = async (send: () => Promise<Response>): Promise<Response | null> => {
     const answer = await send().then(
@@ -84,19 +88,21 @@ export function startWriteLoad({ service, floor, random }: Load): WriteLoad {
   const kinds = [
     async () => {
       const customer = { name: `load ${run} ${nextName++}`, cookie, key: randomUUID() };
-      const answer = await untilWritten(() => addCustomer(service(), customer));
+      const answer = await untilWritten(() => addCustomer(service(), { ...customer, address: address() }));
       if (answer !== null) ledger.customers.push(customer.name);
     },
     async () => {
       const bytes = randomBytes(20_000 + Math.floor(random() * 600_000));
       const file = { name: `load-${nextName++}`, cookie, bytes, key: randomUUID() };
-      const answer = await untilWritten(() => upload(service(), file));
+      const answer = await untilWritten(() => upload(service(), { ...file, address: address() }));
       if (answer !== null) ledger.files.push(((await answer.json()) as { id: number }).id);
     },
     async () => {
       const signOff = floor.signOffs[nextStep++];
       if (signOff === undefined) return;
-      const answer = await untilWritten(() => signStep(service(), { cookie: floor.cookie, signOff }));
+      const answer = await untilWritten(() =>
+        signStep(service(), { cookie: floor.cookie, signOff, address: address() }),
+      );
       if (answer !== null) ledger.steps.push(Number(signOff.path.split('/')[3]));
     },
   ];

@@ -46,6 +46,8 @@ export const partFacts = (materialId: number, extra: Partial<PartFacts> = {}): P
     roughnessFactor: 1,
   },
   colourStandardId: null,
+  zones: [],
+  colourReadAt: 'check',
   specification: '',
   specificationRevision: '',
   significantSurfaces: '',

@@ -11,7 +11,9 @@ import { checkEvidence, readMeasured } from './colour/evidence/index.ts';
 import { colour } from './colour/routes.ts';
 import { core } from './core/routes.ts';
 import { lab } from './lab/routes.ts';
-import { production } from './production/routes.ts';
+import lots from './production/lots/routes.ts';
+import travelers from './production/travelers/routes.ts';
+import { checkColourAtTank } from './quality/colour-readings/index.ts';
 import { quality } from './quality/routes.ts';
 import enquiries from './sales/enquiries/routes.ts';
 import orders from './sales/orders/routes.ts';
@@ -119,6 +121,7 @@ export async function buildApp({
   await app.register(quotations);
   await app.register(recipes, { checkEvidence, readMeasured });
   await app.register(orders, { lineChanged });
-  for (const room of [...production, ...quality, ...workspace]) await app.register(room);
+  await app.register(travelers, { checkColour: checkColourAtTank });
+  for (const room of [lots, ...quality, ...workspace]) await app.register(room);
   return app;
 }

@@ -9,10 +9,10 @@ import { type Prisma, sql } from './client.ts';
 export const customerIn = (snapshot: Prisma.Sql, customerId: Prisma.Sql) => sql`
   jsonb_build_object('id', ${customerId}, 'number', ${snapshot} -> 'customer' -> 'number', 'name', ${snapshot} -> 'customer' -> 'name')`;
 
-/** Number, revision and description of a part, and the colour it asks for. */
+/** Number, revision and description of a part, the colour it asks for, and its zones. */
 export const partRef = (part: Prisma.Sql) => sql`
   jsonb_build_object('id', ${part} -> 'id', 'number', ${part} -> 'number', 'revision', ${part} -> 'revision', 'description', ${part} -> 'description',
-    'agreedColour', agreed_colour_of_part(${part}))`;
+    'agreedColour', agreed_colour_of_part(${part}), 'zones', zones_of_snapshot(${part}))`;
 
 /** `FB-120 rev C` */
 export const partName = (part: Prisma.Sql) =>

@@ -11,7 +11,9 @@ export async function wordFor(
     where: { id: job.part.id },
     select: { materialId: true },
   });
-  const [verdict] = await judgeEvidence(db.execute, [{ recipeRevisionId: job.recipeRevisionId, materialId }]);
+  const [verdict] = await judgeEvidence(db.execute, [
+    { recipeRevisionId: job.recipeRevisionId, partId: job.part.id, materialId },
+  ]);
   const { personId, displayName }: Pick<Actor, 'personId' | 'displayName'> = actors.quentin;
   return verdict?.state === 'proved' ? null : { personId, displayName, reason };
 }

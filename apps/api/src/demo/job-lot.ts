@@ -1,5 +1,6 @@
 import type { Lot, LotSummary, StepQuantity, TravelerStep } from '@huelot/contracts';
 import type { z } from 'zod';
+import { checkColourAtTank } from '../quality/colour-readings/index.ts';
 import { finalCheck, makeFirstArticle, shipLots } from '../quality/inspection/index.ts';
 import { placeLotHold, releaseLotHold } from '../production/lots/index.ts';
 import { allowUnproved, readCurrentTraveler, signOff } from '../production/travelers/index.ts';
@@ -54,6 +55,7 @@ export async function runLot({
         actor: operator,
         stepId: step.id,
         sentAt: null,
+        checkColour: checkColourAtTank,
         input: {
           doneAt: new Date().toISOString(),
           countIn: pieces,

@@ -6,6 +6,7 @@ import {
   swatchCaution,
   toleranceWords,
   type AgreedColour,
+  type PartZone,
 } from '@huelot/contracts';
 import { dayText } from './figures.ts';
 import { inks, leftOf, needRoom, write, type openDocument } from './page-parts.ts';
@@ -69,8 +70,32 @@ export function heldTo({ grade, target, tolerance, conditions, instrument, sampl
   return [...figures, ...piece];
 }
 
+/** A zone on paper: its alloy where it has one of its own, and its colour or that it has the colour of the part. */
+export const zoneText = (
+  { material, agreedColour }: PartZone,
+  inWords: (colour: AgreedColour) => string,
+): string =>
+  [
+    material === null ? '' : [material.name, material.condition].filter(Boolean).join(', '),
+    agreedColour === null ? 'colour as the rest of the part' : inWords(agreedColour),
+  ]
+    .filter(Boolean)
+    .join('. ');
+
+/** The colours of a part: that of the whole, and those of zones that have their own. */
+export const coloursOf = ({
+  agreedColour,
+  zones,
+}: {
+  agreedColour: AgreedColour | null;
+  zones: readonly PartZone[];
+}): { name: string; colour: AgreedColour | null }[] => [
+  { name: '', colour: agreedColour },
+  ...zones.flatMap(({ name, agreedColour: colour }) => (colour === null ? [] : [{ name, colour }])),
+];
+
 /** Patches of the target and its ends, each with its figures; paper does not show colour, and says so. */
-export function swatches(doc: Document, colour: AgreedColour | null): void {
+export function swatches(doc: Document, colour: AgreedColour | null, zone = ''): void {
   const ends = (['light', 'target', 'dark'] as const).flatMap((end) => {
     const lab = colour?.[end] ?? null;
     return lab === null ? [] : [{ end, lab }];
@@ -87,7 +112,7 @@ export function swatches(doc: Document, colour: AgreedColour | null): void {
       .fillAndStroke(hex, '#8a8a8a')
       .restore();
     const note = inGamut ? '' : ' (outside what a screen or printer can show)';
-    write(doc, `${endNames[end]}: ${labWords(lab)}${note}`, {
+    write(doc, `${[zone, endNames[end]].filter(Boolean).join(', ')}: ${labWords(lab)}${note}`, {
       ...{ x: leftOf() + WIDTH + 10, y: top + 3, size: 9, gap: 0 },
     });
     doc.y = top + HEIGHT - 2;

@@ -1,6 +1,6 @@
 import type { SystemOfUnits } from '@huelot/calc';
 import { firstArticleStatement, moneyText, type Quotation, type QuotedExchange } from '@huelot/contracts';
-import { isPromised, promisedColour, swatches } from './agreed-colour.ts';
+import { coloursOf, isPromised, promisedColour, swatches, zoneText } from './agreed-colour.ts';
 import { dayText, figure, instantText, type Reader } from './figures.ts';
 import {
   closeDocument,
@@ -123,6 +123,13 @@ function quotedLine(
     ['Base metal, as stated by you', line.material],
     ['Finish', line.recipe.name],
     ['Colour', promisedColour(agreedColour, { recipeColour: line.recipeColour, until })],
+    ...line.part.zones.map(
+      (zone) =>
+        [
+          `Zone: ${zone.name}`,
+          zoneText(zone, (colour) => promisedColour(colour, { recipeColour: line.recipeColour, until })),
+        ] as const,
+    ),
     ...unprovedOf(line),
     ['Specification', line.specification],
     ['Area per piece', `${figure('area', line.areaMm2, reader.units)} (${line.areaMethod})`],
@@ -131,12 +138,16 @@ function quotedLine(
     ['Packing', line.packing],
     [
       'Included',
-      [line.certificate && certificateText(isPromised(agreedColour, until)), line.expedite && 'expedited']
+      [
+        line.certificate &&
+          certificateText(coloursOf(line.part).every(({ colour }) => isPromised(colour, until))),
+        line.expedite && 'expedited',
+      ]
         .filter(Boolean)
         .join(', '),
     ],
   ]);
-  swatches(doc, agreedColour);
+  for (const { name, colour } of coloursOf(line.part)) swatches(doc, colour, name);
   table(doc, {
     columns: [
       { title: 'Pieces', share: 1, align: 'right', face: 'figure' },

@@ -9,7 +9,7 @@ import {
   SAFETY_DISCLAIMER,
 } from '@huelot/contracts';
 import QRCode from 'qrcode';
-import { heldTo, swatches } from './agreed-colour.ts';
+import { coloursOf, heldTo, swatches, zoneText } from './agreed-colour.ts';
 import { dayText, figure, instantText, settingText, timeText, type Reader } from './figures.ts';
 import {
   cautions,
@@ -174,6 +174,13 @@ function partFacts(doc: Doc, traveler: PrintedTraveler, reader: Reader): void {
         ? 'none agreed'
         : [`${colour.name}, ${standardWords(colour)}`, ...heldTo(colour)].join('. '),
     ],
+    ...at.zones.map(
+      (zone) =>
+        [
+          `Zone: ${zone.name}`,
+          zoneText(zone, (own) => [`${own.name}, ${standardWords(own)}`, ...heldTo(own)].join('. ')),
+        ] as const,
+    ),
     [
       'Recipe',
       `${at.recipe.number} ${at.recipe.name}, revision ${at.recipe.revision}${at.recipe.selfApproved ? `, ${selfApprovalStatement}` : ''}`,
@@ -198,7 +205,7 @@ function partFacts(doc: Doc, traveler: PrintedTraveler, reader: Reader): void {
     ['Due, priority', `${dayText(at.dueDate)}, ${at.priority}`],
     ['Issued', `${instantText(traveler.issuedAt, reader.timeZone)} by ${traveler.issuedBy}`],
   ]);
-  swatches(doc, colour);
+  for (const one of coloursOf(at)) swatches(doc, one.colour, one.name);
 }
 
 function steps(doc: Doc, traveler: PrintedTraveler, reader: Reader): void {

@@ -10,6 +10,7 @@ export * from './geometry.ts';
 export * from './materials.ts';
 export * from './measurements.ts';
 export * from './new-step.ts';
+export * from './part-zones.ts';
 export * from './parts.ts';
 export * from './power-supplies.ts';
 export * from './racks.ts';

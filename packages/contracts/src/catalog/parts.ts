@@ -5,6 +5,7 @@ import { StoredFile } from '../core/files.ts';
 import { Geometry } from './geometry.ts';
 import { EmptyBody, defineQuery, defineCommand } from '../kernel/http.ts';
 import { MaterialRef } from './materials.ts';
+import { ColourReadAt, NewPartZones, PartZone } from './part-zones.ts';
 import {
   Archived,
   Count,
@@ -36,6 +37,8 @@ export const PartRef = z.object({
   description: z.string(),
   /** The colour it asks for; what is issued shows the revision that was in force. Null: none was agreed. */
   agreedColour: AgreedColour.nullable(),
+  /** Places with a surface or a colour of their own. */
+  zones: z.array(PartZone),
 });
 export type PartRef = z.output<typeof PartRef>;
 
@@ -73,6 +76,8 @@ export const Part = z
     areaFoundAt: Instant,
     /** By the standard it points to: the approved revision, else the newest. */
     agreedColour: AgreedColour.nullable(),
+    zones: z.array(PartZone),
+    colourReadAt: ColourReadAt,
     specification: z.string(),
     specificationRevision: z.string(),
     significantSurfaces: z.string(),
@@ -130,6 +135,8 @@ export const PartFacts = z.strictObject({
   geometry: Geometry,
   /** A standard of the shop's own or of the customer. */
   colourStandardId: Id.nullable(),
+  zones: NewPartZones.default([]),
+  colourReadAt: ColourReadAt.default('check'),
   specification: Text(200),
   specificationRevision: Text(60),
   significantSurfaces: Text(2000),

@@ -4,6 +4,7 @@ import { BathState, BathStatus } from '../lab/bath-status.ts';
 import { IssuedPapers } from '../core/papers.ts';
 import { defineQuery, defineCommand } from '../kernel/http.ts';
 import { AgreedColour } from '../catalog/colour-standards.ts';
+import { PartZone } from '../catalog/part-zones.ts';
 import { CustomerRef } from '../catalog/customers.ts';
 import { DoneCorrection } from './done-correction.ts';
 import { Electrical, StepKind, StepQuantity, StepSetting, TankContents } from '../catalog/steps.ts';
@@ -35,6 +36,7 @@ export const TravelerHead = z
       contactMm2: z.number(),
     }),
     agreedColour: AgreedColour.nullable(),
+    zones: z.array(PartZone),
     specification: z.string(),
     specificationRevision: z.string(),
     significantSurfaces: z.string(),

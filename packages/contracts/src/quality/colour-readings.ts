@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { ColourGrade, MeasuringConditions } from '../catalog/colour-grades.ts';
 import { AgreedColour } from '../catalog/colour-standards.ts';
+import { ColourReadAt } from '../catalog/part-zones.ts';
 import { defineCommand, defineQuery } from '../kernel/http.ts';
 import { Id, Instant, Lab, Line, PathId, Text, Version } from '../kernel/scalars.ts';
 
@@ -76,6 +77,10 @@ export const JudgedReading = z.object({
 });
 export type JudgedReading = z.output<typeof JudgedReading>;
 
+/** A difference no drift explains: another lot, another place or a slipped decimal sign. */
+export const isFarOff = ({ deltaE, limit }: Pick<JudgedReading, 'deltaE' | 'limit'>): boolean =>
+  deltaE > Math.max(12, 4 * limit);
+
 export const ColourReading = z
   .object({
     id: Id,
@@ -111,10 +116,19 @@ export const ColourReading = z
   .meta({ id: 'ColourReading' });
 export type ColourReading = z.output<typeof ColourReading>;
 
+/** What a lot was released with; `newerRevision` where its standard has been revised since. */
+const AgreedOfLot = AgreedColour.extend({
+  expired: z.boolean(),
+  newerRevision: z.int().nullable(),
+});
+
 /** What was agreed of a lot's colour, what it was, and whether it may be accepted. */
 export const LotColour = z
   .object({
-    agreed: AgreedColour.extend({ expired: z.boolean() }).nullable(),
+    agreed: AgreedOfLot.nullable(),
+    /** Places with a colour of their own; null where one has the colour of the part. */
+    zones: z.array(z.object({ name: z.string(), agreed: AgreedOfLot.nullable() })),
+    readAt: ColourReadAt,
     /** The guard band in force, as a factor of the expanded uncertainty. */
     guardFactor: z.number(),
     /** The colour step that readings follow; null where none is signed. */

@@ -1,4 +1,5 @@
 export * from './colour-catalogue.ts';
+export * from './colour-of-zone.ts';
 export * from './colour-readings.ts';
 export * from './colour-search.ts';
 export * from './first-articles.ts';

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { AnalysisSummary } from '../lab/analysis-records.ts';
 import { defineQuery } from '../kernel/http.ts';
-import { Lot } from '../production/lots.ts';
+import { Lot, LotEvidence } from '../production/lots.ts';
 import { LotColour } from '../quality/colour-readings.ts';
 import { StepKind, StepQuantity } from '../catalog/steps.ts';
 import { Count, Csv, Day, Id, Instant, listQuery, page, PathId } from '../kernel/scalars.ts';
@@ -51,6 +51,8 @@ export const LotTrace = z
     events: z.array(TraceEvent),
     /** What was agreed of its colour, and what it was. */
     colour: LotColour,
+    /** Why its settings were believed to give that colour, and who answered where nothing proved them. */
+    evidence: LotEvidence,
     /** For each step signed in a bath that is analysed: the analysis that stood before it and the one after. */
     baths: z.array(
       z.object({

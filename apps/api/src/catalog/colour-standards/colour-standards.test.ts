@@ -3,7 +3,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { type Ask, testApp, type TestApp } from '../../../../../tests/support/app.ts';
 import { post } from '../../../../../tests/support/lab.ts';
 import { partBasis } from '../../../../../tests/support/parts.ts';
-import { readStandardOfPart } from './index.ts';
+import { readInForce } from './index.ts';
 
 type Person = Awaited<ReturnType<TestApp['as']>>;
 const { as, db } = await testApp();
@@ -177,20 +177,20 @@ describe('an approval', () => {
 describe('the standard of a part', () => {
   it('is the approved revision in force, and nothing while there is only a draft', async () => {
     const draft = await started({ expiresOn: '2098-12-31' });
-    const { id: partId } = await db.prisma.part.create({
+    await db.prisma.part.create({
       data: {
         ...{ customerId, number: 'P-1', revision: 'A', materialId: 1, colourStandardId: draft.standardId },
         ...{ geometryKind: 'typed', geometry: {}, areaMm2: 1, electricalAreaMm2: 1, coatedAreaMm2: 1 },
         ...{ areaMethod: 'typed', areaFoundById: author.personId, areaFoundAt: new Date() },
       },
     });
-    expect(await readStandardOfPart(db.execute, partId)).toBeNull();
+    expect(await readInForce(db.execute, [draft.standardId])).toEqual([]);
     expect((await send(author, draft, { method: 'DELETE' })).statusCode).toBe(409);
     await send(second, draft, { verb: 'approve' });
-    expect(await readStandardOfPart(db.execute, partId)).toMatchObject({
+    expect((await readInForce(db.execute, [draft.standardId]))[0]).toMatchObject({
       ...{ standardId: draft.standardId, code: draft.code, revision: 1, status: 'approved' },
       ...{ target: draft.target, light: draft.light, dark: draft.dark, tolerance: draft.tolerance },
-      ...{ conditions: draft.conditions, basis: 'lab-and-sample', grade: 'measured', expired: false },
+      ...{ conditions: draft.conditions, basis: 'lab-and-sample', grade: 'measured' },
     });
   });
 });

@@ -24,7 +24,11 @@ export interface StandardRow extends Omit<
   writers: ColourStandard['writers'];
 }
 const today = sql`(select (now() at time zone "timeZone")::date from "shop")`;
-const pointing = sql`"part" p where p."colourStandardId" = s."id" and p."successorId" is null and p."archivedAt" is null`;
+/** Whether a part `p` points to a standard, for the whole of it or for one of its zones. */
+const pointsTo = (standardId: Prisma.Sql) =>
+  sql`(p."colourStandardId" = ${standardId} or exists (
+    select 1 from "part_zone" z where z."partId" = p."id" and z."colourStandardId" = ${standardId}))`;
+const pointing = sql`"part" p where ${pointsTo(sql`s."id"`)} and p."successorId" is null and p."archivedAt" is null`;
 const standard = sql`
   select agreed_colour(r) as "colour", r."photoId", r."notes", r."changeNote", r."takenOverFrom", r."createdAt", r."approvedAt",
          r."selfApproved", r."endedAt", r."endReason", r."version", coalesce(r."expiresOn" < ${today}, false) as "expired",
@@ -62,7 +66,7 @@ export const readRevisions = (execute: SqlExecutor, standardId: number) =>
 export const readParts = (execute: SqlExecutor, standardId: number) =>
   execute<ColourStandard['parts'][number]>(sql`
     select p."id", p."number", p."revision", c."name" as "customer" from "part" p join "customer" c on c."id" = p."customerId"
-     where p."colourStandardId" = ${standardId} and p."successorId" is null and p."archivedAt" is null
+     where ${pointsTo(sql`${standardId}::int`)} and p."successorId" is null and p."archivedAt" is null
      order by c."name", p."number" limit 200`);
 /** Parts of other customers that point to a standard. */
 export const readPartsOfOthers = (
@@ -71,10 +75,10 @@ export const readPartsOfOthers = (
 ) =>
   execute<{ number: string; customer: string }>(sql`
     select p."number", c."name" as "customer" from "part" p join "customer" c on c."id" = p."customerId"
-     where p."colourStandardId" = ${standardId} and p."customerId" <> ${customerId} limit 1`);
+     where ${pointsTo(sql`${standardId}::int`)} and p."customerId" <> ${customerId} limit 1`);
 /** Whether any part, also a superseded or archived one, points to a standard. */
 export async function isPointedTo(execute: SqlExecutor, standardId: number): Promise<boolean> {
-  const rows = await execute(sql`select 1 from "part" where "colourStandardId" = ${standardId} limit 1`);
+  const rows = await execute(sql`select 1 from "part" p where ${pointsTo(sql`${standardId}::int`)} limit 1`);
   return rows.length > 0;
 }
 
@@ -166,17 +170,16 @@ export const removeRevision = (db: Queryable, id: number) =>
 export const removeStandard = (db: Queryable, id: number) =>
   db.prisma.colourStandard.delete({ where: { id }, select: { id: true } });
 
-/** The approved revision of the standard that a part points to, and whether its last day is over. */
-export async function readOfPart(
+/** The approved revisions of standards; a standard without one is left out. */
+export const readInForce = async (
   execute: SqlExecutor,
-  partId: number,
-): Promise<(AgreedColour & { expired: boolean }) | null> {
-  const [row] = await execute<{ colour: AgreedColour; expired: boolean }>(sql`
-    select agreed_colour(r) as "colour", coalesce(r."expiresOn" < ${today}, false) as "expired"
-      from "part" p join "colour_standard_revision" r on r."standardId" = p."colourStandardId"
-     where p."id" = ${partId} and r."status" = 'approved'`);
-  return row === undefined ? null : { ...row.colour, expired: row.expired };
-}
+  standardIds: readonly number[],
+): Promise<AgreedColour[]> =>
+  (
+    await execute<{ colour: AgreedColour }>(sql`
+      select agreed_colour(r) as "colour" from "colour_standard_revision" r
+       where r."standardId" = any(${[...standardIds]}::int[]) and r."status" = 'approved'`)
+  ).map(({ colour }) => colour);
 /** The day it is in the shop. */
 export async function readToday(execute: SqlExecutor): Promise<string> {
   const [row] = await execute<{ day: string }>(sql`select ${today}::text as "day"`);

@@ -1,4 +1,4 @@
-import type { Part, PartItem } from '@huelot/contracts';
+import type { Part, PartItem, PartZone } from '@huelot/contracts';
 import type { SqlExecutor } from '../../db/client.ts';
 import { orNotFound } from '../../kernel/refusal.ts';
 import { readFiles, toStoredFile } from '../../core/files/index.ts';
@@ -41,6 +41,8 @@ export async function toPart(execute: SqlExecutor, row: queries.PartRow): Promis
     areaFoundBy: row.areaFoundBy,
     areaFoundAt: row.areaFoundAt.toISOString(),
     agreedColour: row.agreedColour,
+    zones: row.zones,
+    colourReadAt: row.colourReadAt,
     specification: row.specification,
     specificationRevision: row.specificationRevision,
     significantSurfaces: row.significantSurfaces,
@@ -83,7 +85,7 @@ export const toItem = (row: queries.ItemRow): PartItem => ({
 
 /** A part as its history compares it: words where the record holds structures. */
 export function forHistory(part: Part): Record<string, unknown> {
-  const { geometry, files, agreedColour, material, ...rest } = part;
+  const { geometry, files, agreedColour, zones, material, ...rest } = part;
   const { kind, ...figures } = geometry;
   return {
     ...rest,
@@ -92,6 +94,11 @@ export function forHistory(part: Part): Record<string, unknown> {
     geometry: kind,
     geometryFigures: figures,
     colourStandard: agreedColour?.code ?? 'none',
+    zones: zones.map(zoneInWords).join('; '),
     files: files.map(({ file }) => file.name).join(', '),
   };
 }
+
+/** `edge: Carbon steel 1075 hardened, DUSK-4` */
+const zoneInWords = ({ name, material, agreedColour }: PartZone): string =>
+  `${name}: ${[material && `${material.name} ${material.condition}`.trim(), agreedColour?.code].filter(Boolean).join(', ')}`;

@@ -1,9 +1,13 @@
+import { isDeepStrictEqual } from 'node:util';
 import type {
   AgreedColour,
   BaseMetal,
+  ColourReadAt,
   CustomerRef,
   Geometry,
+  NewPartZone,
   PartFileKind,
+  PartZone,
   listParts,
 } from '@huelot/contracts';
 import type { z } from 'zod';
@@ -44,6 +48,8 @@ export interface PartRow {
   areaFoundAt: Date;
   colourStandardId: number | null;
   agreedColour: AgreedColour | null;
+  zones: PartZone[];
+  colourReadAt: ColourReadAt;
   specification: string;
   specificationRevision: string;
   significantSurfaces: string;
@@ -64,7 +70,7 @@ export interface PartRow {
 
 export async function readPart(execute: SqlExecutor, id: number): Promise<PartRow | null> {
   const [row] = await execute<PartRow>(sql`
-    select p.*, agreed_colour(p."colourStandardId") as "agreedColour", who."displayName" as "areaFoundBy",
+    select p.*, agreed_colour(p."colourStandardId") as "agreedColour", zones_of_part(p."id") as "zones", who."displayName" as "areaFoundBy",
            jsonb_build_object('id', c."id", 'number', c."number", 'name', c."name", 'archived', c."archivedAt" is not null) as "customer",
            jsonb_build_object('id', m."id", 'name', m."name", 'condition', m."condition", 'baseMetal', m."baseMetal",
              'densityKgPerM3', m."densityKgPerM3", 'heatCapacityJPerKgK', m."heatCapacityJPerKgK") as "material",
@@ -100,7 +106,7 @@ export async function findPart(
 
 export type PartData = Omit<
   Prisma.PartUncheckedCreateInput,
-  'id' | 'version' | 'createdAt' | 'files' | 'successorId'
+  'id' | 'version' | 'createdAt' | 'files' | 'zones' | 'successorId'
 >;
 
 export const addPart = (db: Queryable, data: PartData) =>
@@ -118,6 +124,23 @@ export async function setFiles(execute: SqlExecutor, partId: number, files: Part
   for (const { fileId, kind, caption } of files) {
     await execute(sql`
       insert into "part_file" ("partId", "fileId", "kind", "caption") values (${partId}, ${fileId}, ${kind}, ${caption})`);
+  }
+}
+
+/** Replaces the zones of a part, in the order given; where nothing differs nothing is written. */
+export async function setZones(
+  execute: SqlExecutor,
+  partId: number,
+  zones: readonly NewPartZone[],
+): Promise<void> {
+  const stored = await execute<NewPartZone>(sql`
+    select "name", "materialId", "colourStandardId" from "part_zone" where "partId" = ${partId} order by "position"`);
+  if (isDeepStrictEqual(stored, zones)) return;
+  await execute(sql`delete from "part_zone" where "partId" = ${partId}`);
+  for (const [position, { name, materialId, colourStandardId }] of zones.entries()) {
+    await execute(sql`
+      insert into "part_zone" ("partId", "position", "name", "materialId", "colourStandardId")
+      values (${partId}, ${position}, ${name}, ${materialId}, ${colourStandardId})`);
   }
 }
 

@@ -86,6 +86,7 @@ export async function changePart(
     const { data, files } = row.used
       ? await freeColumnsOf(tx, { actor, before, facts })
       : await columnsOf(tx, { actor, facts, customerId: row.customer.id, before: row });
+    if (!row.used) await queries.setZones(tx.execute, id, facts.zones);
     await queries.changePart(tx, id, data);
     await attach(tx, id, files);
     const after = await getPart(tx.execute, id);
@@ -106,6 +107,7 @@ type Basis = Saving & { before: queries.PartRow | null };
 async function insert(tx: Tx, options: Basis & { customerId: number }): Promise<number> {
   const { data, files } = await columnsOf(tx, options);
   const { id } = await queries.addPart(tx, { customerId: options.customerId, ...data });
+  await queries.setZones(tx.execute, id, options.facts.zones);
   await attach(tx, id, files);
   return id;
 }
@@ -128,6 +130,11 @@ async function freeColumnsOf(
     ...before,
     materialId: before.material.id,
     colourStandardId: before.agreedColour?.standardId ?? null,
+    zones: before.zones.map(({ name, material, agreedColour }) => ({
+      name,
+      materialId: material?.id ?? null,
+      colourStandardId: agreedColour?.standardId ?? null,
+    })),
   };
   const changed = Object.entries(frozen).find(([field, value]) => !isDeepStrictEqual(stored[field], value));
   const [field] = changed ?? (facts.massMethod === 'typed' && massKg !== before.massKg ? ['massKg'] : []);
@@ -145,13 +152,16 @@ async function freeColumnsOf(
 /** Everything that is stored of the facts, computed and checked. */
 async function columnsOf(tx: Tx, options: Basis & { customerId: number }) {
   const { actor, facts, before } = options;
-  const { geometry, files: given, massMethod, massKg, ...plain } = facts;
+  const { geometry, files: given, massMethod, massKg, zones, ...plain } = facts;
   const material = await readMaterial(tx.execute, facts.materialId);
   if (material === null) throw fieldError('materialId', `is ${facts.materialId}; there is no such material`);
   if (material.archivedAt !== null && before?.material.id !== material.id) {
     throw fieldError('materialId', `${material.name} is archived: choose one in use`);
   }
-  await checkStandard(tx, { facts, customerId: options.customerId, before });
+  const { customerId } = options;
+  const path = 'colourStandardId';
+  await checkStandard(tx, { id: facts.colourStandardId, path, customerId, pointedTo: pointedToBy(before) });
+  await checkZones(tx, { zones, partMetal: material.baseMetal, customerId, before });
   await checkFiles(tx, { actor, given });
   const mesh = await measuredFile(tx, geometry);
   const { densityKgPerM3 } = material;
@@ -220,20 +230,51 @@ async function checkCustomer(tx: Tx, customerId: number): Promise<void> {
   if (customer.archivedAt !== null) throw fieldError('customerId', `${customer.name} is archived`);
 }
 
+/** The standards that a part points to already, for itself and its zones. */
+const pointedToBy = (before: queries.PartRow | null): unknown[] => [
+  before?.colourStandardId,
+  ...(before?.zones ?? []).map(({ agreedColour }) => agreedColour?.standardId),
+];
+
+/** A zone is of the part's own metal in a condition of its own, and may have a standard of its own. */
+async function checkZones(
+  tx: Tx,
+  options: {
+    zones: PartFacts['zones'];
+    partMetal: string;
+    customerId: number;
+    before: queries.PartRow | null;
+  },
+): Promise<void> {
+  const { zones, partMetal, customerId, before } = options;
+  for (const [index, { materialId, colourStandardId }] of zones.entries()) {
+    const path = `zones.${index}.colourStandardId`;
+    await checkStandard(tx, { id: colourStandardId, path, customerId, pointedTo: pointedToBy(before) });
+    if (materialId === null) continue;
+    const material = await readMaterial(tx.execute, materialId);
+    if (material === null)
+      throw fieldError(`zones.${index}.materialId`, `is ${materialId}; there is no such material`);
+    if (material.baseMetal !== partMetal)
+      throw fieldError(
+        `zones.${index}.materialId`,
+        `${material.name} is ${material.baseMetal}, and the part is ${partMetal}: a piece goes through one bath`,
+      );
+  }
+}
+
 /** A standard of the shop's own or of the same customer, and not one that was retired, unless the part points to it already. */
 async function checkStandard(
   tx: Tx,
-  { facts, customerId, before }: { facts: PartFacts; customerId: number; before: queries.PartRow | null },
+  options: { id: number | null; path: string; customerId: number; pointedTo: readonly unknown[] },
 ): Promise<void> {
-  const { colourStandardId: id } = facts;
+  const { id, path, customerId, pointedTo } = options;
   if (id === null) return;
-  const path = 'colourStandardId';
   const standard = await readColourStandard(tx.execute, { id }).catch(() => {
     throw fieldError(path, `is ${id}; there is no such colour standard`);
   });
   if (standard.customer !== null && standard.customer.id !== customerId)
     throw fieldError(path, `${standard.code} is of ${standard.customer.name}: choose one of this customer`);
-  if (standard.status === 'retired' && before?.colourStandardId !== id)
+  if (standard.status === 'retired' && !pointedTo.includes(id))
     throw fieldError(path, `${standard.code} is retired: choose one in use`);
 }
 

@@ -35,7 +35,9 @@ const cite = (revision: RecipeRevision, payload: object, ask = author) =>
 const approve = (revision: RecipeRevision, payload: object = {}) =>
   act(second, { revision, verb: 'approve', payload });
 const verdict = async (revision: RecipeRevision, { id }: { id: number }) => {
-  const [found] = await judgeEvidence(db.execute, [{ recipeRevisionId: revision.id, materialId: id }]);
+  const [found] = await judgeEvidence(db.execute, [
+    { recipeRevisionId: revision.id, materialId: id, partId: null },
+  ]);
   if (found === undefined) throw new Error('one was asked for');
   return found;
 };

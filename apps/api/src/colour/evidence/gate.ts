@@ -50,6 +50,8 @@ const within = (path: string, field: string) => (path === '' ? field : `${path}.
 interface Wanted {
   recipeRevisionId: number;
   materialId: number;
+  /** The part, whose zones have to be proved too; null where only a material is asked about. */
+  partId: number | null;
   alloy?: { name: string; condition: string; baseMetal: string };
   /** What the evidence is asked for: `R-00007 on B-1200`. */
   what: string;
@@ -59,7 +61,7 @@ interface Wanted {
   stepId?: number;
 }
 
-const recordOf = ({ what: _, alloy: __, ...record }: Wanted) => record;
+const recordOf = ({ what: _, alloy: __, partId: ___, ...record }: Wanted) => record;
 
 /**
  * The gate: what is proved goes on; what is not goes on by somebody's proved word alone, which is kept with what the

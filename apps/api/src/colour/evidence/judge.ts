@@ -115,7 +115,7 @@ const isOf = (item: JudgedEvidence, wanted: Alloy) =>
  * within the limits of the step, or by a lot of this very revision. Otherwise the nearest that it is proved on is named.
  *
  * @example
- * const [verdict] = await judgeEvidence(execute, [{ recipeRevisionId: 4, materialId: 7 }]);
+ * const [verdict] = await judgeEvidence(execute, [{ recipeRevisionId: 4, materialId: 7, partId: null }]);
  * verdict?.words // 'proved on Carbon steel 1075, hardened (32 coupons); this part is Steel 4140: none'
  */
 export async function judgeEvidence(
@@ -123,31 +123,54 @@ export async function judgeEvidence(
   wanted: readonly {
     recipeRevisionId: number;
     materialId: number;
+    /** The part, whose zones of another condition have to be proved too; null where only a material is asked about. */
+    partId: number | null;
     /** The alloy as a lot was released with it; without it as it is called now. */
     alloy?: { name: string; condition: string; baseMetal: string };
   }[],
 ): Promise<EvidenceVerdict[]> {
   const revisionIds = [...new Set(wanted.map(({ recipeRevisionId }) => recipeRevisionId))];
-  const [{ items, steps }, materials] = await Promise.all([
+  const [{ items, steps }, materials, zones] = await Promise.all([
     readJudged(execute, revisionIds),
     queries.readMaterials(execute, [...new Set(wanted.map(({ materialId }) => materialId))]),
+    queries.readZoneMaterials(
+      execute,
+      wanted.flatMap(({ partId }) => partId ?? []),
+    ),
   ]);
-  return wanted.map(({ recipeRevisionId, materialId, alloy }) =>
-    verdictOn(
+  return wanted.map(({ recipeRevisionId, materialId, partId, alloy }) => {
+    const known = {
+      items: items.filter(({ revisionId }) => revisionId === recipeRevisionId),
+      positions: steps
+        .filter(({ revisionId }) => revisionId === recipeRevisionId)
+        .map(({ position }) => position),
+    };
+    const material =
       alloy === undefined
         ? orNotFound(
             materials.find(({ id }) => id === materialId),
             `material ${materialId}`,
           )
-        : { id: materialId, ...alloy },
-      {
-        items: items.filter(({ revisionId }) => revisionId === recipeRevisionId),
-        positions: steps
-          .filter(({ revisionId }) => revisionId === recipeRevisionId)
-          .map(({ position }) => position),
-      },
-    ),
-  );
+        : { id: materialId, ...alloy };
+    const own = zones.filter((zone) => zone.partId === partId);
+    return withZones(
+      verdictOn(material, known),
+      own.map((zone) => ({ zone: zone.zone, verdict: verdictOn(zone, known) })),
+    );
+  });
+}
+
+/** A part is proved where all of it is; else the first place that is not proved is named. */
+function withZones(
+  whole: EvidenceVerdict,
+  zones: readonly { zone: string; verdict: EvidenceVerdict }[],
+): EvidenceVerdict {
+  const unproved = zones.find(({ verdict }) => verdict.state !== 'proved');
+  if (whole.state !== 'proved' || unproved === undefined) {
+    const also = zones.map(({ zone, verdict }) => `; ${zone}: ${verdict.words}`).join('');
+    return { ...whole, words: `${whole.words}${also}` };
+  }
+  return { ...unproved.verdict, words: `${unproved.zone}: ${unproved.verdict.words}` };
 }
 
 /** What the evidence of one revision says of one material. */

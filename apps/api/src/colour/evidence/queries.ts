@@ -88,6 +88,13 @@ export const readMaterials = (execute: SqlExecutor, ids: readonly number[]) =>
   execute<MaterialRow>(sql`
     select "id", "name", "condition", "baseMetal" from "material" where "id" = any(${[...ids]}::int[])`);
 
+/** Zones of parts that are of another material or condition than the rest. */
+export const readZoneMaterials = (execute: SqlExecutor, partIds: readonly number[]) =>
+  execute<MaterialRow & { partId: number; zone: string }>(sql`
+    select m."id", m."name", m."condition", m."baseMetal", z."partId", z."name" as "zone"
+      from "part_zone" z join "material" m on m."id" = z."materialId"
+     where z."partId" = any(${[...partIds]}::int[]) order by z."partId", z."position"`);
+
 export const readSeriesToCite = async (execute: SqlExecutor, id: number) =>
   (
     await execute<{

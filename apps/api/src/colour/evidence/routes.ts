@@ -17,7 +17,7 @@ export default function evidence(app: FastifyInstance): void {
     const [revision] = await queries.readRevisions(db.execute, [params.id]);
     orNotFound(revision, `recipe revision ${params.id}`);
     const [verdict] = await judgeEvidence(db.execute, [
-      { recipeRevisionId: params.id, materialId: params.materialId },
+      { recipeRevisionId: params.id, materialId: params.materialId, partId: null },
     ]);
     return orNotFound(verdict, `material ${params.materialId}`);
   });

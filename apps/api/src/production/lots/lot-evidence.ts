@@ -9,10 +9,11 @@ export async function readLotEvidence(execute: SqlExecutor, id: number): Promise
     id: number;
     recipeRevisionId: number;
     materialId: number;
+    partId: number;
     alloy: { name: string; condition: string; baseMetal: string };
     quotationRevisionId: number | null;
   }>(sql`
-    select l."id", l."recipeRevisionId", p."materialId", l."snapshot" -> 'part' -> 'material' as "alloy", o."quotationRevisionId"
+    select l."id", l."recipeRevisionId", p."materialId", l."partId", l."snapshot" -> 'part' -> 'material' as "alloy", o."quotationRevisionId"
       from "lot" l
       join "part" p on p."id" = l."partId"
       join "order_line" ol on ol."id" = l."orderLineId"

@@ -61,11 +61,11 @@ export async function releaseLoads(
     await issueTraveler(tx, { actor, lotId: id, kind: 'first', quantity, changeNote: '' });
     made.push({ id, number });
   }
-  const { recipeRevisionId, materialId, recipeNumber } = facts;
+  const { recipeRevisionId, materialId, partId, recipeNumber } = facts;
   await passGate(tx.execute, {
     ...{ actor, place: 'release', word },
     wanted: made.map(({ id, number }) => ({
-      ...{ recipeRevisionId, materialId, lotId: id, recordNumber: number },
+      ...{ recipeRevisionId, materialId, partId, lotId: id, recordNumber: number },
       what: `${recipeNumber} for ${facts.orderNumber} line ${facts.position}`,
     })),
   });

@@ -127,6 +127,7 @@ function headOf(
       contactMm2: part.contactAreaMm2,
     },
     agreedColour: part.agreedColour,
+    zones: part.zones,
     specification: part.specification,
     specificationRevision: part.specificationRevision,
     significantSurfaces: part.significantSurfaces,

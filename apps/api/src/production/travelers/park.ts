@@ -6,7 +6,7 @@ import { orNotFound, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import * as parked from './parked-queries.ts';
 import * as queries from './queries.ts';
-import { checkPerson, writeSignOff } from './sign.ts';
+import { checkPerson, writeSignOff, type CheckColour } from './sign.ts';
 import { timeOf } from './sign-checks.ts';
 import * as signing from './sign-queries.ts';
 
@@ -21,9 +21,10 @@ export async function signOrPark(
     stepId: number;
     input: z.output<typeof parkSignOff.body>;
     sentAt: Date | null;
+    checkColour: CheckColour;
   },
 ): Promise<{ traveler: Traveler; parked: ParkedSignOff | null }> {
-  const { actor, stepId, input, sentAt } = options;
+  const { actor, stepId, input, sentAt, checkColour } = options;
   checkPerson(actor, input);
   return withSqlTransaction(db, async (execute) => {
     const step = orNotFound(await signing.lockStep(execute, stepId), `step ${stepId}`);
@@ -31,7 +32,7 @@ export async function signOrPark(
     let parkedId: number | null = null;
     await execute(sql`savepoint trying_to_sign`);
     try {
-      await writeSignOff(execute, { actor, signer: actor, step, input, time, settled: null });
+      await writeSignOff(execute, { actor, signer: actor, step, input, time, checkColour, settled: null });
     } catch (error) {
       if (!(error instanceof DomainError)) throw error;
       await execute(sql`rollback to savepoint trying_to_sign`);
@@ -94,6 +95,7 @@ export function settle(
         },
         time: { doneAt, clockDifferenceS },
         settled: { personId: actor.personId, displayName: actor.displayName, reason: input.reason },
+        checkColour: null,
       });
     }
     await parked.decideParked(execute, { ...input, id, decidedById: actor.personId, signOffId });

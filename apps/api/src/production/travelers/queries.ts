@@ -1,6 +1,7 @@
 import type {
   AgreedColour,
   Electrical,
+  PartZone,
   ReadyStep,
   StepSetting,
   Traveler,
@@ -62,7 +63,7 @@ const whole = sql`
       'id', t."id", 'number', t."number", 'revision', t."revision", 'kind', t."kind", 'status', t."status",
       'lot', jsonb_build_object('id', l."id", 'number', l."number", 'status', l."status", 'held', l."held", 'version', l."version"),
       'reworkOf', (select jsonb_build_object('id', w."id", 'number', w."number", 'revision', w."revision") from "traveler" w where w."id" = t."reworkOfId"),
-      'quantity', t."quantity", 'head', t."frozen" || jsonb_build_object('agreedColour', agreed_colour_of_head(t."frozen")), 'changeNote', t."changeNote", 'issuedBy', t."snapshot" -> 'issuedBy',
+      'quantity', t."quantity", 'head', t."frozen" || jsonb_build_object('agreedColour', agreed_colour_of_head(t."frozen"), 'zones', zones_of_snapshot(t."frozen")), 'changeNote', t."changeNote", 'issuedBy', t."snapshot" -> 'issuedBy',
       'issuedAt', ${instant(sql`t."issuedAt"`)},
       'steps', (${steps}),
       'holds', (
@@ -86,10 +87,11 @@ async function withEvidence(execute: SqlExecutor, traveler: Traveler): Promise<T
   const [wanted] = await execute<{
     recipeRevisionId: number;
     materialId: number;
+    partId: number;
     alloy: { name: string; condition: string; baseMetal: string };
     lotId: number;
   }>(sql`
-    select t."recipeRevisionId", p."materialId", l."snapshot" -> 'part' -> 'material' as "alloy", t."lotId" from "traveler" t
+    select t."recipeRevisionId", p."materialId", l."partId", l."snapshot" -> 'part' -> 'material' as "alloy", t."lotId" from "traveler" t
       join "lot" l on l."id" = t."lotId" join "part" p on p."id" = l."partId" where t."id" = ${traveler.id}`);
   if (wanted === undefined) return traveler;
   const [[verdict], allowed] = await Promise.all([
@@ -237,7 +239,7 @@ export async function readLotFacts(execute: SqlExecutor, lotId: number) {
            l."rackId", l."supplyId", l."recipeRevisionId",
            (select count(*)::int from "lot" x where x."orderLineId" = l."orderLineId" and x."status" <> 'cancelled') as "ofLots",
            ol."position" as "linePosition", ol."quantity" as "ordered", ol."receivedCount", ol."certificate", ol."inspectionLevel",
-           o."number" as "orderNumber", o."customerOrderNumber", o."snapshot" -> 'customer' as "customer", l."snapshot" -> 'part' || jsonb_build_object('agreedColour', agreed_colour_of_part(l."snapshot" -> 'part')) as "part", to_jsonb(rk) as "rack", to_jsonb(u) as "supply"
+           o."number" as "orderNumber", o."customerOrderNumber", o."snapshot" -> 'customer' as "customer", l."snapshot" -> 'part' || jsonb_build_object('agreedColour', agreed_colour_of_part(l."snapshot" -> 'part'), 'zones', zones_of_snapshot(l."snapshot" -> 'part')) as "part", to_jsonb(rk) as "rack", to_jsonb(u) as "supply"
       from "lot" l
       join "order_line" ol on ol."id" = l."orderLineId"
       join "customer_order" o on o."id" = ol."orderId"
@@ -269,6 +271,7 @@ export interface LotFacts {
   customer: { number: string; name: string };
   part: Prisma.PartGetPayload<object> & {
     agreedColour: AgreedColour | null;
+    zones: PartZone[];
     material: { name: string; condition: string; baseMetal: string };
   };
   rack: { code: string; name: string; baseMetal: string; bareAreaMm2: number; hooks: number | null } | null;

@@ -11,7 +11,7 @@ import { listPapers, printTraveler, readIssue } from './paper.ts';
 import { settle, signOrPark } from './park.ts';
 import { listParked } from './parked-queries.ts';
 import * as queries from './queries.ts';
-import { signOff } from './sign.ts';
+import { signOff, type CheckColour } from './sign.ts';
 import { allowUnproved } from './sign-evidence.ts';
 import { tankSearch } from './tank-search.ts';
 import { keepDraft, setBack, takeIn, takeOut } from './step-run.ts';
@@ -23,7 +23,8 @@ function sentAtOf(request: FastifyRequest): Date | null {
   return Number.isNaN(sentAt.getTime()) ? null : sentAt;
 }
 
-export default function travelers(app: FastifyInstance): void {
+/** `checkColour` asks the colour readings that stand in the wing above. */
+export default function travelers(app: FastifyInstance, { checkColour }: { checkColour: CheckColour }): void {
   const { db } = app;
   registerRoute(app, contract.getTraveler, async ({ params }) =>
     orNotFound(await queries.readTraveler(db.execute, params.id), `traveler ${params.id}`),
@@ -50,10 +51,10 @@ export default function travelers(app: FastifyInstance): void {
     }),
   }));
   registerRoute(app, contract.signStep, ({ actor, params, body, request }) =>
-    signOff(db, { actor, stepId: params.id, input: body, sentAt: sentAtOf(request) }),
+    signOff(db, { actor, stepId: params.id, input: body, sentAt: sentAtOf(request), checkColour }),
   );
   registerRoute(app, contract.parkSignOff, ({ actor, params, body, request }) =>
-    signOrPark(db, { actor, stepId: params.id, input: body, sentAt: sentAtOf(request) }),
+    signOrPark(db, { actor, stepId: params.id, input: body, sentAt: sentAtOf(request), checkColour }),
   );
   registerRoute(app, contract.listParkedSignOffs, async ({ query }) => ({
     items: await listParked(db.execute, query),

@@ -12,7 +12,12 @@ import * as signing from './sign-queries.ts';
 const isColourStep = ({ kind }: Pick<StepRow, 'kind'>) => kind === 'colour' || kind === 'anodize';
 
 const wantedBy = (step: StepRow) => ({
-  ...{ recipeRevisionId: step.recipeRevisionId, materialId: step.materialId, alloy: step.alloy },
+  ...{
+    recipeRevisionId: step.recipeRevisionId,
+    materialId: step.materialId,
+    partId: step.partId,
+    alloy: step.alloy,
+  },
   what: `Step ${step.position}, ${step.title}, of ${step.lotNumber}`,
   ...{ recordNumber: step.lotNumber, lotId: step.lotId, stepId: step.stepId },
 });

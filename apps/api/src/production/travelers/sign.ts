@@ -20,6 +20,17 @@ import {
 import type { SignInput } from './sign-queries.ts';
 import * as signing from './sign-queries.ts';
 
+/**
+ * Refuses to sign a step while something above this wing is still to be done on the lot.
+ *
+ * @example
+ * await app.register(travelers, { checkColour: checkColourAtTank });
+ */
+export type CheckColour = (
+  execute: SqlExecutor,
+  step: Pick<signing.StepRow, 'lotId' | 'kind'>,
+) => Promise<void>;
+
 type Signer = Pick<Actor, 'personId' | 'displayName' | 'roles' | 'address'>;
 
 /**
@@ -35,15 +46,16 @@ export async function signOff(
     input: SignInput;
     /** What the clock of the tablet showed while it sent. */
     sentAt: Date | null;
+    checkColour: CheckColour;
   },
 ): Promise<Traveler> {
-  const { actor, stepId, input, sentAt } = options;
+  const { actor, stepId, input, sentAt, checkColour } = options;
   checkPerson(actor, input);
   const signer = await signerOf(db, actor, input);
   return withSqlTransaction(db, async (execute) => {
     const step = orNotFound(await signing.lockStep(execute, stepId), `step ${stepId}`);
     const time = timeOf({ doneAt: input.doneAt, sentAt, now: step.now });
-    await writeSignOff(execute, { actor, signer, step, input, time, settled: null });
+    await writeSignOff(execute, { actor, signer, step, input, time, checkColour, settled: null });
     return orNotFound(await queries.readTraveler(execute, step.travelerId), `traveler ${step.travelerId}`);
   });
 }
@@ -81,9 +93,11 @@ export async function writeSignOff(
     input: SignInput;
     time: DoneTime;
     settled: { personId: number; displayName: string; reason: string } | null;
+    /** Null where quality takes the step as done. */
+    checkColour: CheckColour | null;
   },
 ): Promise<number> {
-  const { actor, signer, step, input, time, settled } = options;
+  const { actor, signer, step, input, time, settled, checkColour } = options;
   checkTurn(step, { evenHeld: settled !== null });
   if (settled === null) checkTime(step, time);
   checkCounts(step, input);
@@ -101,6 +115,7 @@ export async function writeSignOff(
     settled,
   });
   await checkEvidence(execute, { actor, step, settled });
+  await checkColour?.(execute, step);
   const signOffId = await signing.addSignOff(execute, {
     step,
     input,

@@ -1,5 +1,6 @@
 import {
   AgreedColour,
+  isFarOff,
   MeasuringConditions,
   PictureSpot,
   JudgedReading,
@@ -12,7 +13,7 @@ import { writeAudit } from '../../core/audit/index.ts';
 import { inTransaction, type Db } from '../../db/client.ts';
 import type { Actor } from '../../kernel/actor.ts';
 import { DomainError, fieldError, orNotFound } from '../../kernel/refusal.ts';
-import { holdWords, isImplausible, judgeReading } from './judge.ts';
+import { holdWords, judgeReading } from './judge.ts';
 import * as queries from './queries.ts';
 import { holdForColour } from './record.ts';
 import { viewLotColour } from './view.ts';
@@ -50,7 +51,7 @@ export function correctReading(
           ...{ reading: { grade: grade as ColourGrade, expandedUncertainty, outcome: null }, lab, agreed },
           guardFactor: before?.guardFactor ?? 0,
         });
-    if (judged !== null && isImplausible(judged) && !confirmed)
+    if (judged !== null && isFarOff(judged) && !confirmed)
       throw fieldError(
         'confirmed',
         `must be set for dE ${judged.deltaE.toFixed(1)}: is the decimal sign right?`,

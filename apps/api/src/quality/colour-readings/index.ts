@@ -1,2 +1,2 @@
 export { writeReadings } from './record.ts';
-export { checkColourRead, viewLotColour } from './view.ts';
+export { checkColourAtTank, checkColourRead, viewLotColour } from './view.ts';

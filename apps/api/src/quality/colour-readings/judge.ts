@@ -69,9 +69,6 @@ export function judgeReading({
   return { judged: { ...rest, limit: tolerance.deltaE, guardFactor }, verdict };
 }
 
-/** A difference no drift explains: another lot, another place or a slipped decimal sign. */
-export const isImplausible = ({ deltaE, limit }: JudgedReading): boolean => deltaE > Math.max(12, 4 * limit);
-
 /** The verdict as a hold says it. */
 export function holdWords(
   { place, zone }: { place: string; zone: string },

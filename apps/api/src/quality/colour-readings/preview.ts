@@ -1,5 +1,6 @@
 import { readColourFile } from '@huelot/calc';
 import {
+  agreedIn,
   Illuminant,
   ObserverDeg,
   type ColourFilePreview,
@@ -7,9 +8,8 @@ import {
   type previewColourFile,
 } from '@huelot/contracts';
 import type { z } from 'zod';
-import { readStandardOfPart } from '../../catalog/colour-standards/index.ts';
 import type { Queryable } from '../../db/client.ts';
-import { orNotFound } from '../../kernel/refusal.ts';
+import { readAgreedOfLot } from './agreed.ts';
 import { judgeReading } from './judge.ts';
 import * as queries from './queries.ts';
 
@@ -18,8 +18,7 @@ export async function previewFile(
   db: Queryable,
   { lotId, input }: { lotId: number; input: z.output<typeof previewColourFile.body> },
 ): Promise<z.input<typeof ColourFilePreview>> {
-  const lot = orNotFound(await queries.readLotFacts(db.execute, lotId, { lock: false }), `lot ${lotId}`);
-  const agreed = await readStandardOfPart(db.execute, lot.partId);
+  const agreedOfLot = await readAgreedOfLot(db.execute, lotId);
   const { guardFactor } = await queries.readRule(db);
   const { expandedUncertainty } = input;
   const { format, conditions, readings, faults, ignored } = readColourFile(input.text);
@@ -37,7 +36,9 @@ export async function previewFile(
         reflectance: [...spectrum.reflectance],
       },
       ...judgeReading({
-        ...{ reading: { grade: 'measured', expandedUncertainty, outcome: null }, lab, agreed, guardFactor },
+        ...{ reading: { grade: 'measured', expandedUncertainty, outcome: null }, lab, guardFactor },
+        // A zone that the part does not have is named when the reading is kept.
+        agreed: agreedIn(agreedOfLot, zone) ?? null,
       }),
     })),
   };

@@ -23,6 +23,8 @@ export interface LotFacts {
   hasColourStep: boolean;
   signedSteps: number;
   colourStep: { id: number; title: string; doneAt: string; person: string } | null;
+  /** When the last step so far was signed. */
+  lastSignedAt: string | null;
   /** When its rework began; null where nothing was sent round again. */
   reworkSince: string | null;
   /** The instant of the transaction, as a hold that it places has it. */
@@ -45,6 +47,7 @@ export async function readLotFacts(
               from "step_sign_off" s join "traveler_step" st on st."id" = s."stepId"
              where s."lotId" = l."id" and s."stepKind" = 'colour' and not ${standsNotDone('s')}
              order by s."doneAt" desc, s."id" desc limit 1) as "colourStep",
+           (select ${instant(sql`max(s."doneAt")`)} from "step_sign_off" s where s."lotId" = l."id" and not ${standsNotDone('s')}) as "lastSignedAt",
            (select ${instant(sql`max(t."issuedAt")`)} from "traveler" t
              where t."lotId" = l."id" and t."kind" = 'rework') as "reworkSince", now() as "now"
       from "lot" l where l."id" = ${lotId} ${lock ? sql`for update of l` : Prisma.empty}`);
@@ -121,16 +124,17 @@ export const readStored = (db: Queryable, id: number) =>
 export const isCorrected = async (db: Queryable, id: number) =>
   (await db.prisma.colourReading.count({ where: { correctsId: id } })) > 0;
 
-/** Readings that count towards acceptance: by a grade that decides, after the last rework began. */
+/** The zones with a reading that counts: by a grade that decides, after an instant, after a sign-off where one is named. */
 export async function readDecided(
   execute: SqlExecutor,
-  { lotId, since }: { lotId: number; since: string | null },
-) {
-  const [row] = await execute<{ count: number }>(sql`
-    select count(*)::int as "count" from "colour_reading" r
+  { lotId, since, colourSignOffId }: { lotId: number; since: string | null; colourSignOffId?: number },
+): Promise<string[]> {
+  const rows = await execute<{ zone: string }>(sql`
+    select distinct r."zone" from "colour_reading" r
      where r."lotId" = ${lotId} and r."verdict" is not null and ${stands}
-       ${since === null ? Prisma.empty : sql`and r."readAt" > ${since}::timestamptz`}`);
-  return row?.count ?? 0;
+       ${since === null ? Prisma.empty : sql`and r."readAt" > ${since}::timestamptz`}
+       ${colourSignOffId === undefined ? Prisma.empty : sql`and r."colourSignOffId" = ${colourSignOffId}`}`);
+  return rows.map(({ zone }) => zone);
 }
 
 export async function readRule(db: Queryable) {

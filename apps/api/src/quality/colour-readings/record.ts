@@ -1,4 +1,6 @@
 import {
+  agreedIn,
+  isFarOff,
   may,
   type addColourReadings,
   type AgreedColour,
@@ -6,14 +8,14 @@ import {
   type NewColourReading,
 } from '@huelot/contracts';
 import type { z } from 'zod';
-import { readStandardOfPart } from '../../catalog/colour-standards/index.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { personOfPin } from '../../core/people/index.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { addHold } from '../../production/travelers/index.ts';
 import type { Actor } from '../../kernel/actor.ts';
 import { DomainError, fieldError, orNotFound } from '../../kernel/refusal.ts';
-import { conditionFault, holdWords, integrated, isImplausible, judgeReading, labOfReading } from './judge.ts';
+import { readAgreedOfLot, type AgreedOfLot } from './agreed.ts';
+import { conditionFault, holdWords, integrated, judgeReading, labOfReading } from './judge.ts';
 import * as queries from './queries.ts';
 import { viewLotColour } from './view.ts';
 
@@ -45,7 +47,7 @@ export function writeReadings(
   return inTransaction(db, async (tx) => {
     const lot = orNotFound(await queries.readLotFacts(tx.execute, lotId, { lock: true }), `lot ${lotId}`);
     checkLot(lot);
-    const agreed = await readStandardOfPart(tx.execute, lot.partId);
+    const agreedOfLot = await readAgreedOfLot(tx.execute, lotId);
     const { guardFactor } = await queries.readRule(tx);
     const pictures = await queries.readPictures(tx.execute, lot.partId);
     const holds: string[] = [];
@@ -53,11 +55,12 @@ export function writeReadings(
     for (const [index, reading] of input.readings.entries()) {
       const path = `readings.${index}`;
       const lab = labOfReading(reading);
+      const agreed = agreedAt(agreedOfLot, reading.zone, `${path}.zone`);
       if (agreed !== null) checkComparable(reading, agreed, path);
       if (reading.spot !== null && !pictures.some(({ fileId }) => fileId === reading.spot?.fileId))
         throw fieldError(`${path}.spot.fileId`, 'is not a picture of this part');
       const { judged, verdict } = judgeReading({ reading, lab, agreed, guardFactor });
-      if (judged !== null && isImplausible(judged) && !reading.confirmed)
+      if (judged !== null && isFarOff(judged) && !reading.confirmed)
         throw fieldError(
           `${path}.confirmed`,
           `must be set for a colour this far off: dE ${judged.deltaE.toFixed(1)} from what was agreed. Is it lot ${lot.number}, and is the decimal sign right?`,
@@ -81,6 +84,14 @@ export function writeReadings(
     await holdForColour(tx, { actor, lot, holds });
     return viewLotColour(tx, lotId);
   });
+}
+
+/** What a reading is judged by; a zone that the part does not have is refused. */
+function agreedAt(agreedOfLot: AgreedOfLot, zone: string, path: string): AgreedColour | null {
+  const agreed = agreedIn(agreedOfLot, zone);
+  if (agreed !== undefined) return agreed;
+  const names = agreedOfLot.zones.map(({ name }) => name).join(' or ');
+  throw fieldError(path, `must be ${names}, or empty for the rest of the piece`);
 }
 
 /** Who compared beside the actor, proved by a PIN. */

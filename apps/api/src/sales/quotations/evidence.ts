@@ -20,8 +20,9 @@ export async function withEvidence(execute: SqlExecutor, quotation: Quotation): 
   return { ...quotation, shown: { ...shown, lines } };
 }
 
-const wantedBy = ({ recipe, materialId }: Quotation['shown']['lines'][number]) => ({
+const wantedBy = ({ recipe, part, materialId }: Quotation['shown']['lines'][number]) => ({
   recipeRevisionId: recipe.revisionId,
+  partId: part.id,
   materialId,
 });
 

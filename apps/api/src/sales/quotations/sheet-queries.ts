@@ -5,7 +5,7 @@ type Part = QuotationSheet['parts'][number];
 type Recipe = QuotationSheet['recipes'][number];
 
 const partRow = sql`
-  select p."id", p."number", p."revision", p."description", agreed_colour(p."colourStandardId") as "agreedColour", p."areaMm2", p."electricalAreaMm2", p."massKg", p."widthMm", p."heightMm",
+  select p."id", p."number", p."revision", p."description", agreed_colour(p."colourStandardId") as "agreedColour", zones_of_part(p."id") as "zones", p."areaMm2", p."electricalAreaMm2", p."massKg", p."widthMm", p."heightMm",
          p."maskingFeatures", m."baseMetal", m."id" as "materialId", concat_ws(', ', m."name", nullif(m."condition", '')) as "material", m."heatCapacityJPerKgK"
     from "part" p join "material" m on m."id" = p."materialId"`;
 const recipeRow = sql`

@@ -115,6 +115,7 @@ export async function readChain(db: Db, lotId: number): Promise<z.input<typeof L
     quotation: from.quotation,
     travelers,
     colour,
+    evidence,
     events: events.sort((one, other) => Date.parse(one.at) - Date.parse(other.at)),
     baths: await analysesAround(db.execute, [
       ...new Set(travelers.flatMap(({ steps }) => steps.flatMap(({ signOff }) => signOff?.id ?? []))),

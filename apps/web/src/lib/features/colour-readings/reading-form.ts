@@ -1,6 +1,7 @@
 import { judgeColour } from '@huelot/calc';
 import {
   Lab,
+  zonesToRead,
   type AgreedColour,
   type ColourGrade,
   type ColourVerdict,
@@ -13,6 +14,8 @@ import type { TypedLab } from '$lib/format/colour-faults.ts';
 /** A reading while it is typed. */
 export interface ReadingValues {
   grade: ColourGrade;
+  /** Empty: the rest of the piece. */
+  zone: string;
   place: string;
   spot: NewColourReading['spot'];
   lab: TypedLab;
@@ -25,10 +28,14 @@ export interface ReadingValues {
 }
 
 /** A new reading begins as the last one was taken, else as the standard was. */
-export function startingValues({ agreed, readings }: LotColour): ReadingValues {
+export function startingValues(colour: LotColour): ReadingValues {
+  const { readings } = colour;
+  const [first] = zonesToRead(colour);
+  const agreed = first?.agreed ?? null;
   const last = readings.find(({ grade }) => grade === 'measured');
   return {
     grade: agreed !== null && agreed.target === null ? 'compared' : 'measured',
+    zone: first?.zone ?? '',
     ...{ place: '', spot: null, lab: { L: null, a: null, b: null } },
     instrument: last?.instrument ?? '',
     conditions: last?.conditions ??
@@ -40,11 +47,11 @@ export function startingValues({ agreed, readings }: LotColour): ReadingValues {
 
 /** What is sent: of every grade only what belongs to it. */
 export function toReading(values: ReadingValues): NewColourReading {
-  const { grade, place, spot, instrument, expandedUncertainty, outcome, confirmed, note, lab } = values;
+  const { grade, zone, place, spot, instrument, expandedUncertainty, outcome, confirmed, note, lab } = values;
   const typed = Lab.safeParse(lab).data ?? null;
   const measured = grade === 'measured';
   return {
-    ...{ zone: '', place, spot, grade, spectrum: null, confirmed, note },
+    ...{ zone, place, spot, grade, spectrum: null, confirmed, note },
     // What is half typed goes along, and is refused by its name.
     lab:
       grade === 'measured' ? (typed ?? (lab as NewColourReading['lab'])) : grade === 'photo' ? typed : null,
@@ -72,6 +79,3 @@ export function previewOf(
   });
   return { ...judged, limit: tolerance.deltaE, guardFactor };
 }
-
-/** So far off that it is asked whether the figures and the lot are right; the server asks the same. */
-export const isFarOff = ({ deltaE, limit }: JudgedReading): boolean => deltaE > Math.max(12, 4 * limit);

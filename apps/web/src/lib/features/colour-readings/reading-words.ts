@@ -22,7 +22,7 @@ export const differenceWords = ({ deltaE, dL, da, db }: Pick<JudgedReading, 'del
   `dE ${deltaE.toFixed(1)} (dL ${signed(dL)}, da ${signed(da)}, db ${signed(db)})`;
 
 /** How a reading is decided about, in sentences. */
-export function decisionWords({ agreed, guardFactor }: LotColour): string {
+export function decisionWords({ agreed, guardFactor }: Pick<LotColour, 'agreed' | 'guardFactor'>): string {
   if (agreed === null) return '';
   if (agreed.tolerance === null) return 'No figures were agreed: two people compare with the standard.';
   const { deltaE, from } = agreed.tolerance;
