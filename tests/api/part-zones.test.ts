@@ -36,6 +36,8 @@ const approved = ({ revisionId, version }: ColourStandard) =>
 
 const blue = { L: 40, a: 8, b: -30 };
 const gold = { L: 62, a: 6, b: 40 };
+/** What the edge is revised to, half way through. */
+const warmer = { L: 55, a: 12, b: 30 };
 const back = await standard('BACK-1', blue);
 const edge = await standard('EDGE-1', gold);
 const used = await db.prisma.part.findUniqueOrThrow({ where: { id: shop.partId } });
@@ -173,7 +175,7 @@ test('a standard that was revised after the release judged the lots released bef
     post(estimator, `/colour-standards/${edge.standardId}/revisions`, { changeNote: 'warmer' }),
     201,
   );
-  const facts = { ...next, target: { L: 55, a: 12, b: 30 } };
+  const facts = { ...next, target: warmer };
   const keys = ['code', 'name', 'target', 'light', 'dark', 'conditions', 'instrument', 'tolerance', 'sample'];
   const more = ['grade', 'agreedBy', 'agreedOn', 'expiresOn', 'notes', 'changeNote'];
   const body = Object.fromEntries(Object.entries(facts).filter(([key]) => [...keys, ...more].includes(key)));
@@ -218,21 +220,21 @@ describe('a part that asks for its colour at the tank', () => {
     ]);
     await ok(read(lotId, reading('', blue)), 201);
     expect((await sign(next)).body).toContain('in the zone Edge');
-    await ok(read(lotId, reading('Edge', gold)), 201);
+    await ok(read(lotId, reading('Edge', warmer)), 201);
     for (const step of rest) await ok(sign(step), 201);
     await ok(accept(lotId), 201);
   });
 
   it('is read once more at the final check where it asks for both', async () => {
     const { lotId, sign, rest } = await atTheTank('both');
-    await ok(read(lotId, reading('', blue), reading('Edge', gold)), 201);
+    await ok(read(lotId, reading('', blue), reading('Edge', warmer)), 201);
     for (const step of rest) await ok(sign(step), 201);
     const refused = await accept(lotId);
     expect([refused.statusCode, refused.body]).toEqual([
       409,
       expect.stringContaining('no reading after its last step') as string,
     ]);
-    await ok(read(lotId, reading('', blue), reading('Edge', gold)), 201);
+    await ok(read(lotId, reading('', blue), reading('Edge', warmer)), 201);
     await ok(accept(lotId), 201);
   });
 });

@@ -6,6 +6,7 @@ export const pageStarts: ReadonlySet<string> = new Set([
   '',
   'account',
   'audit',
+  'colour-bench',
   'colour-standards',
   'colours',
   'customers',

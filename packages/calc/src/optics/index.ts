@@ -16,6 +16,7 @@ export {
   zirconiumSystem,
 } from './systems.ts';
 export {
+  colourAtVoltage,
   type ColourMatch,
   type Coupon,
   type FilmGrowth,
@@ -30,8 +31,10 @@ export {
   matchColour,
   nominalGrowth,
   type PassingStretch,
+  type StripColour,
   thicknessFromVoltage,
   type TwinColour,
+  voltageStrip,
   type VoltageWindow,
   voltageWindow,
 } from './growth/index.ts';

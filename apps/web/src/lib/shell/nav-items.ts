@@ -37,6 +37,7 @@ export const navGroups: readonly NavGroup[] = [
       { label: 'Colour standards', href: '/colour-standards', icon: 'colour', needs: 'standards.read' },
       { label: 'Tanks', href: '/tanks', icon: 'tanks', needs: 'tanks.read' },
       { label: 'Wet lab', href: '/lab', icon: 'lab', needs: 'lab.read' },
+      { label: 'Colour bench', href: '/colour-bench', icon: 'bench', needs: 'lab.read' },
       { label: 'Materials', href: '/materials', icon: 'materials', needs: 'materials.read' },
     ],
   },

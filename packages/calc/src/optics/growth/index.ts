@@ -17,4 +17,5 @@ export {
 } from './match-colour.ts';
 export { nominalGrowth } from './nominal-growth.ts';
 export { type FilmThickness, thicknessFromVoltage } from './thickness-from-voltage.ts';
+export { colourAtVoltage, type StripColour, voltageStrip } from './voltage-strip.ts';
 export { type PassingStretch, type VoltageWindow, voltageWindow } from './voltage-window.ts';
