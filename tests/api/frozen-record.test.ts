@@ -95,6 +95,7 @@ const noMasters = new Set([
     '/enquiries/:id',
     '/quotations/:id',
     '/recipe-revisions/:id',
+    '/recipe-revisions/:id/provenance',
     '/coupon-series/:id',
     '/methods/:id',
     '/colour-standard-revisions/:id',

@@ -5,6 +5,7 @@ import { afterAll } from 'vitest';
 import { buildApp } from '../../apps/api/src/app.ts';
 import type { Db } from '../../apps/api/src/db/client.ts';
 import type { Mailer } from '../../apps/api/src/kernel/mailer.ts';
+import { signingKeyOf } from '../../apps/api/src/kernel/signing-key.ts';
 import { keysOf } from '../../apps/api/src/core/hash-chain/index.ts';
 import { addPerson } from '../../apps/api/src/core/people/queries.ts';
 import { hashSecret } from '../../apps/api/src/core/people/secrets.ts';
@@ -66,6 +67,7 @@ export async function testApp(
     secrets: testSecrets,
     mailer: options.mailer ?? null,
     chainKeys: keysOf([randomBytes(32)]),
+    processKey: signingKeyOf(randomBytes(32)),
     rateLimits: options.rateLimits ?? false,
     ...(options.logger === undefined ? {} : { logger: options.logger }),
     ...(options.requestTimeoutMs === undefined ? {} : { requestTimeoutMs: options.requestTimeoutMs }),

@@ -61,6 +61,12 @@ export async function issuedRecord() {
       decisions: { create: { status: 'declined', reason: 'too thick', personId: shop.authorId } },
     },
   });
+  await db.prisma.processImport.create({
+    data: {
+      ...{ recipeId: shop.recipeId, sha256: Buffer.alloc(32), shop: 'Elsewhere', recipe: 'R-1 rev 1' },
+      ...{ fingerprint: '0'.repeat(64), exportedAt: new Date(), personId: shop.authorId },
+    },
+  });
   const [first, second] = (await line.releasedLots()) as [LotSummary, LotSummary];
   const [waiting] = (await line.opened(first.id)).steps;
   await ok(post(operator, `/steps/${waiting?.id}/in`, { agoS: 0 }));

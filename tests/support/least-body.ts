@@ -30,6 +30,7 @@ export function leastBody({ body }: Endpoint, extra: object = {}): unknown {
     if ('currency' in value) value.currency = 'EUR';
     // In words only, a colour standard asks for nothing else.
     if ('grade' in value && 'tolerance' in value) Object.assign(value, { grade: 'word', instrument: '' });
+    if ('fingerprint' in value) value.fingerprint = '0'.repeat(64);
     if (body.safeParse(value).success) return value;
   }
   throw new Error(`no body fits: ${body.safeParse(leastOf(schema, '1')).error?.message}`);

@@ -11,6 +11,7 @@ export const unaudited: Partial<Record<keyof typeof contracts, string>> = {
   keepStepDraft: 'what is typed and not signed is no part of the record',
   previewNotebook: 'nothing is written',
   previewColourFile: 'nothing is written',
+  readProcessFile: 'nothing is written',
   beginPasskey: 'a challenge that lives for minutes; what is made with it has its entry',
   beginPasskeyProof: 'a challenge that lives for minutes',
   beginPasskeySignIn: 'a challenge that lives for minutes; the sign-in has its entry',

@@ -3,6 +3,7 @@ import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod
 import type { Db } from './db/client.ts';
 import type { Mailer } from './kernel/mailer.ts';
 import type { SecretBox } from './kernel/secret-box.ts';
+import type { SigningKey } from './kernel/signing-key.ts';
 import type { ChainKeys } from './core/hash-chain/index.ts';
 import { lineChanged } from './production/lots/index.ts';
 import recipes from './catalog/recipes/routes.ts';
@@ -42,6 +43,8 @@ declare module 'fastify' {
     chainKeys: ChainKeys | null;
     /** Seals what the database keeps and must not give away. */
     secrets: SecretBox;
+    /** Signs files of processes; null where it is not at hand. */
+    processKey: SigningKey | null;
   }
 }
 
@@ -57,6 +60,7 @@ export interface AppParts {
   logger?: object;
   mailer?: Mailer | null;
   chainKeys?: ChainKeys | null;
+  processKey?: SigningKey | null;
   /** Off where one machine plays a whole shop, as in tests. */
   rateLimits?: boolean;
   /** How long a request may take to arrive whole. */
@@ -79,6 +83,7 @@ export async function buildApp({
   logger,
   mailer = null,
   chainKeys = null,
+  processKey = null,
   rateLimits = true,
   requestTimeoutMs = 5 * 60_000,
 }: AppParts): Promise<FastifyInstance> {
@@ -103,6 +108,7 @@ export async function buildApp({
   app.decorate('mailer', mailer);
   app.decorate('chainKeys', chainKeys);
   app.decorate('secrets', secrets);
+  app.decorate('processKey', processKey);
   app.setValidatorCompiler(validatorCompiler);
   app.setSerializerCompiler(serializerCompiler);
 

@@ -1,5 +1,6 @@
 import coupons from './coupons/routes.ts';
 import evidence from './evidence/routes.ts';
+import processFiles from './process-files/routes.ts';
 
 /** The rooms of this wing, as the app registers them. */
-export const colour = [coupons, evidence];
+export const colour = [coupons, evidence, processFiles];

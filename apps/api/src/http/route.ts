@@ -69,6 +69,7 @@ function serve<E extends Endpoint>(
   app.route({
     method: endpoint.method,
     url: `/api${endpoint.path}`,
+    ...(endpoint.maxBodyBytes === undefined ? {} : { bodyLimit: endpoint.maxBodyBytes }),
     config: {
       access: endpoint.access,
       endpoint,

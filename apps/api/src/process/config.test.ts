@@ -10,6 +10,7 @@ describe('without any setting', () => {
       host: '127.0.0.1',
       dataDir: '/srv/huelot',
       secretsKeyFile: '/srv/huelot/secrets.key',
+      processKeyFile: '/srv/huelot/process.key',
       databaseUrl: null,
       ownerUrl: null,
       publicUrl: 'http://localhost:4070',
@@ -56,6 +57,7 @@ describe('with settings', () => {
     },
     { set: { HUELOT_DATA_DIR: '/data' }, gives: { secretsKeyFile: '/data/secrets.key' } },
     { set: { HUELOT_SECRETS_KEY_FILE: '/run/key' }, gives: { secretsKeyFile: '/run/key' } },
+    { set: { HUELOT_PROCESS_KEY_FILE: '/run/sign' }, gives: { processKeyFile: '/run/sign' } },
     {
       set: { HUELOT_ALLOWED_HOSTS: 'Tank.local, 192.0.2.10,2001:db8::1' },
       gives: { allowedHosts: ['tank.local', '192.0.2.10', '[2001:db8::1]'] },

@@ -17,6 +17,7 @@ import { portFault, refuseTakenPort } from './port.ts';
 import { readRelease } from './version.ts';
 import { root } from './root.ts';
 import { secretBox } from '../kernel/secret-box.ts';
+import { signingKeyOf } from '../kernel/signing-key.ts';
 import { onStopSignal } from './stop.ts';
 
 export interface Service {
@@ -95,6 +96,7 @@ async function run(
   const { publicUrl, trustedProxies, allowedHosts } = config;
   const mailer = config.mail === null ? null : openMailer(config.mail);
   const app = await buildApp({
+    processKey: signingKeyOf(openKeyFile(config.processKeyFile)),
     ...{
       db,
       publicUrl,

@@ -6,15 +6,20 @@ import { StepQuantity } from '../catalog/steps.ts';
 import { EmptyBody, EmptyReply, defineCommand, defineQuery } from '../kernel/http.ts';
 import { Count, Day, Id, Instant, Lab, Line, PathId, Text } from '../kernel/scalars.ts';
 
+import { ElsewhereProof } from './process-files.ts';
 import { EvidenceException, EvidenceVerdict } from './evidence-gate.ts';
 
-/** What a recipe can be proved by: coupons, the first lot of a part that passed, or a lot made to try it. */
-export const EvidenceKind = z.enum(['coupons', 'first-article', 'trial-lot']);
+/**
+ * What a recipe can be proved by: coupons, the first lot of a part that passed, or a lot made to try it. What was proved
+ * elsewhere stands beside them and proves nothing here.
+ */
+export const EvidenceKind = z.enum(['coupons', 'first-article', 'trial-lot', 'elsewhere']);
 export type EvidenceKind = z.output<typeof EvidenceKind>;
 export const evidenceKindNames: Record<EvidenceKind, string> = {
   coupons: 'coupon series',
   'first-article': 'first article',
   'trial-lot': 'trial lot',
+  elsewhere: 'proof of another shop',
 };
 
 const Alloy = z.object({ name: z.string(), condition: z.string(), baseMetal: BaseMetal });
@@ -37,6 +42,8 @@ export const CitedEvidence = z
     instrument: z.string(),
     lab: Lab.nullable(),
     note: z.string(),
+    /** Of another shop; null for what is of this one. */
+    elsewhere: ElsewhereProof.nullable(),
     expiresOn: Day.nullable(),
     citedBy: z.string(),
     citedAt: Instant,

@@ -64,6 +64,8 @@ export interface Endpoint<
   readonly proof: ProofFor | null;
   /** How often one address may ask in a minute, where that is less than for most endpoints. */
   readonly perMinute?: number;
+  /** How large the body may be, where that is more than for most endpoints. */
+  readonly maxBodyBytes?: number;
 }
 /** A table of a whole list costs as much as many pages. */
 const exportsPerMinute = 30;
@@ -154,6 +156,7 @@ interface Writing<P extends Shape, B extends z.ZodType, R extends z.ZodType> ext
   status?: 200 | 201 | 202 | 204;
   versioned?: boolean;
   keyless?: Keyless;
+  maxBodyBytes?: number;
   proof?: ProofFor;
 }
 
@@ -188,6 +191,7 @@ export function defineCommand<R extends z.ZodType, B extends z.ZodType, P extend
     keyless: options.keyless === undefined ? null : keyless[options.keyless],
     proof: options.proof ?? null,
     ...limited(options.perMinute),
+    ...(options.maxBodyBytes === undefined ? {} : { maxBodyBytes: options.maxBodyBytes }),
   };
 }
 

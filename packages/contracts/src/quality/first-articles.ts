@@ -15,7 +15,7 @@ export const markFirstArticle = defineCommand({
   params: { id: PathId },
   body: z
     .strictObject({
-      kind: EvidenceKind.exclude(['coupons']),
+      kind: EvidenceKind.exclude(['coupons', 'elsewhere']),
       ...gradeFields,
       /** What measured it; empty for any other grade. */
       instrument: Text(100),

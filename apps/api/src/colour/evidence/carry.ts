@@ -34,8 +34,8 @@ export function carry(
       (row) =>
         row.revisionId === before.id &&
         row.withdrawn === null &&
-        (row.kind === 'coupons' ? row.series?.status !== 'retired' : sameSteps) &&
-        !mine.some(({ series, lot }) => series?.id === row.series?.id && lot?.id === row.lot?.id),
+        (row.kind === 'coupons' ? row.series?.status !== 'retired' : row.kind === 'elsewhere' || sameSteps) &&
+        !mine.some(({ source }) => source === row.source),
     );
     if (carried.length === 0)
       throw new DomainError(
@@ -67,6 +67,7 @@ export function carry(
         },
         ...{ labL: row.lab?.L ?? null, labA: row.lab?.a ?? null, labB: row.lab?.b ?? null },
         expiresOn: row.expiresOn === null ? null : new Date(`${row.expiresOn}T00:00:00Z`),
+        elsewhere: row.elsewhere,
         ...{ citedInDraft: true, citedById: actor.personId },
       });
     }

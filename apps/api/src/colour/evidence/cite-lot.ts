@@ -19,7 +19,7 @@ export interface LotFacts {
   pieces: number;
 }
 export interface LotColour {
-  kind: Exclude<EvidenceKind, 'coupons'>;
+  kind: Exclude<EvidenceKind, 'coupons' | 'elsewhere'>;
   grade: ColourGrade;
   comparerIds: readonly number[];
   instrument: string;

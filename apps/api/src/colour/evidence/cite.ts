@@ -118,7 +118,7 @@ export function uncite(db: Db, { actor, id }: { actor: Actor; id: number }): Pro
     await queries.removeEvidence(tx, id);
     await writeAudit(tx.execute, actor, {
       ...aboutRecipe(revision),
-      action: `took ${row.series?.code ?? row.lot?.number ?? 'evidence'} out of draft ${revision.revision}`,
+      action: `took ${row.series?.code ?? row.lot?.number ?? row.elsewhere?.label ?? 'evidence'} out of draft ${revision.revision}`,
     });
   });
 }

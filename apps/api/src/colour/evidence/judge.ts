@@ -28,13 +28,19 @@ export const alloyInWords = ({ name, condition }: { name: string; condition: str
   [name, condition].filter(Boolean).join(', ');
 
 /** `32 coupons` */
-export const piecesInWords = ({ kind, pieces }: Pick<CitedEvidence, 'kind' | 'pieces'>) =>
-  kind === 'coupons'
-    ? `${pieces} ${pieces === 1 ? 'coupon' : 'coupons'}`
-    : `${pieces} ${pieces === 1 ? 'piece' : 'pieces'} of a ${kind === 'first-article' ? 'first article' : 'trial lot'}`;
+export const piecesInWords = ({
+  kind,
+  pieces,
+  elsewhere = null,
+}: Pick<CitedEvidence, 'kind' | 'pieces'> & Partial<Pick<CitedEvidence, 'elsewhere'>>): string =>
+  elsewhere !== null
+    ? piecesInWords({ kind: elsewhere.provedBy, pieces })
+    : kind === 'coupons'
+      ? `${pieces} ${pieces === 1 ? 'coupon' : 'coupons'}`
+      : `${pieces} ${pieces === 1 ? 'piece' : 'pieces'} of a ${kind === 'first-article' ? 'first article' : 'trial lot'}`;
 
-export const labelOf = ({ series, lot }: Pick<CitedEvidence, 'series' | 'lot'>) =>
-  series === null ? (lot?.number ?? '') : `${series.code} rev ${series.revision}`;
+export const labelOf = ({ series, lot, elsewhere }: Pick<CitedEvidence, 'series' | 'lot' | 'elsewhere'>) =>
+  series === null ? (lot?.number ?? elsewhere?.label ?? '') : `${series.code} rev ${series.revision}`;
 
 /** Why a piece of evidence proves none of the colour steps; the steps that it proves where it does. */
 function weigh(
@@ -50,6 +56,14 @@ function weigh(
     ...(row.series?.status === 'retired' ? [`${labelOf(row)} was retired`] : []),
     ...(steps.length === 0 ? ['the recipe has no colour step yet'] : []),
   ];
+  if (row.elsewhere !== null)
+    return {
+      gaps: [
+        ...refused,
+        `proved at ${row.elsewhere.shop || 'another shop'} on ${alloyInWords(row.alloy)} (${piecesInWords(row)}), not here: it takes a first article or coupons of this shop`,
+      ],
+      steps: [],
+    };
   if (refused.length > 0) return { gaps: refused, steps: [] };
   if (row.kind !== 'coupons') return { gaps: [], steps: steps.map(({ position }) => position) };
   const near = steps.filter((step) => step.contents === row.contents && couponsAt(step, trials).length > 0);
@@ -200,7 +214,16 @@ export function verdictOn(
     .toSorted(
       (one, other) => nearness(other, material) - nearness(one, material) || other.pieces - one.pieces,
     );
-  const lacking = `this part is ${alloyInWords(material)}: none${why === '' ? '' : ` (${why})`}`;
+  const afar = items
+    .filter(
+      ({ elsewhere, id, withdrawn }) =>
+        elsewhere !== null && withdrawn === null && !own.some((one) => one.id === id),
+    )
+    .map(
+      (item) =>
+        `; proved at ${item.elsewhere?.shop || 'another shop'} on ${alloyInWords(item.alloy)} (${piecesInWords(item)}), not here`,
+    );
+  const lacking = `this part is ${alloyInWords(material)}: none${why === '' ? '' : ` (${why})`}${[...new Set(afar)].join('')}`;
   if (nearest === undefined)
     return { ...of, state: 'none', evidence: null, words: `proved on nothing; ${lacking}` };
   const { alloy } = nearest;

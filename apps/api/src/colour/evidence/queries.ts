@@ -20,9 +20,12 @@ export interface EvidenceRow extends Omit<CitedEvidence, 'gaps'> {
   isExpired: boolean;
   /** The kind of bath that the coupons were made in. */
   contents: string | null;
+  /** The series, the lot or the proof elsewhere that it is. */
+  source: string;
 }
 const evidence = sql`
-  select e."id", e."revisionId", e."kind", e."grade", e."materialId", e."pieces", e."instrument", e."note", e."citedInDraft", s."contents",
+  select e."id", e."revisionId", e."kind", e."grade", e."materialId", e."pieces", e."instrument", e."note", e."elsewhere", e."citedInDraft", s."contents",
+         coalesce('series ' || e."seriesId", 'lot ' || e."lotId", 'elsewhere ' || md5(e."elsewhere"::text)) as "source",
          e."firstComparerId", e."secondComparerId",
          jsonb_build_object('name', e."alloy", 'condition', e."condition", 'baseMetal', e."baseMetal") as "alloy",
          case when s."id" is not null then jsonb_build_object('id', s."id", 'code', s."code", 'revision', s."revision",
@@ -133,11 +136,15 @@ export interface NewEvidence {
   labB: number | null;
   note: string;
   expiresOn: Date | null;
+  elsewhere?: Prisma.InputJsonObject | null;
   citedInDraft: boolean;
   citedById: number;
 }
-export const addEvidence = (db: Queryable, data: NewEvidence) =>
-  db.prisma.recipeEvidence.create({ data, select: { id: true } });
+export const addEvidence = (db: Queryable, { elsewhere, ...data }: NewEvidence) =>
+  db.prisma.recipeEvidence.create({
+    data: { ...data, ...(elsewhere ? { elsewhere } : {}) },
+    select: { id: true },
+  });
 export const removeEvidence = (db: Queryable, id: number) =>
   db.prisma.recipeEvidence.delete({ where: { id } });
 export const withdrawEvidence = (db: Queryable, id: number, by: { personId: number; reason: string }) =>

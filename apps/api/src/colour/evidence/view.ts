@@ -91,8 +91,13 @@ function toProved(alloy: queries.MaterialRow, judged: Awaited<ReturnType<typeof 
     lab: lab?.lab ?? null,
   };
 }
-const toCited = ({ steps: _, revisionId: __, materialId: ___, ...item }: JudgedEvidence): CitedEvidence =>
-  item;
+const toCited = ({
+  steps: _,
+  revisionId: __,
+  materialId: ___,
+  source: ____,
+  ...item
+}: JudgedEvidence): CitedEvidence => item;
 
 /** What each series proposes; of two that vary the same setting the narrower range stands. */
 async function limitsOf(
@@ -130,10 +135,7 @@ async function openBefore(
   if (before === null) return null;
   const rows = await queries.readEvidence(execute, [before.id]);
   const cited = (row: queries.EvidenceRow) =>
-    items.some(
-      ({ series, lot, withdrawn }) =>
-        withdrawn === null && series?.id === row.series?.id && lot?.id === row.lot?.id,
-    );
+    items.some(({ source, withdrawn }) => withdrawn === null && source === row.source);
   const count = rows.filter((row) => row.withdrawn === null && !cited(row)).length;
   return count === 0 ? null : { ...before, count };
 }

@@ -50,7 +50,8 @@ const mayRead = ({ personId, roles }: Actor, uses: queries.FileUses) =>
   (uses.isOnPart && may(roles, 'parts.read')) ||
   (uses.isInLab && may(roles, 'lab.read')) ||
   (uses.isOnStandard && may(roles, 'standards.read')) ||
-  (uses.isOnEnquiry && may(roles, 'enquiries.read'));
+  (uses.isOnEnquiry && may(roles, 'enquiries.read')) ||
+  (uses.isOnRecipe && may(roles, 'recipes.read'));
 
 export interface Upload {
   name: string;
@@ -85,6 +86,31 @@ export async function keepFile(db: Db, options: { actor: Actor } & Upload): Prom
     });
     return getFile(db.execute, id);
   });
+}
+
+/** Keeps a file that came inside another, in the transaction at hand; its content is known to be what its name says. */
+export async function keepBytes(
+  execute: SqlExecutor,
+  options: { actor: Actor; name: string; bytes: Buffer },
+): Promise<number> {
+  const name = safeName(options.name);
+  const ending = endingOf(name);
+  return spooled(
+    Readable.from([options.bytes], { objectMode: false }),
+    async ({ sizeBytes, sha256, ...seen }) => {
+      checkContent(ending, { ...seen, sizeBytes });
+      const fileId = await queries.addFile(execute, {
+        ...{ name, mediaType: fileKinds[ending].mediaType, sizeBytes, sha256 },
+        createdById: options.actor.personId,
+      });
+      for (let at = 0; at < sizeBytes; at += chunkBytes)
+        await queries.addChunk(execute, {
+          ...{ fileId, seq: at / chunkBytes },
+          bytes: options.bytes.subarray(at, at + chunkBytes),
+        });
+      return fileId;
+    },
+  );
 }
 
 /** The same bytes under the same name are the same upload. */

@@ -1,2 +1,2 @@
-export { getFile, getFileFor, openFile, readFilesFor, toStoredFile, keepFile } from './files.ts';
+export { getFile, getFileFor, openFile, readFilesFor, toStoredFile, keepBytes, keepFile } from './files.ts';
 export { keepFiles, readFiles } from './queries.ts';

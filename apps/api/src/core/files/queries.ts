@@ -30,6 +30,7 @@ export interface FileUses {
   isInLab: boolean;
   isOnStandard: boolean;
   isOnEnquiry: boolean;
+  isOnRecipe: boolean;
 }
 
 export const readFileUses = (execute: SqlExecutor, ids: readonly number[]) =>
@@ -40,7 +41,8 @@ export const readFileUses = (execute: SqlExecutor, ids: readonly number[]) =>
            exists (select from "chemical" where "sdsFileId" = f."id")
              or exists (select from "analysis" where "outsideFileId" = f."id") as "isInLab",
            exists (select from "colour_standard_revision" where "photoId" = f."id") as "isOnStandard",
-           exists (select from "enquiry_picture" where "fileId" = f."id") as "isOnEnquiry"
+           exists (select from "enquiry_picture" where "fileId" = f."id") as "isOnEnquiry",
+           exists (select from "recipe_provenance_file" where "fileId" = f."id") as "isOnRecipe"
       from "file" f where "id" = any(${[...ids]})`);
 
 export async function addFile(

@@ -281,6 +281,7 @@ export const chained: readonly Chained[] = [
     when: `t."withdrawnAt" is not null`,
     only: [...withdrawal, 'snapshot'],
   },
+  always('process_import', 'recipe taken over from another shop', { label: `t."recipe"` }),
   always('enquiry_decision', 'decision on an enquiry', {
     label: `(select e."number" from "enquiry" e where e."id" = t."enquiryId")`,
   }),

@@ -1,14 +1,15 @@
-import { getApprovalRules, getColourRule, getShop, listNumberSeries } from '@huelot/contracts';
+import { getApprovalRules, getColourRule, getProcessKey, getShop, listNumberSeries } from '@huelot/contracts';
 import { api } from '$lib/api.ts';
 import { reading } from '$lib/load.ts';
 import type { PageLoad } from './$types';
 
 export const load: PageLoad = async () => {
-  const [shop, series, approvals, colourRule] = await Promise.all([
+  const [shop, series, approvals, colourRule, processKey] = await Promise.all([
     reading(api(getShop)),
     reading(api(listNumberSeries)),
     reading(api(getApprovalRules)),
     reading(api(getColourRule)),
+    reading(api(getProcessKey)),
   ]);
-  return { shop, series: series.items, approvals, colourRule };
+  return { shop, series: series.items, approvals, colourRule, processKey: processKey.key };
 };

@@ -1,4 +1,5 @@
 import {
+  getProvenance,
   getRecipe,
   getRecipeApproval,
   getRecipeEvidence,
@@ -27,14 +28,15 @@ export const load: PageLoad = async ({ params, url, parent }) => {
       ? (revisions.find(({ status }) => status === 'approved') ?? revisions[0])
       : revisions.find((revision) => revision.id === idOf(asked));
   if (chosen === undefined) error(404, 'This recipe has no such revision.');
-  const [shown, evidence] = await Promise.all([
+  const [shown, evidence, provenance] = await Promise.all([
     reading(api(getRecipeRevision, { params: { id: chosen.id } })),
     reading(api(getRecipeEvidence, { params: { id: chosen.id } })),
+    reading(api(getProvenance, { params: { id: chosen.id } })),
   ]);
   const { me } = await parent();
   const approval =
     chosen.status === 'draft' && may(me.person.roles, 'recipes.approve')
       ? await reading(api(getRecipeApproval, { params: { id: chosen.id } }))
       : null;
-  return { recipe, uses, history, shown, approval, evidence };
+  return { recipe, uses, history, shown, approval, evidence, provenance };
 };

@@ -1,0 +1,32 @@
+import * as contract from '@huelot/contracts';
+import type { FastifyInstance } from 'fastify';
+import { registerRoute } from '../../http/route.ts';
+import { readProvenanceOf, writeProvenanceOf } from './provenance.ts';
+import { previewProcess, takeOver } from './take-over.ts';
+import { writeProcess } from './write.ts';
+
+export default function processFiles(app: FastifyInstance): void {
+  const { db } = app;
+  const key = app.processKey;
+
+  registerRoute(
+    app,
+    contract.getProvenance,
+    async ({ params }) => (await readProvenanceOf(db, params.id)).provenance,
+  );
+  registerRoute(app, contract.updateProvenance, ({ actor, params, version, body }) =>
+    writeProvenanceOf(db, { actor, revisionId: params.id, version, input: body }),
+  );
+  registerRoute(app, contract.getProcessKey, async () => ({
+    key: key === null ? null : { publicKey: key.publicKey, fingerprint: key.fingerprint },
+  }));
+  registerRoute(app, contract.exportProcess, async ({ params, reply }) => {
+    const { name, text } = await writeProcess(db, { revisionId: params.id, key });
+    reply
+      .type('application/json; charset=utf-8')
+      .header('content-disposition', `attachment; filename="${name.replaceAll(/[^\w.-]/g, '_')}"`);
+    return text;
+  });
+  registerRoute(app, contract.readProcessFile, ({ body }) => previewProcess(db, body.text));
+  registerRoute(app, contract.importProcess, ({ actor, body }) => takeOver(db, { actor, ...body }));
+}
