@@ -46,7 +46,14 @@ test('every write takes a key or says why not, and those that do not are few', (
       'previewColourFile',
       'previewCustomerImport',
     ],
-    ...['previewMaterialImport', 'previewNotebook', 'previewPartImport', 'proveAgain', 'renewRecoveryCodes'],
+    ...[
+      'previewMaterialImport',
+      'previewNotebook',
+      'previewPartImport',
+      'proveAgain',
+      'readProcessFile',
+      'renewRecoveryCodes',
+    ],
     ...['setPin', 'signIn', 'signInWithCode', 'signInWithPasskey', 'signOut', 'signOutEverywhere'],
     'startChainCheck',
   ]);
