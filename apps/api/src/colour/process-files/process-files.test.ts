@@ -164,7 +164,7 @@ describe('what is refused, by the name of what does not match', () => {
     expect(large.statusCode).toBe(422);
     expect(issues(large)).toEqual(['text']);
     expect((await preview('x'.repeat(maxProcessFileBytes * 2))).statusCode).toBe(413);
-  });
+  }, 120_000);
 
   it('a metal that is unknown here, though well signed, left half of the process', async () => {
     const before = await counts();
