@@ -20,11 +20,11 @@ export const load: PageLoad = async ({ params }) => {
     ...(metal === null ? {} : { baseMetal: metal }),
   };
   const found = await reading(api(listColourCatalogue, { query: { ...query, limit: SUGGESTED } }));
-  const terms = Object.entries(query).map(([name, value]) => [name, String(value)]);
+  const terms = Object.entries(query).map(([name, value]): [string, string] => [name, String(value)]);
   return {
     enquiry,
     history,
     colours: found.items,
-    coloursHref: `/colours?${new URLSearchParams(Object.fromEntries(terms))}`,
+    coloursHref: `/colours?${new URLSearchParams(terms)}`,
   };
 };
