@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import type { Addition, BathPage, CouponSeries } from '@huelot/contracts';
+import type { Addition, BathPage, CouponSeries, TrialRun } from '@huelot/contracts';
 import type { TestApp } from './app.ts';
 import * as lab from './lab.ts';
 
@@ -63,6 +63,7 @@ export async function issuedLab({ db, as }: Pick<TestApp, 'db' | 'as'>) {
   const method = await db.prisma.analysisMethod.findFirstOrThrow({ where: { code: 'OWN' } });
   const file = await db.prisma.file.findFirstOrThrow();
   const coupons = await approvedCoupons({ analyst, approver, materialId: material.id });
+  const trial = await signedTrial({ analyst, equipped, materialId: material.id });
   const analyses = [analysis, confirming, wrong].map(({ id }) => `/analyses/${id}`);
   return {
     equipped,
@@ -82,6 +83,7 @@ export async function issuedLab({ db, as }: Pick<TestApp, 'db' | 'as'>) {
       ],
       `/coupon-series/${coupons.id}`,
       `/coupon-series/${coupons.id}/trials.csv`,
+      `/trial-runs/${trial.id}`,
     ],
     masters: {
       '/tanks/:id': [equipped.tank.id, emptied.tank.id],
@@ -120,6 +122,39 @@ async function ownRows(
   await db.prisma.fileChunk.create({ data: { fileId: sheet.id, seq: 0, bytes: Buffer.from('a') } });
   await db.prisma.file.update({ where: { id: sheet.id }, data: { attachedAt: new Date() } });
   await db.prisma.chemical.update({ where: { id: equipped.chemical.id }, data: { sdsFileId: sheet.id } });
+}
+
+/** Coupons that were run at a tank and signed there. */
+async function signedTrial({
+  analyst,
+  equipped,
+  materialId,
+}: {
+  analyst: Awaited<ReturnType<TestApp['as']>>;
+  equipped: lab.EquippedLab;
+  materialId: number;
+}): Promise<TrialRun> {
+  const supply = await lab.post<{ id: number }>(analyst, '/api/power-supplies', {
+    ...{ code: 'PS-TRIAL', name: 'Rectifier', maxVoltageV: 15, maxCurrentA: 100, efficiency: 0.8, notes: '' },
+    tankIds: [equipped.tank.id],
+  });
+  const draft = await lab.post<CouponSeries>(analyst, '/api/coupon-series', {
+    ...{ code: 'ST-2', name: '1075 at the tank', materialId, contents: 'hot-caustic', component: 'KOH' },
+    ...{ unit: 'massFraction', referenceTemperatureC: null, preparation: '', notes: '', changeNote: '' },
+    trials: [],
+  });
+  const { id } = await lab.post<TrialRun>(analyst, '/api/trial-runs', {
+    ...{ seriesId: draft.id, tankId: equipped.tank.id, supplyId: supply.id, kind: 'strip', pieces: 2 },
+    ...{ coatingThicknessUm: null, temperatureC: 50, voltageV: 2.2, timeS: null, intervalS: 60, stepMm: 10 },
+    instructions: '',
+  });
+  const act = (verb: string, payload: object) =>
+    lab.post<TrialRun>(analyst, `/api/trial-runs/${id}/${verb}`, payload);
+  await act('in', { agoS: 120 });
+  await act('readings', { temperatureC: 50, voltageV: 2.2, currentA: null, pH: null, agoS: 100 });
+  await act('lifts', { position: 1, agoS: 60 });
+  await act('out', { agoS: 0 });
+  return act('sign-off', { areaMm2: null, reason: '', note: '', signer: null });
 }
 
 async function approvedCoupons({

@@ -28,6 +28,8 @@ export function leastBody({ body }: Endpoint, extra: object = {}): unknown {
     const value = { ...(leastOf(schema, words) as object), ...extra };
     if ('timeZone' in value) value.timeZone = 'Europe/Vienna';
     if ('currency' in value) value.currency = 'EUR';
+    // Coupons that are run at a tank stay in for a time.
+    if ('intervalS' in value && 'kind' in value) Object.assign(value, { kind: 'coupons', timeS: 60 });
     // In words only, a colour standard asks for nothing else.
     if ('grade' in value && 'tolerance' in value) Object.assign(value, { grade: 'word', instrument: '' });
     if ('fingerprint' in value) value.fingerprint = '0'.repeat(64);

@@ -14,6 +14,7 @@ import { core } from './core/routes.ts';
 import { lab } from './lab/routes.ts';
 import lots from './production/lots/routes.ts';
 import travelers from './production/travelers/routes.ts';
+import trials from './production/trials/routes.ts';
 import { checkColourAtTank } from './quality/colour-readings/index.ts';
 import { quality } from './quality/routes.ts';
 import enquiries from './sales/enquiries/routes.ts';
@@ -128,6 +129,6 @@ export async function buildApp({
   await app.register(recipes, { checkEvidence, readMeasured });
   await app.register(orders, { lineChanged });
   await app.register(travelers, { checkColour: checkColourAtTank });
-  for (const room of [lots, ...quality, ...workspace]) await app.register(room);
+  for (const room of [lots, trials, ...quality, ...workspace]) await app.register(room);
   return app;
 }

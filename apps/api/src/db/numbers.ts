@@ -12,7 +12,8 @@ export type NumberedKind =
   | 'bath'
   | 'shipment'
   | 'analysis'
-  | 'addition';
+  | 'addition'
+  | 'trial-run';
 
 /**
  * Takes the next numbers of a kind inside the caller's transaction: unique under concurrency, and given back if the

@@ -208,6 +208,7 @@ export function written(
     ...one,
     mark: `${letter}${index + 1}`,
     protects: null,
+    run: null,
     grade: lab === null ? 'word' : 'measured',
     lab: lab === null ? null : measured(lab, chance),
     madeOn: extra.days[Math.floor((index * extra.days.length) / tried.length)] ?? '',

@@ -55,6 +55,7 @@ export const NumberedKind = z.enum([
   'shipment',
   'analysis',
   'addition',
+  'trial-run',
 ]);
 export type NumberedKind = z.output<typeof NumberedKind>;
 

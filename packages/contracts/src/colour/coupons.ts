@@ -56,7 +56,8 @@ export const CouponTrial = z.object({
   pH: FactorFigure('pH').nullable(),
   /** At its end, where it was read. */
   currentDensityAPerM2: FactorFigure('currentDensityAPerM2').nullable(),
-  outcome: CouponOutcome,
+  /** Null until somebody has looked at a coupon that was run at a tank; a series is not approved before. */
+  outcome: CouponOutcome.nullable(),
   /** Whether the film protects; null where nobody tried. */
   protects: z.boolean().nullable(),
   /** How its colour is known; null of coupons that were entered before this was asked. */
@@ -65,6 +66,18 @@ export const CouponTrial = z.object({
   lab: Lab.nullable(),
   madeOn: Day,
   madeBy: Line(100),
+  /** The run at a tank that it comes from: what it was made under was signed there. */
+  run: z
+    .object({
+      id: Id,
+      number: z.string(),
+      /** Which coupon or band of it. */
+      piece: z.int().positive(),
+      tank: z.string(),
+      bath: z.string(),
+      supply: z.string().nullable(),
+    })
+    .nullable(),
 });
 export type CouponTrial = z.output<typeof CouponTrial>;
 
@@ -81,11 +94,13 @@ export const NewCouponTrial = z
     protects: CouponTrial.shape.protects.default(null),
     /** Null is measured where there is a colour, and words where there is none. */
     grade: CouponTrial.shape.grade.default(null),
+    run: z.strictObject({ id: Id, piece: z.int().positive() }).nullable().default(null),
   })
   .superRefine((trial, context) => {
     const grade = gradeAsEntered(trial);
     const fault = (path: string, message: string) =>
       context.addIssue({ code: 'custom', path: [path], message });
+    if (trial.outcome === null && trial.run === null) fault('outcome', 'must be filled in');
     if (colourWith[grade] === true && trial.lab === null)
       fault('lab', `must be filled in: it is ${colourGradeNames[grade]}`);
     if (colourWith[grade] === false && trial.lab !== null)
@@ -163,7 +178,7 @@ export const NewCouponSeries = z
         fault(['trials', index, 'strength'], 'must be at most 1, all of the mass');
       for (const { factor, message } of factorFaults(contents, trial))
         fault(['trials', index, factor], message);
-      if (!trialOutcomesOf(contents).includes(trial.outcome))
+      if (trial.outcome !== null && !trialOutcomesOf(contents).includes(trial.outcome))
         fault(['trials', index, 'outcome'], `must be one of ${trialOutcomesOf(contents).join(', ')}`);
     });
   });

@@ -31,6 +31,7 @@ export const RecordKind = z.enum([
   'analysis',
   'addition',
   'coupons',
+  'trial-run',
   'colour-standard',
 ]);
 export type RecordKind = z.output<typeof RecordKind>;

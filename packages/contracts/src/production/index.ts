@@ -4,3 +4,4 @@ export * from './lots.ts';
 export * from './step-floor.ts';
 export * from './tank-floor.ts';
 export * from './travelers.ts';
+export * from './trial-runs.ts';

@@ -81,6 +81,7 @@ describe('numbering', () => {
       'recipe',
       'shipment',
       'traveler',
+      'trial-run',
     ]);
     expect(items.find(({ kind }) => kind === 'lot')).toEqual({
       kind: 'lot',

@@ -35,6 +35,12 @@ export async function approveSeries(
       before: before === undefined ? null : decided({ ...before, code: draft.code }),
       check: () => {
         if (draft.trials.length === 0) throw fieldError('trials', 'needs at least one coupon');
+        const unseen = draft.trials.findIndex(({ outcome }) => outcome === null);
+        if (unseen >= 0)
+          throw fieldError(
+            `trials.${unseen}.outcome`,
+            'must be filled in: nobody has looked at this coupon yet',
+          );
       },
       setStatus: statusOf(tx),
     });

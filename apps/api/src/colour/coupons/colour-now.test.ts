@@ -31,7 +31,7 @@ const at = { temperatureC: 50, voltageV: 2.2, timeS: 480 };
 const law = (strength: number) => ({ L: 40, a: 8, b: -30 - 150 * (strength - 0.5) });
 const trial = (strength: number): CouponTrial => ({
   ...at,
-  ...{ coatingThicknessUm: null, pH: null, currentDensityAPerM2: null, protects: null },
+  ...{ coatingThicknessUm: null, pH: null, currentDensityAPerM2: null, protects: null, run: null },
   grade: 'measured',
   mark: '',
   strength,

@@ -4,7 +4,6 @@ import {
   type BathComponent,
   type ColourGap,
   type ColourNow,
-  type CouponTrial,
   programmeSeconds,
   type RecipeRevision,
   type Step,
@@ -17,7 +16,7 @@ import { type BathStanding, readBath, readBathStatuses } from '../../lab/baths/i
 import { type OrderedAlloy, readOrderedAlloys, readUsableRevisions } from '../../catalog/recipes/index.ts';
 import { readTank } from '../../catalog/equipment/index.ts';
 import * as queries from './queries.ts';
-import { toStrengthTrial } from './strength-trials.ts';
+import { isLookedAt, type LookedAt, toStrengthTrial } from './strength-trials.ts';
 
 /** How the bath stands, and when its strength was last changed on purpose. */
 interface Present extends BathStanding {
@@ -25,7 +24,7 @@ interface Present extends BathStanding {
 }
 interface Tried {
   row: queries.SeriesRow;
-  trials: CouponTrial[];
+  trials: LookedAt[];
 }
 
 /**
@@ -46,7 +45,7 @@ export async function viewBathColour(db: Db, bathId: number): Promise<BathColour
     db.execute,
     rows.map(({ id }) => id),
   );
-  const tried = rows.map((row): Tried => ({ row, trials: trials.get(row.id) ?? [] }));
+  const tried = rows.map((row): Tried => ({ row, trials: (trials.get(row.id) ?? []).filter(isLookedAt) }));
   const used = (await readUsableRevisions(db)).flatMap((revision) =>
     stepsIn(revision, bath.contents).map((step) => ({ revision, step })),
   );

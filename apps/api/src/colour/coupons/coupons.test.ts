@@ -30,6 +30,7 @@ const trial = (extra: Partial<NewCouponTrial> = {}): NewCouponTrial => ({
   currentDensityAPerM2: null,
   protects: null,
   grade: 'measured',
+  run: null,
   temperatureC: 50,
   voltageV: 2.2,
   timeS: 480,

@@ -4,6 +4,7 @@ import {
   type CouponSeries,
   type CouponTrial,
   type NewCouponSeries,
+  type NewCouponTrial,
   findIncompatibility,
   gradeAsEntered,
   trialFactorKeys,
@@ -14,6 +15,7 @@ import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { assertVersion, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { changesBetween, writeAudit, type Change } from '../../core/audit/index.ts';
 import { readMaterial } from '../../catalog/materials/index.ts';
+import { checkRuns } from './from-runs.ts';
 import * as queries from './queries.ts';
 import { readCouponSeries } from './views.ts';
 
@@ -59,11 +61,16 @@ export async function reviseSeries(
 }
 
 /** Says how the colour of a coupon is known where whoever entered it did not. */
-const graded = (trial: CouponTrial): CouponTrial => ({ ...trial, grade: gradeAsEntered(trial) });
+const graded = (trial: NewCouponTrial): queries.StoredTrial => ({ ...trial, grade: gradeAsEntered(trial) });
 
 async function writeNew(
   tx: Tx,
-  options: { actor: Actor; facts: queries.SeriesFacts; revision: number; trials: readonly CouponTrial[] },
+  options: {
+    actor: Actor;
+    facts: queries.SeriesFacts;
+    revision: number;
+    trials: readonly queries.StoredTrial[];
+  },
 ): Promise<CouponSeries> {
   const { actor, facts, revision } = options;
   const { id } = await queries.addSeries(tx, { ...facts, revision, authorId: actor.personId });
@@ -155,6 +162,7 @@ async function refuseImpossible(tx: Tx, input: NewCouponSeries): Promise<void> {
       'materialId',
       `${baseMetalNames[material.baseMetal]} must never go into ${contentsNames[contents]}: ${refused.why}`,
     );
+  await checkRuns(tx.execute, input);
   const today = await queries.readToday(tx.execute);
   input.trials.forEach(({ madeOn }, index) => {
     if (madeOn > today) throw fieldError(`trials.${index}.madeOn`, 'is in the future');
@@ -172,17 +180,17 @@ function trialChanges(before: readonly CouponTrial[], after: readonly CouponTria
 }
 function inWords(trial: CouponTrial | null): string | null {
   if (trial === null) return null;
-  const { mark, outcome, protects, grade, lab, madeOn, madeBy } = trial;
+  const { mark, outcome, protects, grade, lab, madeOn, madeBy, run } = trial;
   const factors = trialFactorKeys.flatMap((factor) => {
     const value = trial[factor];
     const { unit } = trialFactors[factor];
     return value === null ? [] : [factor === 'pH' ? `pH ${value}` : `${value} ${unit}`.trim()];
   });
   return [
-    ...[mark, ...factors, outcome],
+    ...[mark, ...factors, outcome ?? 'not looked at yet'],
     ...(protects === null ? [] : [protects ? 'protects' : 'does not protect']),
     ...(lab === null ? [] : [`L* ${lab.L} a* ${lab.a} b* ${lab.b}`]),
-    ...[grade ?? '', madeOn, madeBy],
+    ...[grade ?? '', madeOn, madeBy, run?.number ?? ''],
   ]
     .filter((part) => part !== '')
     .join(', ');

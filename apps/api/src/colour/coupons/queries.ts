@@ -4,6 +4,7 @@ import type {
   RevisionStatus,
   CouponTrial,
   NewCouponSeries,
+  TrialPiece,
 } from '@huelot/contracts';
 import { Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
 import { containing } from '../../db/lists.ts';
@@ -80,8 +81,11 @@ export async function readTrials(
 ): Promise<Map<number, CouponTrial[]>> {
   const rows = await execute<TrialRow>(sql`
     select "seriesId", "mark", "coatingThicknessUm", "temperatureC", "voltageV", "timeS", "strength", "pH", "currentDensityAPerM2",
-           "outcome", "protects", "grade", "labL", "labA", "labB", "madeOn"::text as "madeOn", "madeBy"
-      from "coupon_trial" where "seriesId" = any(${[...seriesIds]}) order by "seriesId", "position"`);
+           "outcome", "protects", "grade", "labL", "labA", "labB", "madeOn"::text as "madeOn", "madeBy",
+           (select jsonb_build_object('id', r."id", 'number', r."number", 'piece', t."piece", 'tank', r."snapshot" -> 'tank' -> 'code',
+                     'bath', r."snapshot" -> 'bath' -> 'number', 'supply', r."snapshot" -> 'supply' -> 'code')
+              from "trial_run" r where r."id" = t."runId") as "run"
+      from "coupon_trial" t where "seriesId" = any(${[...seriesIds]}) order by "seriesId", "position"`);
   const trials = new Map<number, CouponTrial[]>(seriesIds.map((id) => [id, []]));
   for (const { seriesId, labL, labA, labB, ...trial } of rows) {
     const lab = labL === null || labA === null || labB === null ? null : { L: labL, a: labA, b: labB };
@@ -89,11 +93,15 @@ export async function readTrials(
   }
   return trials;
 }
-export async function writeTrials(db: Queryable, seriesId: number, trials: readonly CouponTrial[]) {
+/** As a coupon is stored: of its run only which. */
+export type StoredTrial = Omit<CouponTrial, 'run'> & { run: { id: number; piece: number } | null };
+export async function writeTrials(db: Queryable, seriesId: number, trials: readonly StoredTrial[]) {
   await db.prisma.couponTrial.deleteMany({ where: { seriesId } });
   await db.prisma.couponTrial.createMany({
-    data: trials.map(({ lab, madeOn, ...trial }, index) => ({
+    data: trials.map(({ lab, madeOn, run, ...trial }, index) => ({
       ...trial,
+      runId: run?.id ?? null,
+      piece: run?.piece ?? null,
       seriesId,
       position: index + 1,
       labL: lab?.L ?? null,
@@ -103,6 +111,53 @@ export async function writeTrials(db: Queryable, seriesId: number, trials: reado
     })),
   });
 }
+
+/** Puts what was run at a tank behind the coupons of a draft, made on the day it went in. */
+export const appendTrials = (
+  execute: SqlExecutor,
+  {
+    seriesId,
+    after,
+    run,
+    pieces,
+  }: {
+    seriesId: number;
+    after: number;
+    run: { id: number; number: string; signedBy: string };
+    pieces: readonly TrialPiece[];
+  },
+) =>
+  execute(sql`
+    insert into "coupon_trial" ("seriesId", "position", "mark", "coatingThicknessUm", "temperatureC", "voltageV", "timeS", "strength", "pH",
+      "currentDensityAPerM2", "grade", "madeOn", "madeBy", "runId", "piece")
+    select ${seriesId}, ${after} + p."position", ${run.number} || '-' || p."position", p."coatingThicknessUm", p."temperatureC", p."voltageV",
+           p."timeS", p."strength", p."pH", p."currentDensityAPerM2", 'word',
+           ((select max(e."at") from "trial_event" e where e."runId" = ${run.id} and e."kind" = 'in')
+             at time zone (select "timeZone" from "shop"))::date,
+           ${run.signedBy}, ${run.id}, p."position"
+      from jsonb_to_recordset(${JSON.stringify(pieces)}::jsonb) as p("position" int, "coatingThicknessUm" float8, "temperatureC" float8,
+        "voltageV" float8, "timeS" float8, "strength" float8, "pH" float8, "currentDensityAPerM2" float8)`);
+export const touchSeries = (db: Queryable, id: number, writerIds: number[]) =>
+  db.prisma.couponSeries.update({
+    where: { id },
+    data: { writerIds, version: { increment: 1 } },
+    select: { id: true },
+  });
+/** The draft of a code, if it has one. */
+export const readDraftId = async (execute: SqlExecutor, code: string): Promise<number | null> =>
+  (
+    await execute<{ id: number }>(
+      sql`select "id" from "coupon_series" where "code" = ${code} and "status" = 'draft' order by "id" limit 1`,
+    )
+  )[0]?.id ?? null;
+/** What was signed of runs at a tank, piece by piece. */
+export const readPieces = (execute: SqlExecutor, runIds: readonly number[]) =>
+  execute<
+    TrialPiece & { runId: number; number: string; seriesCode: string; contents: string; materialId: number }
+  >(sql`
+    select p."runId", p."position", p."coatingThicknessUm", p."temperatureC", p."voltageV", p."timeS", p."strength", p."pH",
+           p."currentDensityAPerM2", r."number", r."seriesCode", r."contents", r."materialId"
+      from "trial_piece" p join "trial_run" r on r."id" = p."runId" where p."runId" = any(${[...runIds]}::int[])`);
 
 export type SeriesFacts = Omit<NewCouponSeries, 'trials'>;
 export const addSeries = (db: Queryable, options: SeriesFacts & { revision: number; authorId: number }) =>

@@ -60,6 +60,7 @@ export function couponsAt(step: ColourStep, trials: readonly CouponTrial[]): Cou
   const aims = aimsOf(step);
   return trials.filter(
     (trial) =>
+      trial.outcome !== null &&
       isColourOutcome(trial.outcome) &&
       aims.every(({ quantity, low, high }) => {
         const value = trial[quantity];

@@ -1,6 +1,6 @@
 import { trialLimits } from '@huelot/calc';
 import { trialDecides, type CouponTrial, type ProposedLimit } from '@huelot/contracts';
-import { settingOf, toStrengthTrial } from '../coupons/index.ts';
+import { isLookedAt, settingOf, toStrengthTrial } from '../coupons/index.ts';
 import { aimsOf } from './coverage.ts';
 import type { ColourStep } from './queries.ts';
 
@@ -15,7 +15,7 @@ const SLACK = 0.005;
  */
 export function proposeLimits(step: ColourStep, all: readonly CouponTrial[]): ProposedLimit[] {
   // Photos and words narrow no limit, and widen none.
-  const trials = all.filter(trialDecides);
+  const trials = all.filter(trialDecides).filter(isLookedAt);
   const setting = settingOf(step);
   const strengths = trials.map(({ strength }) => strength).toSorted((one, other) => one - other);
   const strength = strengths[Math.floor(strengths.length / 2)];

@@ -27,6 +27,10 @@ const always = (table: string, name: string, extra: Partial<Chained> = {}): Chai
 
 const recipeFate = ['status', 'supersededAt', 'version'];
 const seriesFate = ['status', 'endedAt', 'endReason', 'version'];
+const trialFate = [
+  ...['state', 'bathId', 'bathState', 'bathReasons', 'strength', 'analysisId', 'signedById', 'signedAt'],
+  ...['areaMm2', 'reason', 'note', 'withdrawnById', 'withdrawnAt', 'withdrawReason', 'version'],
+];
 const withdrawal = ['withdrawnById', 'withdrawnAt', 'withdrawReason'];
 const review = ['reviewedById', 'reviewedAt'];
 const voiding = ['voidedById', 'voidedAt', 'voidReason'];
@@ -264,6 +268,19 @@ export const chained: readonly Chained[] = [
     when: `exists (select from "coupon_series" s where s."id" = t."seriesId" and s."status" <> 'draft')`,
     issuedWith: { table: 'coupon_series', find: `"seriesId" = any($1::bigint[])` },
   }),
+  always('trial_run', 'plan of a trial', {
+    except: trialFate,
+    later: ['signedBy', 'withdrawnBy', 'bath'],
+    label: numbered,
+  }),
+  {
+    ...{ table: 'trial_run', part: 'end', name: 'signature or withdrawal of a trial' },
+    when: `t."state" in ('signed', 'withdrawn')`,
+    only: [...trialFate, 'snapshot'],
+    label: numbered,
+  },
+  always('trial_event', 'stamp of a trial'),
+  always('trial_piece', 'coupon or band of a trial'),
   always('recipe_evidence', 'evidence of a recipe', {
     when: `not t."citedInDraft"`,
     except: withdrawal,

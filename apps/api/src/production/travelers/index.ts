@@ -9,6 +9,7 @@ export {
   setTravelerStatus,
   type RouteStep,
 } from './queries.ts';
-export { addHold } from './sign-queries.ts';
+export { readTankBathStatus, refuseUnfilled, stateWords } from './sign-bath.ts';
+export { addHold, readPlace } from './sign-queries.ts';
 export { signOff } from './sign.ts';
 export { allowUnproved } from './sign-evidence.ts';

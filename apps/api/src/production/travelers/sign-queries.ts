@@ -1,4 +1,4 @@
-import type { signStep, StepSetting } from '@huelot/contracts';
+import type { signStep, StepSetting, TankContents } from '@huelot/contracts';
 import type { z } from 'zod';
 import { sql, type SqlExecutor } from '../../db/client.ts';
 import { isMonitored } from '../../lab/baths/index.ts';
@@ -107,9 +107,10 @@ export async function readPlace(
 ) {
   const [row] = await execute<{
     code: string | null;
-    contents: string | null;
+    contents: TankContents | null;
     needsBath: boolean;
     bathId: number | null;
+    bathNumber: string | null;
     bathMadeUpAt: Date | null;
     bathIsJudged: boolean;
     /** The make-up that was planned of the bath and is not done: nothing stands in the tank. */
@@ -117,7 +118,7 @@ export async function readPlace(
     supplyServesTank: boolean;
   }>(sql`
     select k."code", k."contents", coalesce(k."contents" not in ('air'), false) as "needsBath",
-           b."id" as "bathId", b."madeUpAt" as "bathMadeUpAt",
+           b."id" as "bathId", b."number" as "bathNumber", b."madeUpAt" as "bathMadeUpAt",
            ${isMonitored} as "bathIsJudged",
            (select a."number" from "addition" a where a."bathId" = b."id" and a."kind" = 'make-up' and a."state" = 'planned' limit 1) as "makeUpToDo",
            exists (select 1 from "power_supply_tank" x where x."tankId" = k."id" and x."supplyId" = ${supplyId}::int) as "supplyServesTank"

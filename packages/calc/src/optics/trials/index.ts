@@ -1,5 +1,6 @@
 export { bestTriedSetting } from './best-tried.ts';
 export { type ColourDrift, colourDrift, type DriftColour, type DriftGap } from './colour-drift.ts';
+export { liftedBandTimes, type StripPause } from './lifted-strip.ts';
 export { processMap, type ProcessMapPoint } from './process-map.ts';
 export type { ProcessSetting, ProcessTrial } from './process-trial.ts';
 export { type SourcedTrial, steelTrials } from './steel-trials.ts';

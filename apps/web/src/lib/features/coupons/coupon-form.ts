@@ -13,13 +13,16 @@ import {
 
 export interface TrialValues extends Record<TrialFactor, number | null> {
   mark: string;
-  outcome: CouponOutcome;
+  /** Null of a coupon from the tank that nobody has looked at. */
+  outcome: CouponOutcome | null;
   protects: boolean | null;
   /** Null is measured where a colour is typed, and words where none is. */
   grade: ColourGrade | null;
   lab: { L: number | null; a: number | null; b: number | null };
   madeOn: string;
   madeBy: string;
+  /** What it was made under was signed at the tank, and stays. */
+  run: CouponTrial['run'];
 }
 /** A series as it is typed. */
 export interface SeriesValues {
@@ -88,6 +91,7 @@ export const nextTrial = (
   lab: { L: null, a: null, b: null },
   madeOn: last?.madeOn ?? input.madeOn,
   madeBy: last?.madeBy ?? input.madeBy,
+  run: null,
 });
 
 const toValues = ({ lab, ...trial }: CouponTrial): TrialValues => ({
@@ -113,10 +117,11 @@ export function bodyOf(values: SeriesValues): NewCouponSeries {
   return {
     ...values,
     referenceTemperatureC: perLitre ? values.referenceTemperatureC : null,
-    trials: values.trials.map(({ lab, ...trial }) => ({
+    trials: values.trials.map(({ lab, run, ...trial }) => ({
       ...trial,
       ...noFactors,
       ...Object.fromEntries(factors.map(({ factor }) => [factor, trial[factor]])),
+      run: run && { id: run.id, piece: run.piece },
       lab: Object.values(lab).every((value) => value === null) ? null : lab,
     })),
   } as NewCouponSeries;

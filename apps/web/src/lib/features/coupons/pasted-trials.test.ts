@@ -13,6 +13,7 @@ const row = {
   currentDensityAPerM2: null,
   protects: null,
   grade: null,
+  run: null,
   temperatureC: 50,
   voltageV: 2.2,
   timeS: 480,

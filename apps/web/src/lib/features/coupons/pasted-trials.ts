@@ -89,6 +89,7 @@ export function readPasted(
       lab: { L: number('L', true), a: number('a', true), b: number('b', true) },
       madeOn: madeOn ?? '',
       madeBy: cell('madeBy'),
+      run: null,
     };
   });
   return { trials: faults.length === 0 ? trials : [], faults };

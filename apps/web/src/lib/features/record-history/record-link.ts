@@ -23,6 +23,7 @@ const pages: Readonly<Partial<Record<RecordKind, (id: number) => string>>> = {
   titrant: () => '/lab/instruments',
   analysis: (id) => `/lab/analyses/${id}`,
   addition: (id) => `/lab/additions/${id}`,
+  'trial-run': (id) => `/lab/trials/${id}`,
   coupons: (id) => `/lab/coupons/${id}`,
   'colour-standard': (id) => `/colour-standards/${id}`,
   shop: () => '/setup',
