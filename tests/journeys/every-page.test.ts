@@ -127,6 +127,7 @@ async function pagesOfSome({ prisma }: Db): Promise<string[]> {
   const draft = await prisma.recipeRevision.findFirstOrThrow({ where: { status: 'draft' } });
   const line = await prisma.orderLine.findFirstOrThrow({ where: { lots: { none: {} } } });
   const traveler = await prisma.traveler.findFirstOrThrow();
+  const coupons = await prisma.couponSeries.findFirstOrThrow({ where: { status: 'draft' } });
   const { id: authorId } = await prisma.person.findFirstOrThrow();
   const unapproved = { revision: 1, name: 'Dusk blue', grade: 'word', authorId, writerIds: [authorId] };
   const standard = await prisma.colourStandard.create({
@@ -138,6 +139,8 @@ async function pagesOfSome({ prisma }: Db): Promise<string[]> {
     `/orders/${line.orderId}/release/${line.id}`,
     `/t/${traveler.number}/${traveler.revision}`,
     `/colour-standards/${standard.id}/edit`,
+    `/lab/coupons/${coupons.id}/strip`,
+    `/lab/trials/new?series=${coupons.id}`,
   ];
 }
 

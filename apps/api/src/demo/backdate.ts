@@ -65,6 +65,8 @@ const stamped: Record<string, readonly string[]> = {
   colour_standard: ['createdAt'],
   colour_standard_revision: ['createdAt', 'approvedAt', 'endedAt'],
   coupon_series: ['createdAt', 'approvedAt', 'endedAt'],
+  trial_run: ['plannedAt', 'signedAt'],
+  trial_event: ['at'],
   recipe_evidence: ['citedAt', 'withdrawnAt'],
   evidence_exception: ['allowedAt'],
   customer: ['createdAt'],

@@ -14,6 +14,7 @@ import { addParts } from './parts.ts';
 import { seedStandards } from './standards.ts';
 import { seedPeople, type Actors, type DemoPerson } from './people.ts';
 import { seedRecipes } from './recipes.ts';
+import { seedTrials } from './trials.ts';
 
 export type { DemoPerson };
 
@@ -56,6 +57,7 @@ export async function loadDemo(
   await story.settle();
   log('three months of the wet lab');
   await seedLabWeeks(db, { actors, story, chance, equipment, since: opened + 4 * DAY });
+  await seedTrials({ db, actors, story }, { recipeRevisionId: recipes.peacock });
   await dateOffers(db);
   await dateMethods(db, opened);
   return { people };

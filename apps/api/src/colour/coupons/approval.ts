@@ -3,7 +3,7 @@ import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { fieldError } from '../../kernel/refusal.ts';
 import { approveRevision, retireRevision } from '../../core/people/index.ts';
-import { nameOf, readLocked } from './drafts.ts';
+import { nameOf, readLocked } from './locked.ts';
 import * as queries from './queries.ts';
 import { readCouponSeries } from './views.ts';
 

@@ -16,10 +16,9 @@ import { assertVersion, fieldError, DomainError } from '../../kernel/refusal.ts'
 import { changesBetween, writeAudit, type Change } from '../../core/audit/index.ts';
 import { readMaterial } from '../../catalog/materials/index.ts';
 import { checkRuns } from './from-runs.ts';
+import { nameOf, readLocked } from './locked.ts';
 import * as queries from './queries.ts';
 import { readCouponSeries } from './views.ts';
-
-export const nameOf = ({ code, revision }: { code: string; revision: number }) => `${code} rev ${revision}`;
 
 /** Writes the first revision of a series, as a draft. */
 export async function startSeries(
@@ -84,12 +83,6 @@ async function writeNew(
     reason: facts.changeNote || null,
   });
   return written;
-}
-
-/** The revision with its series locked, so that nobody approves, saves or drafts beside it. */
-export async function readLocked(tx: Tx, id: number): Promise<CouponSeries> {
-  await queries.lockSeries(tx.execute, id);
-  return readCouponSeries(tx.execute, id);
 }
 
 async function draftOf(tx: Tx, { id, version }: { id: number; version: number }): Promise<CouponSeries> {

@@ -4,7 +4,7 @@ import { writeAudit } from '../../core/audit/index.ts';
 import type { SqlExecutor, Tx } from '../../db/client.ts';
 import type { Actor } from '../../kernel/actor.ts';
 import { DomainError, fieldError } from '../../kernel/refusal.ts';
-import { nameOf, readLocked } from './drafts.ts';
+import { nameOf, readLocked } from './locked.ts';
 import * as queries from './queries.ts';
 
 const MOST_TRIALS = 500;

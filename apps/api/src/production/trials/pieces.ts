@@ -1,21 +1,7 @@
 import { liftedBandTimes } from '@huelot/calc';
 import type { TrialPiece, TrialReading, TrialRunKind } from '@huelot/contracts';
+import type { TrialEventRow } from './queries.ts';
 
-/** What happened at the tank, as it is stored. */
-export interface TrialEventRow {
-  id: number;
-  kind: 'in' | 'lift' | 'pause' | 'resume' | 'reading' | 'out' | 'reset' | 'override';
-  at: Date;
-  by: string;
-  temperatureC: number | null;
-  voltageV: number | null;
-  currentA: number | null;
-  pH: number | null;
-  supplyOff: boolean | null;
-  bathId: number | null;
-  bathState: string | null;
-  reason: string;
-}
 type Timed = Pick<TrialEventRow, 'at' | 'by'>;
 export interface TrialClock {
   in: Timed | null;

@@ -1,7 +1,22 @@
 import type { BathState, TrialPiece, TrialPlan, TrialReading, TrialRunItem } from '@huelot/contracts';
 import { Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
 import { containing } from '../../db/lists.ts';
-import type { TrialEventRow } from './pieces.ts';
+
+/** What happened at the tank, as it is stored. */
+export interface TrialEventRow {
+  id: number;
+  kind: 'in' | 'lift' | 'pause' | 'resume' | 'reading' | 'out' | 'reset' | 'override';
+  at: Date;
+  by: string;
+  temperatureC: number | null;
+  voltageV: number | null;
+  currentA: number | null;
+  pH: number | null;
+  supplyOff: boolean | null;
+  bathId: number | null;
+  bathState: string | null;
+  reason: string;
+}
 
 export interface RunRow extends Omit<TrialRunItem, 'plannedAt' | 'signedAt' | 'inAt'> {
   plannedAt: Date;
