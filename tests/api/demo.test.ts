@@ -139,6 +139,8 @@ describe('every record of the invented shop', () => {
       ]);
     expect(shownIn('T6')).toEqual([
       ['Black on carbon steel', 'Carbon steel 1075, hardened and tempered', true, null],
+      // The strip was run far from black.
+      ['Black on carbon steel', 'Carbon steel 1075, hardened and tempered', false, 'no-trial-near'],
       [
         'Peacock on pattern-welded steel',
         'Pattern-welded steel 1084 and 15N20, hardened and tempered',

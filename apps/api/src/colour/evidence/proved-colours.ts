@@ -3,6 +3,7 @@ import {
   trialDecides,
   type ColourClass,
   type ColourGrade,
+  type CouponOutcome,
   type CouponTrial,
   type EvidenceKind,
   type EvidenceVerdict,
@@ -154,7 +155,7 @@ export function proofOf(
 }
 
 /** Gold to brown is the beginning of a dark film. */
-const classes: Partial<Record<CouponTrial['outcome'], ColourClass>> = {
+const classes: Partial<Record<CouponOutcome, ColourClass>> = {
   interference: 'interference',
   'gold-brown': 'dark',
   dark: 'dark',
@@ -166,7 +167,7 @@ function classOf(coupons: readonly CouponTrial[]): ColourClass | null {
   if (coupons.length === 0) return null;
   const most = (['interference', 'dark', 'dyed'] as const).map((kind) => ({
     kind,
-    count: coupons.filter(({ outcome }) => classes[outcome] === kind).length,
+    count: coupons.filter(({ outcome }) => outcome !== null && classes[outcome] === kind).length,
   }));
   return most.toSorted((one, other) => other.count - one.count)[0]?.kind ?? null;
 }
