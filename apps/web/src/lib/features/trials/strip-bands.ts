@@ -60,7 +60,7 @@ export function withStrip(
     setting: { temperatureC: setting.temperatureC ?? 0, massFraction: 0.5 },
     intervalS,
     stepMm,
-    bands,
+    bands: bands.map(({ outcome, lab }) => ({ outcome, ...(lab === null ? {} : { lab }) })),
   });
   return {
     ...values,
