@@ -215,11 +215,11 @@ export const simulatedBaths = (shelf: Shelf): SimulatedBath[] => [
   phosphate(shelf),
   metered(shelf, {
     tank: 'T1',
-    kind: 'ph',
+    kind: 'conductivity',
     everyDays: 7,
-    from: 12.4,
-    perM2: -0.03,
-    back: 11.9,
+    from: 6.8,
+    perM2: -0.06,
+    back: 5.6,
     scatter: 0.1,
   }),
   metered(shelf, {

@@ -113,8 +113,17 @@ export const setups = {
   T1: setup({
     fullVolumeL: 300,
     workingTemperatureC: 60,
-    components: [component('pH', 'pH', { unit: 'pH', target: 12.3, low: 11.8, high: 12.7, stopLow: 11 })],
-    plans: [every(14, 'pH')],
+    // Not by pH: above 12 a glass electrode reads sodium for hydrogen, and says little of how much cleaner is left.
+    components: [
+      component('conductivity', 'conductivity', {
+        unit: 'siemensPerM',
+        target: 6.5,
+        low: 5.2,
+        high: 8,
+        stopLow: 4,
+      }),
+    ],
+    plans: [every(14, 'conductivity')],
   }),
   T4: setup({
     solute: 'Na3PO4',
