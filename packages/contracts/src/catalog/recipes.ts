@@ -32,7 +32,7 @@ export const familyMetals = {
 const Signed = z.object({ id: Id, displayName: z.string() });
 
 /** What stands at the head of a recipe, whatever the revision. */
-const headFields = {
+export const recipeHeadFields = {
   name: Line(120),
   family: Family,
   /** The metals it is proved on. A bath that attacks one of them is refused. */
@@ -58,7 +58,7 @@ function metalsFit(
 const Head = z.object({
   id: Id,
   number: z.string(),
-  ...headFields,
+  ...recipeHeadFields,
   name: z.string(),
   colour: z.string(),
   notes: z.string(),
@@ -172,7 +172,7 @@ export const createRecipe = defineCommand({
   path: '/recipes',
   access: 'recipes.write',
   summary: 'Start a recipe with a first draft',
-  body: z.strictObject({ ...headFields, changeNote, steps: Steps }).superRefine(metalsFit),
+  body: z.strictObject({ ...recipeHeadFields, changeNote, steps: Steps }).superRefine(metalsFit),
   reply: RecipeRevision,
   status: 201,
 });
@@ -184,7 +184,7 @@ export const updateRecipe = defineCommand({
   access: 'recipes.write',
   summary: 'Change the head of a recipe; family and metals only until a revision is approved',
   params: { id: PathId },
-  body: z.strictObject({ ...headFields, archived: z.boolean() }).superRefine(metalsFit),
+  body: z.strictObject({ ...recipeHeadFields, archived: z.boolean() }).superRefine(metalsFit),
   reply: Recipe,
   versioned: true,
 });

@@ -3,7 +3,7 @@ import { BaseMetal } from '../catalog/base-metals.ts';
 import { ColourGrade } from '../catalog/colour-grades.ts';
 import { MaterialFacts } from '../catalog/materials.ts';
 import { NewStep } from '../catalog/new-step.ts';
-import { createRecipe } from '../catalog/recipes.ts';
+import { recipeHeadFields } from '../catalog/recipes.ts';
 import { TankContents } from '../catalog/steps.ts';
 import { StoredFile } from '../core/files.ts';
 import { defineCommand, defineQuery } from '../kernel/http.ts';
@@ -43,11 +43,9 @@ const ProcessEvidence = z.strictObject({
     })
     .nullable(),
 });
-const { changeNote: _changeNote, steps: _steps, ...recipeHead } = createRecipe.body.shape;
-
 /** The parts that are digested and signed one by one, so that a changed one is named. */
 export const processSections = {
-  recipe: z.strictObject({ ...recipeHead, number: Line(40), revision: z.int().positive() }),
+  recipe: z.strictObject({ ...recipeHeadFields, number: Line(40), revision: z.int().positive() }),
   steps: z.array(NewStep).min(1).max(60),
   materials: z.array(MaterialFacts).max(50),
   evidence: z.array(ProcessEvidence).max(100),

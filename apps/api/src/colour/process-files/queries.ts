@@ -1,5 +1,5 @@
 import type { Lab, ProcessFile, Provenance } from '@huelot/contracts';
-import { Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
+import { type Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
 
 const instant = (column: Prisma.Sql) =>
   sql`to_char(${column} at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`;

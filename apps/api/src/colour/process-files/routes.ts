@@ -17,9 +17,8 @@ export default function processFiles(app: FastifyInstance): void {
   registerRoute(app, contract.updateProvenance, ({ actor, params, version, body }) =>
     writeProvenanceOf(db, { actor, revisionId: params.id, version, input: body }),
   );
-  registerRoute(app, contract.getProcessKey, async () => ({
-    key: key === null ? null : { publicKey: key.publicKey, fingerprint: key.fingerprint },
-  }));
+  const shown = key === null ? null : { publicKey: key.publicKey, fingerprint: key.fingerprint };
+  registerRoute(app, contract.getProcessKey, () => Promise.resolve({ key: shown }));
   registerRoute(app, contract.exportProcess, async ({ params, reply }) => {
     const { name, text } = await writeProcess(db, { revisionId: params.id, key });
     reply

@@ -59,8 +59,8 @@ export function takeOver(
         issues: [{ path: 'text', message: `was taken over already, as ${before.number}` }],
       });
     const materialIds = await bringMaterials(tx, { actor, file });
-    const from = `${file.recipe.number} rev ${file.recipe.revision}`;
-    const { number: _number, revision: _revision, ...head } = file.recipe;
+    const { number, revision, ...head } = file.recipe;
+    const from = `${number} rev ${revision}`;
     const draft = await addRecipe(tx, {
       actor,
       input: createRecipe.body.parse({

@@ -2,6 +2,7 @@ import type { Enquiry, EnquiryItem, Quotation } from '@huelot/contracts';
 import { parse } from 'csv-parse/sync';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { sql } from '../../db/client.ts';
+import type { Ask } from '../../../../../tests/support/app.ts';
 import { couponsFor } from '../../../../../tests/support/evidence.ts';
 import { mainLine, ok, post } from '../../../../../tests/support/main-line.ts';
 import { multipart } from '../../../../../tests/support/multipart.ts';
@@ -22,7 +23,7 @@ const facts = (extra: object = {}) => ({
   ...extra,
 });
 const written = (extra: object = {}) => ok<Enquiry>(post(estimator, '/enquiries', facts(extra)), 201);
-const act = (enquiry: Enquiry, verb: string, payload: object, ask = estimator) =>
+const act = (...[enquiry, verb, payload, ask = estimator]: [Enquiry, string, object, Ask?]) =>
   post(ask, `/enquiries/${enquiry.id}/${verb}`, payload, { 'if-match': `"${enquiry.version}"` });
 const reread = ({ id }: Enquiry) => ok<Enquiry>(estimator({ url: `/api/enquiries/${id}` }));
 const paths = (reply: { json: <T>() => T }) =>
