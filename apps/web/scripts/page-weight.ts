@@ -20,6 +20,7 @@ const ON_DEMAND = new Set([
   'src/lib/features/colour-readings/ImportDialog.svelte',
   'src/lib/features/colour-readings/LotColourPanel.svelte',
   'src/lib/features/colour-readings/ReadingDialog.svelte',
+  'src/lib/features/processes/ProvenanceTab.svelte',
   'src/lib/shell/GlobalSearchList.svelte',
   'src/lib/shell/SignInAgain.svelte',
   'src/lib/ui/fields/ComboPopup.svelte',

@@ -19,7 +19,7 @@ export const maxProcessFileBytes = 12 * 1024 * 1024;
 const Sha256 = z.string().regex(/^[0-9a-f]{64}$/, 'must be a SHA-256 in hexadecimal digits');
 const Base64 = z.string().regex(/^[A-Za-z0-9+/]*={0,2}$/, 'must be Base64');
 const Alloy = z.strictObject({ name: Line(120), condition: Text(120), baseMetal: BaseMetal });
-const Trial = z.strictObject(CouponTrial.omit({ madeBy: true }).shape);
+const Trial = z.strictObject(CouponTrial.omit({ madeBy: true, run: true }).shape);
 
 /** What stood behind the process where it comes from: coupons with every trial, or what a lot came out as. */
 const ProcessEvidence = z.strictObject({

@@ -75,6 +75,7 @@ describe('numbering', () => {
       'analysis',
       'bath',
       'customer',
+      'enquiry',
       'lot',
       'order',
       'quotation',

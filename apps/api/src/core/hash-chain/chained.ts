@@ -309,6 +309,7 @@ export const chained: readonly Chained[] = [
 export const chainedOtherwise: Readonly<Record<string, string>> = {
   file_chunk: 'the content of a file is compared with the SHA-256 in the chained row of the file',
   part: 'what was issued of a part is in the snapshots of what was issued',
+  part_zone: 'what was issued of the zones of a part is in the snapshots of the part',
   recipe: 'what was issued of a recipe is in its revisions and in the snapshots',
   chemical_lot: 'who received it is in the audit trail, and what became of it in its movements',
   shop: 'what was issued of the shop is in the snapshots of what was issued',

@@ -101,6 +101,7 @@ it('what has fallen under its reorder point waits on Today for the lab, what is 
       title: 'T2 Chemical T2',
       detail: '0 kg left, to be ordered below 50 kg',
       when: null,
+      colour: null,
       urgent: true,
     },
     {
@@ -108,6 +109,7 @@ it('what has fallen under its reorder point waits on Today for the lab, what is 
       title: 'T1 Chemical T1',
       detail: '12.5 kg left, to be ordered below 50 kg',
       when: null,
+      colour: null,
       urgent: false,
     },
   ]);
