@@ -26,6 +26,9 @@ beforeAll(async () => {
   await withoutTriggers(db, async (execute) => {
     await execute(sql`delete from "colour_reading" where "lotId" = ${lot.id}`);
     await execute(sql`update "part" set "colourStandardId" = ${standardId} where "id" = ${lot.partId}`);
+    // A lot is held to what it was released with.
+    await execute(sql`
+      update "lot" set "snapshot" = jsonb_set("snapshot", '{part,agreedColour}', agreed_colour(${standardId}::int)) where "id" = ${lot.id}`);
   });
 }, 240_000);
 afterAll(async () => {
