@@ -60,7 +60,7 @@ test('a strip is planned at the desk, lifted at the tank through a reload, and r
   await omar.getByRole('button', { name: 'Lifted 1' }).waitFor();
   await omar.getByLabel(/^Temperature/).fill('21.2');
   await omar.getByLabel(/^Cell voltage/).fill('28.1');
-  await omar.getByRole('button', { name: 'Write it down' }).click();
+  await omar.getByRole('button', { name: 'Record reading' }).click();
   await omar.getByText(/21\.2/).first().waitFor();
   await expectHandy(omar);
   await omar.getByText('lift 1 of 2 now').waitFor();
