@@ -193,35 +193,39 @@ async function expectNoSidewaysScroll(page: Page, address: string): Promise<void
   await page.setViewportSize(own);
 }
 
-test('every page shows something, says nothing wrong and passes axe', async () => {
-  const page = await enter({ browser, shop, name: 'olive' });
-  const faults: string[] = [];
-  const linked = new Set<string>();
-  const visit = async (tab: Page, address: string): Promise<void> => {
-    await look(tab, address);
-    const links = tab.locator('a[href^="/"]');
-    for (const href of await links.evaluateAll((all) => all.map((link) => link.getAttribute('href') ?? '')))
-      linked.add(href);
-  };
-  const listen = (tab: Page): Page =>
-    tab
-      .on('pageerror', (error) => faults.push(`${tab.url()}: ${error.message}`))
-      .on('console', (message) => {
-        if (message.type() === 'error') faults.push(`${tab.url()}: ${message.text()}`);
-      });
+test(
+  'every page shows something, says nothing wrong and passes axe',
+  async () => {
+    const page = await enter({ browser, shop, name: 'olive' });
+    const faults: string[] = [];
+    const linked = new Set<string>();
+    const visit = async (tab: Page, address: string): Promise<void> => {
+      await look(tab, address);
+      const links = tab.locator('a[href^="/"]');
+      for (const href of await links.evaluateAll((all) => all.map((link) => link.getAttribute('href') ?? '')))
+        linked.add(href);
+    };
+    const listen = (tab: Page): Page =>
+      tab
+        .on('pageerror', (error) => faults.push(`${tab.url()}: ${error.message}`))
+        .on('console', (message) => {
+          if (message.type() === 'error') faults.push(`${tab.url()}: ${message.text()}`);
+        });
 
-  const known = [...pages, ...(await pagesOfSome(shop.db))];
-  const toVisit = known.values();
-  // Two tabs, so that one is looked at while the other waits for its page.
-  await Promise.all(
-    [page, await page.context().newPage()].map(async (tab) => {
-      listen(tab);
-      for (const address of toVisit) await visit(tab, address);
-    }),
-  );
-  const rest = linkedPages(known, linked);
-  let step = rest.next();
-  for (; step.done !== true; step = rest.next()) await visit(page, step.value);
-  expect(step.value, 'no page leads there').toEqual([]);
-  expect(faults).toEqual([]);
-}, 900_000);
+    const known = [...pages, ...(await pagesOfSome(shop.db))];
+    const toVisit = known.values();
+    // Two tabs, so that one is looked at while the other waits for its page.
+    await Promise.all(
+      [page, await page.context().newPage()].map(async (tab) => {
+        listen(tab);
+        for (const address of toVisit) await visit(tab, address);
+      }),
+    );
+    const rest = linkedPages(known, linked);
+    let step = rest.next();
+    for (; step.done !== true; step = rest.next()) await visit(page, step.value);
+    expect(step.value, 'no page leads there').toEqual([]);
+    expect(faults).toEqual([]);
+  },
+  isNightly ? 1_800_000 : 900_000,
+);
