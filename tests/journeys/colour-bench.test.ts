@@ -24,7 +24,7 @@ test('a target colour is matched on the strip, by the literature and by the shop
   await page.keyboard.press('PageUp');
   await page.keyboard.press('ArrowRight');
   expect(await said()).toMatch(/^5\.1 V/);
-  await page.getByText('Nominal, out of the literature').waitFor();
+  await page.getByText('Nominal, out of the literature', { exact: true }).waitFor();
 
   // The deep blue that a 50 nm film has by the published constants: 21.8 V at 2.2 nm per volt on the film that air forms.
   for (const [label, figure] of [

@@ -199,8 +199,9 @@ test(
     const page = await enter({ browser, shop, name: 'olive' });
     const faults: string[] = [];
     const linked = new Set<string>();
+    // A fault of one page hides none of another: all are told at the end.
     const visit = async (tab: Page, address: string): Promise<void> => {
-      await look(tab, address);
+      await look(tab, address).catch((error: unknown) => faults.push(`${address}: ${String(error)}`));
       const links = tab.locator('a[href^="/"]');
       for (const href of await links.evaluateAll((all) => all.map((link) => link.getAttribute('href') ?? '')))
         linked.add(href);

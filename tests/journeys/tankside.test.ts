@@ -77,3 +77,20 @@ test('two operators on one step: the second is told who signed it', async () => 
   await Promise.race(pages.map((page) => page.getByText(/was signed already by/).waitFor()));
   expect(await db.prisma.stepSignOff.count({ where: { lotId: lot.id } })).toBe(1);
 });
+
+test('a tablet over plain HTTP showed a blank page: it says so, shows the step and signs it', async () => {
+  const named = await launchBrowser({ hosts: 'MAP shop.test 127.0.0.1' });
+  try {
+    const overHttp = { ...shop, url: shop.url.replace('localhost', 'shop.test') };
+    const lot = await shop.db.prisma.lot.findFirstOrThrow({ where: { status: 'released', held: false } });
+    const page = await enter({ browser: named, shop: overHttp, name: 'omar', size: 'tablet' });
+    expect(await page.evaluate(() => window.isSecureContext)).toBe(false);
+    await page.goto(`${overHttp.url}/tankside/${lot.id}`);
+    await page.getByLabel(/^Temperature \(/).fill('58');
+    await page.getByRole('button', { name: /^Sign as/ }).click();
+    await page.getByText(/^Step \d+ signed$/).waitFor();
+    expect(await shop.db.prisma.stepSignOff.count({ where: { lotId: lot.id } })).toBe(1);
+  } finally {
+    await named.close();
+  }
+});

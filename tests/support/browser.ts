@@ -12,17 +12,20 @@ const quietFlags = [
 ];
 
 /**
- * A real browser without a window; the caller closes it.
+ * A real browser without a window; the caller closes it. `hosts` says where names lead, as Chromium writes it: `MAP shop.test 127.0.0.1`.
  *
  * @example
  * const browser = await launchBrowser();
  * const page = await browser.newPage();
  */
-export async function launchBrowser(): Promise<Browser> {
+export async function launchBrowser({ hosts = '' }: { hosts?: string } = {}): Promise<Browser> {
   const executablePath = browserPath();
   if (executablePath === null)
     throw new Error('No Chromium found: run npm test, which installs one, or install it.');
-  const browser = await chromium.launch({ executablePath, args: quietFlags });
+  const browser = await chromium.launch({
+    executablePath,
+    args: [...quietFlags, ...(hosts === '' ? [] : [`--host-resolver-rules=${hosts}`])],
+  });
   openBrowsers.add(browser);
   browser.once('disconnected', () => openBrowsers.delete(browser));
   return browser;

@@ -1,4 +1,13 @@
-import type { CouponSeries, TrialObstacle, TrialRun, TrialRunItem, TrialRunState } from '@huelot/contracts';
+import {
+  isTrialDriven,
+  usualCautions,
+  type CouponSeries,
+  type TankContents,
+  type TrialObstacle,
+  type TrialRun,
+  type TrialRunItem,
+  type TrialRunState,
+} from '@huelot/contracts';
 import { format } from '$lib/format/format.ts';
 
 /** How a trial that is run at a tank is marked. */
@@ -16,6 +25,14 @@ type Planned = Pick<
   TrialRunItem,
   'kind' | 'pieces' | 'temperatureC' | 'voltageV' | 'timeS' | 'intervalS' | 'stepMm' | 'coatingThicknessUm'
 >;
+
+/** What is usual to be warned of where coupons or a strip are run in such a bath. */
+export const trialCautions = (contents: TankContents) =>
+  usualCautions({
+    kind: contents === 'dye' ? 'dye' : 'colour',
+    contents,
+    onSupply: isTrialDriven(contents),
+  });
 
 /** `7 bands, 10.0 mm every 60 s` */
 export const piecesText = ({ kind, pieces, stepMm, intervalS }: Planned): string =>
