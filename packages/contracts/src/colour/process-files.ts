@@ -6,8 +6,8 @@ import { NewStep } from '../catalog/new-step.ts';
 import { recipeHeadFields } from '../catalog/recipes.ts';
 import { TankContents } from '../catalog/steps.ts';
 import { StoredFile } from '../core/files.ts';
-import { defineCommand, defineQuery } from '../kernel/http.ts';
-import { content, Count, Day, Id, Instant, Lab, Line, PathId, Text, Version } from '../kernel/scalars.ts';
+import { defineCommand, defineQuery, EmptyBody } from '../kernel/http.ts';
+import { Count, Day, Id, Instant, Lab, Line, PathId, Text, Version } from '../kernel/scalars.ts';
 import { CouponTrial, StrengthUnit } from './coupons.ts';
 
 /** What a file of a process begins with, and the version of it that is written and read; see docs/process-file.md. */
@@ -149,15 +149,21 @@ export const getProcessKey = defineQuery({
   summary: 'The public key that signs files of processes, and its fingerprint; null where there is none',
   reply: z.object({ key: ProcessKey.nullable() }),
 });
-export const exportProcess = defineQuery({
+/** What left the house: the file, the name that it is saved by, and the digest that the history of the recipe keeps. */
+export const ProcessExport = z
+  .object({ name: z.string(), sha256: Sha256, text: z.string() })
+  .meta({ id: 'ProcessExport' });
+export type ProcessExport = z.output<typeof ProcessExport>;
+export const exportProcess = defineCommand({
   name: 'exportProcess',
   tags: ['colour'],
   path: '/recipe-revisions/:id/process-file',
   access: 'recipes.approve',
-  summary: 'An approved recipe revision with what proves it and where it comes from, as a signed file',
+  summary:
+    'An approved recipe revision with what proves it and where it comes from, as a signed file; the history of the recipe says who took it out',
   params: revision,
-  reply: content('application/json', 'A file of a process, see docs/process-file.md'),
-  problems: ['conflict'],
+  body: EmptyBody,
+  reply: ProcessExport,
   perMinute: 20,
 });
 

@@ -1,6 +1,8 @@
 import { createHash } from 'node:crypto';
 import {
   maxProcessFileBytes,
+  type AuditEntry,
+  type ProcessExport,
   type ProcessFile,
   type ProcessPreview,
   type Provenance,
@@ -22,6 +24,12 @@ const receiver = await here.as('lab');
 const operator = await here.as('operator');
 const shop = await equipShop(there.db);
 
+const outOf = (revisionId: number) => `/recipe-revisions/${revisionId}/process-file`;
+const history = async () =>
+  (await ok<{ items: AuditEntry[] }>(sender({ url: `/api/history/recipe/${shop.recipeId}` }))).items.filter(
+    ({ action }) => action.includes('file of a process'),
+  );
+
 let text: string;
 let file: ProcessFile;
 beforeAll(async () => {
@@ -42,10 +50,9 @@ beforeAll(async () => {
       headers: { 'if-match': '"1"' },
     }),
   );
-  const reply = await sender({ url: `/api/recipe-revisions/${shop.recipeRevisionId}/process-file` });
-  expect(reply.statusCode, reply.body).toBe(200);
-  expect(reply.headers['content-disposition']).toMatch(/attachment; filename="R-.*\.process\.json"/);
-  text = reply.body;
+  const taken = await ok<ProcessExport>(post(sender, outOf(shop.recipeRevisionId), {}));
+  expect(taken.name).toMatch(/^R-.*\.process\.json$/);
+  text = taken.text;
   file = JSON.parse(text) as ProcessFile;
 });
 
@@ -108,14 +115,36 @@ describe('what leaves', () => {
     const draft = await there.db.prisma.recipeRevision.create({
       data: { recipeId: shop.recipeId, revision: 2, authorId: shop.authorId },
     });
-    const reply = await sender({ url: `/api/recipe-revisions/${draft.id}/process-file` });
+    const before = await history();
+    const reply = await post(sender, outOf(draft.id), {});
     expect(reply.statusCode).toBe(409);
     // What nobody wrote anew it has from the revision before.
     const { origin } = await ok<Provenance>(sender({ url: `/api/recipe-revisions/${draft.id}/provenance` }));
     expect(origin).toBe('own trials');
     const estimator = await there.as('estimator');
-    const refused = await estimator({ url: `/api/recipe-revisions/${shop.recipeRevisionId}/process-file` });
-    expect(refused.statusCode).toBe(403);
+    expect((await post(estimator, outOf(shop.recipeRevisionId), {})).statusCode).toBe(403);
+    expect(await history()).toEqual(before);
+  });
+
+  it('left no word of who took it out, or two where an answer was lost on the way', async () => {
+    const before = await history();
+    const key = { 'idempotency-key': 'process-file-0001' };
+    const [first, again] = [
+      await post(sender, outOf(shop.recipeRevisionId), {}, key),
+      await post(sender, outOf(shop.recipeRevisionId), {}, key),
+    ];
+    expect(again.body).toBe(first.body);
+    const { name, sha256, text } = first.json<ProcessExport>();
+    expect(createHash('sha256').update(text, 'utf8').digest('hex')).toBe(sha256);
+    const [entry, ...earlier] = await history();
+    expect(earlier).toEqual(before);
+    expect(entry).toMatchObject({
+      ...{ action: 'took out revision 1 as the file of a process', personName: expect.any(String) as string },
+      changes: [
+        { field: 'file', new: name },
+        { field: 'sha256', new: sha256 },
+      ],
+    });
   });
 });
 

@@ -3,7 +3,7 @@ import type { FastifyInstance } from 'fastify';
 import { registerRoute } from '../../http/route.ts';
 import { readProvenanceOf, writeProvenanceOf } from './provenance.ts';
 import { previewProcess, takeOver } from './take-over.ts';
-import { writeProcess } from './write.ts';
+import { exportProcess } from './write.ts';
 
 export default function processFiles(app: FastifyInstance): void {
   const { db } = app;
@@ -19,13 +19,9 @@ export default function processFiles(app: FastifyInstance): void {
   );
   const shown = key === null ? null : { publicKey: key.publicKey, fingerprint: key.fingerprint };
   registerRoute(app, contract.getProcessKey, () => Promise.resolve({ key: shown }));
-  registerRoute(app, contract.exportProcess, async ({ params, reply }) => {
-    const { name, text } = await writeProcess(db, { revisionId: params.id, key });
-    reply
-      .type('application/json; charset=utf-8')
-      .header('content-disposition', `attachment; filename="${name.replaceAll(/[^\w.-]/g, '_')}"`);
-    return text;
-  });
+  registerRoute(app, contract.exportProcess, ({ actor, params }) =>
+    exportProcess(db, { actor, revisionId: params.id, key }),
+  );
   registerRoute(app, contract.readProcessFile, ({ body }) => previewProcess(db, body.text));
   registerRoute(app, contract.importProcess, ({ actor, body }) => takeOver(db, { actor, ...body }));
 }

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import {
   maxProcessFileBytes,
   PROCESS_FORMAT,
@@ -5,11 +6,15 @@ import {
   ProcessFile,
   processFileName,
   processSections,
+  type ProcessExport,
+  type StoredFile,
 } from '@huelot/contracts';
 import { z } from 'zod';
 import { readRevision } from '../../catalog/recipes/index.ts';
+import { writeAudit } from '../../core/audit/index.ts';
 import { openFile } from '../../core/files/index.ts';
-import type { Db } from '../../db/client.ts';
+import { inTransaction, type Db, type Queryable } from '../../db/client.ts';
+import type { Actor } from '../../kernel/actor.ts';
 import { DomainError } from '../../kernel/refusal.ts';
 import type { SigningKey } from '../../kernel/signing-key.ts';
 import { readProvenanceOf } from './provenance.ts';
@@ -17,13 +22,35 @@ import * as queries from './queries.ts';
 import { digestsOf, signedBytes } from './signed.ts';
 
 /**
+ * Writes the file, and into the history of the recipe who took which revision out, with the digest that tells a file that turns up
+ * later from another.
+ */
+export const exportProcess = (
+  db: Db,
+  { actor, ...options }: { actor: Actor; revisionId: number; key: SigningKey | null },
+): Promise<ProcessExport> =>
+  inTransaction(db, async (tx) => {
+    const { about, revision, name, text } = await writeProcess(tx, options);
+    const sha256 = createHash('sha256').update(text, 'utf8').digest('hex');
+    await writeAudit(tx.execute, actor, {
+      ...about,
+      action: `took out revision ${revision} as the file of a process`,
+      changes: [
+        { field: 'file', old: null, new: name },
+        { field: 'sha256', old: null, new: sha256 },
+      ],
+    });
+    return { name, sha256, text };
+  });
+
+/**
  * An approved revision with what proves it and where it comes from, signed with the key of the shop. Names of customers and
  * people stay here: of a lot go its alloy, its pieces and its colour, of a coupon everything but who made it.
  */
-export async function writeProcess(
-  db: Db,
+async function writeProcess(
+  db: Queryable,
   { revisionId, key }: { revisionId: number; key: SigningKey | null },
-): Promise<{ name: string; text: string }> {
+) {
   const { recipe, revision, status, steps } = await readRevision(db, revisionId);
   if (status !== 'approved')
     throw new DomainError(
@@ -32,11 +59,9 @@ export async function writeProcess(
     );
   if (key === null)
     throw new DomainError('conflict', 'The key that signs files of processes is not at hand here.');
-  const [{ provenance }, evidence, shop] = await Promise.all([
-    readProvenanceOf(db, revisionId),
-    queries.readExported(db.execute, revisionId),
-    queries.readShopName(db.execute),
-  ]);
+  const { about, provenance } = await readProvenanceOf(db, revisionId);
+  const evidence = await queries.readExported(db.execute, revisionId);
+  const shop = await queries.readShopName(db.execute);
   const materials = await queries.readMaterials(
     db.execute,
     evidence.map(({ materialId }) => materialId),
@@ -53,13 +78,7 @@ export async function writeProcess(
     }),
     evidence: evidence.map(({ materialId: _, ...row }) => row),
     provenance: { origin: provenance.origin, priorArt: provenance.priorArt, rights: provenance.rights },
-    files: await Promise.all(
-      provenance.files.map(async (file) => ({
-        name: file.name,
-        sha256: file.sha256,
-        content: await contentOf(db, file.id),
-      })),
-    ),
+    files: await contentsOf(db, provenance.files),
   };
   const head = {
     ...({ format: PROCESS_FORMAT, version: PROCESS_VERSION } as const),
@@ -87,15 +106,19 @@ export async function writeProcess(
       'conflict',
       `The file would have ${Math.ceil(text.length / 1024 / 1024)} MB, and ${maxProcessFileBytes / 1024 / 1024} MB are read: take files out of its provenance.`,
     );
-  return { name: processFileName({ number, revision, day: shop.day }), text };
+  return { about, revision, name: processFileName({ number, revision, day: shop.day }), text };
 }
 
 const isSame = (one: { name: string; condition: string }, other: { name: string; condition: string }) =>
   one.name === other.name && one.condition === other.condition;
 const withoutId = <T extends { id: number }>({ id: _, ...rest }: T) => rest;
 
-async function contentOf(db: Db, id: number): Promise<string> {
-  const chunks: Buffer[] = [];
-  for await (const chunk of openFile(db.execute, id)) chunks.push(chunk as Buffer);
-  return Buffer.concat(chunks).toString('base64');
+async function contentsOf(db: Queryable, files: readonly StoredFile[]): Promise<ProcessFile['files']> {
+  const contents: ProcessFile['files'] = [];
+  for (const { id, name, sha256 } of files) {
+    const chunks: Buffer[] = [];
+    for await (const chunk of openFile(db.execute, id)) chunks.push(chunk as Buffer);
+    contents.push({ name, sha256, content: Buffer.concat(chunks).toString('base64') });
+  }
+  return contents;
 }

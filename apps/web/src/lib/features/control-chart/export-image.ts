@@ -70,13 +70,3 @@ export async function toPng(svgText: string): Promise<Blob> {
     URL.revokeObjectURL(address);
   }
 }
-
-/** Saves something made on this page as a file. */
-export function downloadBlob(blob: Blob, name: string): void {
-  const address = URL.createObjectURL(blob);
-  const link = document.createElement('a');
-  link.href = address;
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(address), 1000);
-}
