@@ -15,7 +15,7 @@ const blue: AgreedColour = {
   conditions: { geometry: 'd8-included', illuminant: 'D65', observerDeg: 2 },
   tolerance: { from: 'target', deltaE: 4, kL: 1, kC: 1, kH: 1 },
   sample: { name: 'clamp S-14', keptAt: 'drawer 3' },
-  ...{ grade: 'measured', agreedBy: 'M. Sand', agreedOn: '2026-03-02', expiresOn: null },
+  ...{ grade: 'measured', agreedBy: 'M. Sand', agreedOn: '2026-03-02', expiresOn: null, unconfirmed: false },
 };
 const line = (agreedColour: AgreedColour | null): Quotation['shown']['lines'][number] => ({
   ...{ id: 1, position: 1, rackId: null, supplyId: null, inspectionLevel: '', packing: '' },
@@ -90,6 +90,11 @@ describe('a quotation', () => {
       'whose standard runs out before the offer',
       { ...blue, expiresOn: '2026-12-01' },
       'before this offer ends',
+    ],
+    [
+      'that nobody confirmed since it was taken over',
+      { ...blue, unconfirmed: true },
+      'Colour subject to a first article: what was agreed is not confirmed',
     ],
     ['whose standard was retired', { ...blue, status: 'retired' as const }, 'not agreed and approved yet'],
   ])('promised a tolerance and a certificate for a colour %s', async (_, colour, words) => {

@@ -28,6 +28,9 @@ async function agreeOnColour({ db, shop, estimator, quality }: Awaited<ReturnTyp
   await ok(
     post(quality, `/colour-standard-revisions/${revisionId}/approve`, {}, { 'if-match': `"${version}"` }),
   );
+  await db.prisma.colourStandardConfirmation.create({
+    data: { revisionId, grounds: 'the drawing', personId: shop.authorId },
+  });
   await db.prisma.part.update({ where: { id: shop.partId }, data: { colourStandardId: standardId } });
 }
 

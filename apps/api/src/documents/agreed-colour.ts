@@ -1,6 +1,7 @@
 import { labToSrgb } from '@huelot/calc';
 import {
   conditionsWords,
+  firstArticleStatement,
   labWords,
   standardWords,
   swatchCaution,
@@ -18,8 +19,8 @@ const HEIGHT = 22;
 const endNames = { light: 'Light end', target: 'Target', dark: 'Dark end' } as const;
 
 /**
- * Whether a paper may promise the colour: an approved revision that still counts on the last day of the offer, known well
- * enough to be held to.
+ * Whether a paper may promise the colour: an approved revision that a person stands for, that still counts on the last day of the
+ * offer, known well enough to be held to.
  *
  * @example
  * isPromised(line.part.agreedColour, shown.validUntil)
@@ -27,6 +28,7 @@ const endNames = { light: 'Light end', target: 'Target', dark: 'Dark end' } as c
 export const isPromised = (colour: AgreedColour | null, until: string): boolean =>
   colour !== null &&
   colour.status === 'approved' &&
+  !colour.unconfirmed &&
   (colour.grade === 'measured' || colour.grade === 'compared') &&
   (colour.expiresOn === null || colour.expiresOn >= until);
 
@@ -41,6 +43,8 @@ export function promisedColour(
   }
   const name = `${colour.name}, standard ${standardWords(colour)}`;
   if (isPromised(colour, until)) return [name, ...heldTo(colour)].join('. ') + '.';
+  if (colour.status === 'approved' && colour.unconfirmed)
+    return `${name}. ${firstArticleStatement}: what was agreed is not confirmed, and no tolerance is promised until then.`;
   const { expiresOn } = colour;
   const why =
     colour.status === 'approved' && expiresOn !== null && expiresOn < until

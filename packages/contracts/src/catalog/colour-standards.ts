@@ -85,6 +85,8 @@ export const AgreedColour = z
     status: RevisionStatus.nullable(),
     ...colourFields,
     name: z.string(),
+    /** Taken over from the free text of parts, and confirmed by nobody: nothing is promised by it. */
+    unconfirmed: z.boolean(),
     basis: ColourBasis,
     sample: z.object({ name: z.string(), keptAt: z.string() }).nullable(),
   })
@@ -172,6 +174,8 @@ export const ColourStandard = ColourStandardItem.extend({
   endedAt: Instant.nullable(),
   /** Why it was retired. */
   endReason: z.string(),
+  /** Who stands for what was taken over, and on what grounds; null for what was approved, and until somebody does. */
+  confirmation: z.object({ by: z.string(), at: Instant, grounds: z.string() }).nullable(),
   revisions: z.array(
     z.object({ revisionId: Id, revision: z.int(), status: RevisionStatus, changeNote: z.string() }),
   ),
@@ -182,7 +186,7 @@ export type ColourStandard = z.output<typeof ColourStandard>;
 const filters = {
   search: listQuery.search,
   /** Approved ones and drafts when not said. */
-  status: z.enum([...RevisionStatus.options, 'all']).optional(),
+  status: z.enum([...RevisionStatus.options, 'unconfirmed', 'all']).optional(),
   /** Those of the customer and the shop's own. */
   customerId: PathId.optional(),
 };
@@ -279,6 +283,22 @@ export const approveColourStandard = defineCommand({
     'Approve a draft that others wrote, or as its author where nobody else may; the revision approved before is superseded',
   params: revision,
   body: ApprovalBody,
+  reply: ColourStandard,
+  versioned: true,
+  proof: 'signature',
+});
+export const confirmColourStandard = defineCommand({
+  name: 'confirmColourStandard',
+  tags: ['catalog'],
+  path: '/colour-standard-revisions/:id/confirm',
+  access: 'standards.approve',
+  summary:
+    'Confirm a standard that was taken over from parts: it is promised from then on, on the name of who signs',
+  params: revision,
+  body: z.strictObject({
+    /** Who of the customer agreed, or the drawing or piece it was compared with. */
+    grounds: Line(500),
+  }),
   reply: ColourStandard,
   versioned: true,
   proof: 'signature',

@@ -38,14 +38,24 @@ export function toleranceWords({ from, deltaE, kL, kC, kH }: ColourTolerance): s
 export const conditionsWords = ({ illuminant, observerDeg, geometry }: MeasuringConditions): string =>
   `${illuminant}, ${observerDeg}° observer, ${measuringGeometryNames[geometry]}`;
 
+/** What stands wherever a standard is shown that was taken over from parts, until a person stands for it. */
+export const unconfirmedStatement = 'taken over, not confirmed';
+
 /**
- * Which standard, in which revision and by what grade; a draft says that nobody has approved it.
+ * Which standard, in which revision and by what grade; one that nobody has approved or confirmed says so.
  *
  * @example
  * standardWords(part.agreedColour) // 'PEACOCK-3 rev 2, measured with an instrument'
  */
-export function standardWords({ code, revision, status, grade }: AgreedColour): string {
+export function standardWords({ code, revision, status, grade, unconfirmed }: AgreedColour): string {
   const name = revision === null ? 'from the part' : `${code} rev ${revision}`;
-  const state = status === 'draft' ? ', draft, not approved' : status === 'retired' ? ', retired' : '';
+  const state =
+    status === 'draft'
+      ? ', draft, not approved'
+      : status === 'retired'
+        ? ', retired'
+        : unconfirmed
+          ? `, ${unconfirmedStatement}`
+          : '';
   return `${name}${state}, ${colourGradeNames[grade]}`;
 }

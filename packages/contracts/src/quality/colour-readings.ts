@@ -94,7 +94,15 @@ export const ColourReading = z
     instrument: z.string(),
     expandedUncertainty: z.number().nullable(),
     /** What it was judged against, as it stood then. */
-    standard: z.object({ code: z.string(), revision: z.int().nullable(), name: z.string() }).nullable(),
+    standard: z
+      .object({
+        code: z.string(),
+        revision: z.int().nullable(),
+        name: z.string(),
+        /** It was taken over from parts, and nobody had confirmed it when the colour was read. */
+        unconfirmed: z.boolean(),
+      })
+      .nullable(),
     judged: JudgedReading.nullable(),
     /** Null where nothing was agreed, or the grade decides nothing. */
     verdict: ColourVerdict.nullable(),

@@ -21,6 +21,7 @@ export interface StandardRow extends Omit<
   approvedAt: Date | null;
   endedAt: Date | null;
   endReason: string;
+  confirmation: ColourStandard['confirmation'];
   writers: ColourStandard['writers'];
 }
 const today = sql`(select (now() at time zone "timeZone")::date from "shop")`;
@@ -35,6 +36,9 @@ const standard = sql`
          case when c."id" is not null then jsonb_build_object('id', c."id", 'number', c."number", 'name', c."name") end as "customer",
          (select count(*)::int from ${pointing}) as "partCount",
          coalesce(r."snapshot" ->> 'author', '') as "author", r."snapshot" ->> 'approvedBy' as "approvedBy",
+         (select jsonb_build_object('by', f."snapshot" ->> 'by', 'grounds', f."grounds",
+                   'at', to_char(f."at" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"'))
+            from "colour_standard_confirmation" f where f."revisionId" = r."id") as "confirmation",
          (select coalesce(jsonb_agg(jsonb_build_object('id', w."id", 'displayName', r."snapshot" -> 'writers' -> w."id"::text)
                    order by w."place"), '[]'::jsonb)
             from unnest(r."writerIds") with ordinality w ("id", "place")) as "writers"
@@ -82,11 +86,18 @@ export async function isPointedTo(execute: SqlExecutor, standardId: number): Pro
   return rows.length > 0;
 }
 
+const ofStatus = (status: RevisionStatus | 'unconfirmed' | 'all' | undefined) => {
+  if (status === 'all') return Prisma.empty;
+  if (status === undefined) return sql`and r."status" in ('draft', 'approved')`;
+  if (status === 'unconfirmed')
+    return sql`and r."status" = 'approved' and colour_unconfirmed(r."id", 'infinity')`;
+  return sql`and r."status" = ${status}`;
+};
 export const readItems = (
   execute: SqlExecutor,
   filter: {
     search?: string | undefined;
-    status?: RevisionStatus | 'all' | undefined;
+    status?: RevisionStatus | 'unconfirmed' | 'all' | undefined;
     customerId?: number | undefined;
     after: { code: string; revision: number } | null;
     limit: number;
@@ -94,7 +105,7 @@ export const readItems = (
 ) =>
   execute<StandardRow>(sql`
     ${standard} where true
-      ${filter.status === 'all' ? Prisma.empty : filter.status === undefined ? sql`and r."status" in ('draft', 'approved')` : sql`and r."status" = ${filter.status}`}
+      ${ofStatus(filter.status)}
       ${filter.customerId === undefined ? Prisma.empty : sql`and (s."customerId" is null or s."customerId" = ${filter.customerId})`}
       ${filter.search ? sql`and concat_ws(' ', s."code", r."name", c."name", r."sample" ->> 'name') ilike ${containing(filter.search)}` : Prisma.empty}
       ${filter.after === null ? Prisma.empty : sql`and (s."code", r."revision") > (${filter.after.code}, ${filter.after.revision}::int)`}
@@ -165,6 +176,10 @@ export const setStatus = (db: Queryable, id: number, fate: RevisionFate) =>
     data: { ...fate, version: { increment: 1 } },
     select: { id: true },
   });
+export const addConfirmation = (
+  db: Queryable,
+  data: { revisionId: number; grounds: string; personId: number },
+) => db.prisma.colourStandardConfirmation.create({ data, select: { id: true } });
 export const removeRevision = (db: Queryable, id: number) =>
   db.prisma.colourStandardRevision.delete({ where: { id }, select: { id: true } });
 export const removeStandard = (db: Queryable, id: number) =>
@@ -185,3 +200,12 @@ export async function readToday(execute: SqlExecutor): Promise<string> {
   const [row] = await execute<{ day: string }>(sql`select ${today}::text as "day"`);
   return row?.day ?? '';
 }
+/** Those of some revisions that were taken over and nobody has confirmed. */
+export const readUnconfirmed = async (
+  execute: SqlExecutor,
+  revisionIds: readonly number[],
+): Promise<number[]> =>
+  (
+    await execute<{ id: number }>(sql`
+      select "id" from unnest(${[...revisionIds]}::int[]) as u ("id") where colour_unconfirmed("id", 'infinity')`)
+  ).map(({ id }) => id);

@@ -5,6 +5,7 @@ import { registerRoute } from '../../http/route.ts';
 import { decodeCursor, toPage } from '../../kernel/cursor.ts';
 import { approvalOf } from '../../core/people/index.ts';
 import { approveStandard, retireStandard } from './approval.ts';
+import { confirmStandard } from './confirm.ts';
 import { discardStandard, reviseStandard, startStandard, writeStandard } from './drafts.ts';
 import * as queries from './queries.ts';
 import { readColourStandard, readStandardRevision, toItem } from './views.ts';
@@ -67,6 +68,9 @@ export default function colourStandards(app: FastifyInstance): void {
   });
   registerRoute(app, contract.approveColourStandard, ({ actor, params, version, body }) =>
     approveStandard(db, { actor, id: params.id, version, typedName: body.typedName }),
+  );
+  registerRoute(app, contract.confirmColourStandard, ({ actor, params, version, body }) =>
+    confirmStandard(db, { actor, id: params.id, version, grounds: body.grounds }),
   );
   registerRoute(app, contract.retireColourStandard, ({ actor, params, version, body }) =>
     retireStandard(db, { actor, id: params.id, version, reason: body.reason }),

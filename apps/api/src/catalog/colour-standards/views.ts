@@ -32,6 +32,7 @@ async function toStandard(execute: SqlExecutor, row: queries.StandardRow): Promi
     writers: row.writers,
     endedAt: iso(row.endedAt),
     endReason: row.endReason,
+    confirmation: row.confirmation,
     revisions: await queries.readRevisions(execute, standardId),
     parts: await queries.readParts(execute, standardId),
   };

@@ -253,6 +253,10 @@ export const chained: readonly Chained[] = [
     only: ['status', 'endedAt', 'endReason'],
     label: standardCode,
   },
+  always('colour_standard_confirmation', 'confirmation of a colour standard', {
+    label: `(select s."code" || ' revision ' || r."revision" from "colour_standard_revision" r
+              join "colour_standard" s on s."id" = r."standardId" where r."id" = t."revisionId")`,
+  }),
   always('coupon_series', 'series of coupons', {
     when: `t."status" <> 'draft'`,
     except: seriesFate,

@@ -60,6 +60,7 @@ test('what is a signature is said in the contract of each', () => {
   expect(signing.toSorted()).toEqual([
     '/approval-rules',
     '/colour-standard-revisions/:id/approve',
+    '/colour-standard-revisions/:id/confirm',
     '/coupon-series/:id/approve',
     '/lots/:id/final-check',
     '/lots/:id/first-article',

@@ -1,5 +1,5 @@
 import type { AgreedColour, LotColour, PartZone } from '@huelot/contracts';
-import { readInForce, readToday } from '../../catalog/colour-standards/index.ts';
+import { readInForce, readToday, readUnconfirmed } from '../../catalog/colour-standards/index.ts';
 import { sql, type SqlExecutor } from '../../db/client.ts';
 import { orNotFound } from '../../kernel/refusal.ts';
 
@@ -25,16 +25,23 @@ export async function readAgreedOfLot(execute: SqlExecutor, lotId: number): Prom
       from "lot" l join "part" p on p."id" = l."partId" where l."id" = ${lotId}`);
   const { agreed, zones, readAt, colourStandardId } = orNotFound(row, `lot ${lotId}`);
   const standardIds = [colourStandardId, ...zones.map((zone) => zone.agreedColour?.standardId)];
-  const [inForce, today] = await Promise.all([
-    readInForce(
-      execute,
-      standardIds.filter((id) => typeof id === 'number'),
-    ),
-    readToday(execute),
-  ]);
+  const inForce = await readInForce(
+    execute,
+    standardIds.filter((id) => typeof id === 'number'),
+  );
+  const today = await readToday(execute);
+  const revisionIds = [agreed, ...zones.map((zone) => zone.agreedColour)].map((one) => one?.revisionId);
+  const unconfirmed = await readUnconfirmed(
+    execute,
+    revisionIds.filter((id) => typeof id === 'number'),
+  );
   const heldTo = (released: AgreedColour | null, standardId: number | null): LotColour['agreed'] => {
     const current = inForce.find((one) => one.standardId === standardId) ?? null;
-    const colour = released?.status === 'approved' ? released : current;
+    // A person may have confirmed since what was taken over and not confirmed at the release.
+    const colour =
+      released?.status === 'approved'
+        ? { ...released, unconfirmed: unconfirmed.includes(released.revisionId ?? 0) }
+        : current;
     if (colour === null) return null;
     const isNewer = current !== null && (current.revision ?? 0) > (colour.revision ?? 0);
     return {

@@ -66,7 +66,8 @@ export const readReadings = (execute: SqlExecutor, lotId: number) =>
     select r."id", r."zone", r."place", r."spot", r."grade", ${labOf} as "lab", r."spectrum" is not null as "hasSpectrum",
            r."conditions", r."instrument", r."expandedUncertainty", r."judged", r."verdict", r."fileName", r."note",
            case when r."agreed" is null then null else jsonb_build_object('code', r."agreed" -> 'code',
-             'revision', r."agreed" -> 'revision', 'name', r."agreed" -> 'name') end as "standard",
+             'revision', r."agreed" -> 'revision', 'name', r."agreed" -> 'name',
+             'unconfirmed', colour_unconfirmed(r."standardRevisionId", r."readAt")) end as "standard",
            r."snapshot" ->> 'readBy' as "readBy", r."snapshot" ->> 'secondBy' as "secondBy",
            ${instant(sql`r."readAt"`)} as "readAt", r."correctsId", r."reason", r."withdrawn",
            (select n."id" from "colour_reading" n where n."correctsId" = r."id") as "correctedById"

@@ -1,4 +1,4 @@
-import type { LotColour, TraceEvent } from '@huelot/contracts';
+import { unconfirmedStatement, type LotColour, type TraceEvent } from '@huelot/contracts';
 import type { z } from 'zod';
 
 type Event = z.input<typeof TraceEvent>;
@@ -16,6 +16,7 @@ export const colourEvents = (readings: readonly Reading[]): Event[] =>
     detail: [
       reading.lab &&
         `L* ${reading.lab.L.toFixed(1)}, a* ${reading.lab.a.toFixed(1)}, b* ${reading.lab.b.toFixed(1)}`,
+      reading.verdict !== null && reading.standard?.unconfirmed && `standard ${unconfirmedStatement}`,
       reading.judged &&
         `dE ${reading.judged.deltaE.toFixed(1)} from ${reading.standard?.code ?? 'what was agreed'}, limit ${reading.judged.limit}`,
       reading.instrument,
