@@ -24,6 +24,7 @@ export async function readColour(
   const after = await story.at(when, () =>
     writeReadings(db, {
       ...{ actor: actors.ines, lotId, secondId: measured ? null : actors.quentin.personId },
+      readOn: new Date(when).toISOString().slice(0, 10),
       input: { readings, fileName: measured && chance.happens(0.5) ? 'reads.csv' : '' },
     }),
   );

@@ -5,7 +5,7 @@ import { ColourReadAt } from '../catalog/part-zones.ts';
 import { defineCommand, defineQuery } from '../kernel/http.ts';
 import { Id, Instant, Lab, Line, PathId, Text, Version } from '../kernel/scalars.ts';
 
-/** Within the limit with its guard band; within the limit, and too close to be sure; beyond it. */
+/** Within the limit with its guard band; within the limit, and too close to be sure; beyond it, or by a standard that has run out. */
 export const ColourVerdict = z.enum(['pass', 'warn', 'hold']);
 export type ColourVerdict = z.output<typeof ColourVerdict>;
 
@@ -106,6 +106,8 @@ export const ColourReading = z
     judged: JudgedReading.nullable(),
     /** Null where nothing was agreed, or the grade decides nothing. */
     verdict: ColourVerdict.nullable(),
+    /** The standard had run out when it was read: it is compared, and holds its lot until somebody answers for it. */
+    standardExpired: z.boolean(),
     /** The file it came from; empty for one that was typed. */
     fileName: z.string(),
     note: z.string(),
@@ -126,8 +128,11 @@ export type ColourReading = z.output<typeof ColourReading>;
 
 /** What a lot was released with; `newerRevision` where its standard has been revised since. */
 const AgreedOfLot = AgreedColour.extend({
+  /** It has run out: what is read now is compared, and holds the lot. */
   expired: z.boolean(),
   newerRevision: z.int().nullable(),
+  /** The revision the lot was released with, which has run out and was renewed by this one; null where that one counts. */
+  renewed: z.object({ revision: z.int().nullable(), expiredOn: z.string().nullable() }).nullable(),
 });
 
 /** What was agreed of a lot's colour, what it was, and whether it may be accepted. */
@@ -187,6 +192,7 @@ export const PreviewedReading = z.object({
   spectrum: ReflectanceSpectrum.nullable(),
   judged: JudgedReading.nullable(),
   verdict: ColourVerdict.nullable(),
+  standardExpired: z.boolean(),
 });
 export const ColourFilePreview = z
   .object({

@@ -24,6 +24,8 @@ export const ColourPoint = z
     db: z.number().nullable(),
     limit: z.number().nullable(),
     verdict: ColourVerdict.nullable(),
+    /** The standard had run out when it was read. */
+    standardExpired: z.boolean(),
     /** From the colour that was searched for. */
     distance: z.number().nullable(),
     voltageV: z.number().nullable(),

@@ -8,12 +8,17 @@ export type AgreedOfLot = Pick<LotColour, 'agreed' | 'zones' | 'readAt'>;
 
 /**
  * What was agreed of a lot's colour. A lot is held to the revisions it was released with, whatever was agreed since; where no
- * approved one stood then, to the one in force now. An expired one is returned and says so: what to do then is the caller's.
+ * approved one stood then, to the one in force now. One that has run out gives way to the revision that renewed it; where none did
+ * it says so, and what is read by it holds the lot. `on` is the day that counts, `2026-11-30`: today unless it is named.
  *
  * @example
  * const { agreed, zones } = await readAgreedOfLot(tx.execute, lotId);
  */
-export async function readAgreedOfLot(execute: SqlExecutor, lotId: number): Promise<AgreedOfLot> {
+export async function readAgreedOfLot(
+  execute: SqlExecutor,
+  lotId: number,
+  { on }: { on?: string | undefined } = {},
+): Promise<AgreedOfLot> {
   const [row] = await execute<{
     agreed: AgreedColour | null;
     zones: PartZone[];
@@ -29,7 +34,8 @@ export async function readAgreedOfLot(execute: SqlExecutor, lotId: number): Prom
     execute,
     standardIds.filter((id) => typeof id === 'number'),
   );
-  const today = await readToday(execute);
+  const day = on ?? (await readToday(execute));
+  const isExpired = ({ expiresOn }: AgreedColour) => expiresOn !== null && expiresOn < day;
   const revisionIds = [agreed, ...zones.map((zone) => zone.agreedColour)].map((one) => one?.revisionId);
   const unconfirmed = await readUnconfirmed(
     execute,
@@ -38,16 +44,19 @@ export async function readAgreedOfLot(execute: SqlExecutor, lotId: number): Prom
   const heldTo = (released: AgreedColour | null, standardId: number | null): LotColour['agreed'] => {
     const current = inForce.find((one) => one.standardId === standardId) ?? null;
     // A person may have confirmed since what was taken over and not confirmed at the release.
-    const colour =
+    const held =
       released?.status === 'approved'
         ? { ...released, unconfirmed: unconfirmed.includes(released.revisionId ?? 0) }
-        : current;
+        : null;
+    const isNewer = current !== null && held !== null && (current.revision ?? 0) > (held.revision ?? 0);
+    const isRenewed = isNewer && isExpired(held) && !isExpired(current);
+    const colour = held === null || isRenewed ? current : held;
     if (colour === null) return null;
-    const isNewer = current !== null && (current.revision ?? 0) > (colour.revision ?? 0);
     return {
       ...colour,
-      expired: colour.expiresOn !== null && colour.expiresOn < today,
-      newerRevision: isNewer ? current.revision : null,
+      expired: isExpired(colour),
+      newerRevision: isNewer && !isRenewed ? current.revision : null,
+      renewed: isRenewed ? { revision: held.revision, expiredOn: held.expiresOn } : null,
     };
   };
   return {

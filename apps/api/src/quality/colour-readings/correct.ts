@@ -49,6 +49,7 @@ export function correctReading(
       ? { judged: null, verdict: null }
       : judgeReading({
           ...{ reading: { grade: grade as ColourGrade, expandedUncertainty, outcome: null }, lab, agreed },
+          expired: reading.standardExpired,
           guardFactor: before?.guardFactor ?? 0,
         });
     if (judged !== null && isFarOff(judged) && !confirmed)
@@ -61,7 +62,8 @@ export function correctReading(
       ...{ zone: reading.zone, place: reading.place, grade, lab, spectrum: null, fileName: '' },
       spot: reading.spot === null ? null : PictureSpot.parse(reading.spot),
       conditions: reading.conditions === null ? null : MeasuringConditions.parse(reading.conditions),
-      ...{ instrument: reading.instrument, expandedUncertainty, agreed, judged, verdict, note: reading.note },
+      ...{ instrument: reading.instrument, expandedUncertainty, agreed, judged, verdict },
+      ...{ standardExpired: reading.standardExpired, note: reading.note },
       ...{ readById: actor.personId, secondById: null, correctsId: id, reason, withdrawn, readAt: lot.now },
     });
     const shown = (one: { L: number; a: number; b: number } | null) =>
@@ -75,7 +77,10 @@ export function correctReading(
         { field: ['L, a, b', reading.place].filter(Boolean).join(' of '), old: shown(old), new: shown(lab) },
       ],
     });
-    const holds = verdict === 'hold' && agreed !== null ? [holdWords(reading, judged, agreed)] : [];
+    const holds =
+      verdict === 'hold' && agreed !== null
+        ? [holdWords({ ...reading, outcome: null }, judged, { agreed, expired: reading.standardExpired })]
+        : [];
     await holdForColour(tx, { actor, lot, holds });
     return viewLotColour(tx, lotId);
   });

@@ -42,21 +42,24 @@ export const labOfReading = ({
 
 /**
  * The verdict over a reading. Only what an instrument measured or two people compared has one; a measured colour also
- * needs a target in figures.
+ * needs a target in figures. By a standard that has run out nothing passes: the figures are there, and a person decides.
  */
 export function judgeReading({
   reading,
   lab,
   agreed,
+  expired,
   guardFactor,
 }: {
   reading: Pick<NewColourReading, 'grade' | 'expandedUncertainty' | 'outcome'>;
   lab: Figures | null;
   agreed: AgreedColour | null;
+  /** On the day it was read. */
+  expired: boolean;
   guardFactor: number;
 }): { judged: JudgedReading | null; verdict: ColourVerdict | null } {
   if (agreed === null || !gradeDecides(reading.grade)) return { judged: null, verdict: null };
-  if (reading.grade === 'compared') return { judged: null, verdict: reading.outcome };
+  if (reading.grade === 'compared') return { judged: null, verdict: expired ? 'hold' : reading.outcome };
   const { target, tolerance, light, dark } = agreed;
   if (lab === null || target === null || tolerance === null || reading.expandedUncertainty === null)
     return { judged: null, verdict: null };
@@ -66,21 +69,26 @@ export function judgeReading({
     expandedUncertainty: reading.expandedUncertainty,
     guardFactor,
   });
-  return { judged: { ...rest, limit: tolerance.deltaE, guardFactor }, verdict };
+  return {
+    judged: { ...rest, limit: tolerance.deltaE, guardFactor },
+    verdict: expired ? 'hold' : verdict,
+  };
 }
 
 /** The verdict as a hold says it. */
 export function holdWords(
-  { place, zone }: { place: string; zone: string },
+  { place, zone, outcome }: { place: string; zone: string; outcome: ColourVerdict | null },
   judged: JudgedReading | null,
-  agreed: AgreedColour,
+  { agreed, expired }: { agreed: AgreedColour; expired: boolean },
 ): string {
   const where = [zone, place].filter(Boolean).join(', ') || 'the piece';
   const name = agreed.revision === null ? agreed.code : `${agreed.code} revision ${agreed.revision}`;
-  if (judged === null) return `Colour of ${where}: two people found it not to match ${name}.`;
+  const late = expired ? ` ${name} counted until ${agreed.expiresOn}, before it was read.` : '';
+  if (judged === null)
+    return `Colour of ${where}: two people found it ${outcome === 'hold' ? 'not to match' : outcome === 'warn' ? 'near the limit of' : 'to match'} ${name}.${late}`;
   const signed = (value: number) => `${value < 0 ? '−' : '+'}${Math.abs(value).toFixed(1)}`;
   return (
     `Colour of ${where}: dE ${judged.deltaE.toFixed(1)} from ${name}, limit ${judged.limit} ` +
-    `(dL ${signed(judged.dL)}, da ${signed(judged.da)}, db ${signed(judged.db)}).`
+    `(dL ${signed(judged.dL)}, da ${signed(judged.da)}, db ${signed(judged.db)}).${late}`
   );
 }

@@ -29,18 +29,24 @@ export async function previewFile(
       illuminant: Illuminant.safeParse(conditions.illuminant).data ?? null,
       observerDeg: ObserverDeg.safeParse(conditions.observerDeg).data ?? null,
     },
-    readings: readings.map(({ line, name, zone, lab, spectrum }) => ({
-      ...{ line, zone, lab, place: name },
-      spectrum: spectrum && {
-        wavelengthsNm: [...spectrum.wavelengthsNm],
-        reflectance: [...spectrum.reflectance],
-      },
-      ...judgeReading({
-        ...{ reading: { grade: 'measured', expandedUncertainty, outcome: null }, lab, guardFactor },
-        // A zone that the part does not have is named when the reading is kept.
-        agreed: agreedIn(agreedOfLot, zone) ?? null,
-      }),
-    })),
+    readings: readings.map(({ line, name, zone, lab, spectrum }) => {
+      // A zone that the part does not have is named when the reading is kept.
+      const agreed = agreedIn(agreedOfLot, zone) ?? null;
+      const expired = agreed?.expired ?? false;
+      return {
+        ...{ line, zone, lab, place: name },
+        spectrum: spectrum && {
+          wavelengthsNm: [...spectrum.wavelengthsNm],
+          reflectance: [...spectrum.reflectance],
+        },
+        ...judgeReading({
+          ...{ reading: { grade: 'measured', expandedUncertainty, outcome: null }, lab, guardFactor },
+          agreed,
+          expired,
+        }),
+        standardExpired: expired,
+      };
+    }),
   };
 }
 

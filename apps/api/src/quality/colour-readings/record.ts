@@ -23,7 +23,7 @@ type Input = z.output<typeof addColourReadings.body>;
 
 /**
  * Records readings of a lot, all or none, each judged against the standard in force for its part. One beyond the limit
- * puts the lot on hold in the same transaction, with the figures as the reason.
+ * puts the lot on hold in the same transaction, with the figures as the reason, and so does one by a standard that has run out.
  */
 export async function recordReadings(
   db: Db,
@@ -41,13 +41,15 @@ export function writeReadings(
     lotId: number;
     input: Pick<Input, 'readings' | 'fileName'>;
     secondId: number | null;
+    /** The day it counts as read on, where that is told later: `2026-11-30`. */
+    readOn?: string;
   },
 ): Promise<LotColour> {
-  const { actor, lotId, input, secondId } = options;
+  const { actor, lotId, input, secondId, readOn } = options;
   return inTransaction(db, async (tx) => {
     const lot = orNotFound(await queries.readLotFacts(tx.execute, lotId, { lock: true }), `lot ${lotId}`);
     checkLot(lot);
-    const agreedOfLot = await readAgreedOfLot(tx.execute, lotId);
+    const agreedOfLot = await readAgreedOfLot(tx.execute, lotId, { on: readOn });
     const { guardFactor } = await queries.readRule(tx);
     const pictures = await queries.readPictures(tx.execute, lot.partId);
     const holds: string[] = [];
@@ -56,10 +58,11 @@ export function writeReadings(
       const path = `readings.${index}`;
       const lab = labOfReading(reading);
       const agreed = agreedAt(agreedOfLot, reading.zone, `${path}.zone`);
+      const expired = agreed?.expired ?? false;
       if (agreed !== null) checkComparable(reading, agreed, path);
       if (reading.spot !== null && !pictures.some(({ fileId }) => fileId === reading.spot?.fileId))
         throw fieldError(`${path}.spot.fileId`, 'is not a picture of this part');
-      const { judged, verdict } = judgeReading({ reading, lab, agreed, guardFactor });
+      const { judged, verdict } = judgeReading({ reading, lab, agreed, expired, guardFactor });
       if (judged !== null && isFarOff(judged) && !reading.confirmed)
         throw fieldError(
           `${path}.confirmed`,
@@ -70,12 +73,13 @@ export function writeReadings(
         ...{ zone: reading.zone.trim(), place: reading.place.trim(), spot: reading.spot },
         ...{ grade: reading.grade, lab, spectrum: reading.spectrum, conditions: reading.conditions },
         ...{ instrument: reading.instrument.trim(), expandedUncertainty: reading.expandedUncertainty },
-        ...{ agreed, judged, verdict, fileName: input.fileName.trim(), note: reading.note.trim() },
+        ...{ agreed, judged, verdict, standardExpired: expired },
+        ...{ fileName: input.fileName.trim(), note: reading.note.trim() },
         ...{ readById: actor.personId, secondById: reading.grade === 'compared' ? secondId : null },
         ...{ correctsId: null, reason: '', withdrawn: false, readAt: lot.now },
       });
       verdicts.push(verdict ?? 'not judged');
-      if (verdict === 'hold' && agreed !== null) holds.push(holdWords(reading, judged, agreed));
+      if (verdict === 'hold' && agreed !== null) holds.push(holdWords(reading, judged, { agreed, expired }));
     }
     await writeAudit(tx.execute, actor, {
       ...{ kind: 'lot', id: lotId, number: lot.number },
@@ -87,7 +91,7 @@ export function writeReadings(
 }
 
 /** What a reading is judged by; a zone that the part does not have is refused. */
-function agreedAt(agreedOfLot: AgreedOfLot, zone: string, path: string): AgreedColour | null {
+function agreedAt(agreedOfLot: AgreedOfLot, zone: string, path: string): LotColour['agreed'] {
   const agreed = agreedIn(agreedOfLot, zone);
   if (agreed !== undefined) return agreed;
   const names = agreedOfLot.zones.map(({ name }) => name).join(' or ');

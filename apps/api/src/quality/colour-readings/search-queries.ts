@@ -24,7 +24,7 @@ const point = sql`
          concat_ws(' ', l."snapshot" -> 'recipe' ->> 'number', l."snapshot" -> 'recipe' ->> 'name') as "recipe",
          r."zone", r."place", r."grade", ${instant(sql`r."readAt"`)} as "readAt", ${labOf} as "lab", r."deltaE",
          (r."judged" -> 'dL')::float8 as "dL", (r."judged" -> 'da')::float8 as "da", (r."judged" -> 'db')::float8 as "db",
-         (r."judged" -> 'limit')::float8 as "limit", r."verdict", null as "distance",
+         (r."judged" -> 'limit')::float8 as "limit", r."verdict", r."standardExpired", null as "distance",
          ${figure('voltageV')} as "voltageV", ${figure('temperatureC')} as "temperatureC",
          s."snapshot" -> 'bath' as "bath", ${strength} as "strength"
     from "colour_reading" r

@@ -28,9 +28,9 @@ export const colourEvents = (readings: readonly Reading[]): Event[] =>
     signOffId: null,
   }));
 
-function titleOf({ zone, place, withdrawn, correctsId, verdict }: Reading): string {
+function titleOf({ zone, place, withdrawn, correctsId, verdict, standardExpired }: Reading): string {
   const where = [zone, place].filter(Boolean).join(', ') || 'the piece';
   if (withdrawn) return `Colour reading of ${where} withdrawn`;
   const what = correctsId === null ? 'Colour read' : 'Colour reading corrected';
-  return `${what}, ${where}: ${verdict === null ? 'not judged' : verdicts[verdict]}`;
+  return `${what}, ${where}: ${verdict === null ? 'not judged' : standardExpired ? 'held, the standard had expired' : verdicts[verdict]}`;
 }

@@ -3,12 +3,21 @@ import type { ColourReading, ColourVerdict, JudgedReading, LotColour } from '@hu
 type Tone = 'good' | 'caution' | 'danger' | 'quiet';
 
 /** How a verdict shows. */
-export const verdictBadges: Record<ColourVerdict | 'none', { label: string; tone: Tone }> = {
+export const verdictBadges: Record<ColourVerdict | 'none' | 'expired', { label: string; tone: Tone }> = {
   pass: { label: 'as agreed', tone: 'good' },
   warn: { label: 'near the limit', tone: 'caution' },
   hold: { label: 'beyond the limit', tone: 'danger' },
   none: { label: 'not judged', tone: 'quiet' },
+  expired: { label: 'held: standard expired', tone: 'danger' },
 };
+/** The badge of a reading; by a standard that had run out nothing passes. */
+export const verdictBadge = ({
+  verdict,
+  standardExpired,
+}: {
+  verdict: ColourVerdict | null;
+  standardExpired: boolean;
+}) => verdictBadges[verdict === null ? 'none' : standardExpired ? 'expired' : verdict];
 
 const signed = (value: number) => `${value < 0 ? '−' : '+'}${Math.abs(value).toFixed(1)}`;
 
