@@ -111,14 +111,15 @@ const UNTESTED = {
   thicknessNm: null,
 } as const;
 
+/** Asked for every trial at every place of a map, where `Math.hypot` would take most of the time. */
 export const distanceBetween = (trial: ProcessSetting, at: ProcessSetting): number =>
-  Math.hypot(
-    (trial.temperatureC - at.temperatureC) / SCALE.temperatureC,
-    apart(trial.voltageV, at.voltageV) / SCALE.voltageV,
-    Math.log2(trial.timeS / at.timeS) / SCALE.doublings,
-    (trial.massFraction - at.massFraction) / SCALE.massFraction,
-    apart(trial.coatingThicknessUm, at.coatingThicknessUm) / SCALE.coatingThicknessUm,
-    apart(trial.pH, at.pH) / SCALE.pH,
+  Math.sqrt(
+    ((trial.temperatureC - at.temperatureC) / SCALE.temperatureC) ** 2 +
+      (apart(trial.voltageV, at.voltageV) / SCALE.voltageV) ** 2 +
+      (Math.log2(trial.timeS / at.timeS) / SCALE.doublings) ** 2 +
+      ((trial.massFraction - at.massFraction) / SCALE.massFraction) ** 2 +
+      (apart(trial.coatingThicknessUm, at.coatingThicknessUm) / SCALE.coatingThicknessUm) ** 2 +
+      (apart(trial.pH, at.pH) / SCALE.pH) ** 2,
   );
 
 /** Where only one of the two states a figure nobody knows how near they are. */
@@ -129,7 +130,7 @@ const total = (weighted: readonly { weight: number }[]): number =>
   weighted.reduce((sum, { weight }) => sum + weight, 0);
 
 /** Of one value at least. */
-const weightedMean = (values: readonly { value: number; weight: number }[]): number =>
+export const weightedMean = (values: readonly { value: number; weight: number }[]): number =>
   values.reduce((sum, { value, weight }) => sum + value * weight, 0) / total(values);
 
 function meanThickness(trials: readonly { thicknessNm?: number; weight: number }[]): number | null {
@@ -139,7 +140,7 @@ function meanThickness(trials: readonly { thicknessNm?: number; weight: number }
   return measured.length === 0 ? null : weightedMean(measured);
 }
 
-function meanColour(
+export function meanColour(
   coloured: readonly { lab: Lab; weight: number }[],
 ): Pick<ProcessMapPoint, 'lab' | 'spreadDeltaE'> {
   if (coloured.length === 0) return { lab: null, spreadDeltaE: null };
