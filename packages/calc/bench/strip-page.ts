@@ -1,3 +1,4 @@
+import type { Measured } from './in-browser.ts';
 import { filmModel, nominalGrowth, thicknessFromVoltage, titaniumSystem } from '../src/index.ts';
 
 const VOLTAGES = 400;
@@ -29,7 +30,7 @@ slider.addEventListener('input', () => {
 const frame = () => new Promise<number>((resolve) => requestAnimationFrame(resolve));
 
 /** Moves the slider once a frame; answers when each frame began and what its strip took, in milliseconds. */
-export async function measure(): Promise<{ beganMs: number[]; workMs: number[] }> {
+export async function measure(): Promise<Measured> {
   const beganMs: number[] = [];
   const workMs: number[] = [];
   for (let at = 0; at < FRAMES; at += 1) {

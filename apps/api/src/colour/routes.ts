@@ -1,6 +1,7 @@
 import coupons from './coupons/routes.ts';
 import evidence from './evidence/routes.ts';
 import processFiles from './process-files/routes.ts';
+import processMaps from './process-maps/routes.ts';
 
 /** The rooms of this wing, as the app registers them. */
-export const colour = [coupons, evidence, processFiles];
+export const colour = [coupons, evidence, processFiles, processMaps];

@@ -80,7 +80,7 @@ export function outcomeBeliefs(trials: readonly ProcessTrial[], wanted?: TrialOu
     outcomes,
     distancesTo,
     leaningsAt: (setting: ProcessSetting) => leaningsFrom(distancesTo(setting)),
-    beliefFrom(distances: readonly number[]): OutcomeBelief {
+    beliefFrom: (distances: readonly number[]): OutcomeBelief => {
       const leanings = leaningsFrom(distances);
       const chances = leanings.map(chanceOf);
       const best = Math.max(...chances);

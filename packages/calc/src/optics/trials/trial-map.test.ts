@@ -4,7 +4,7 @@ import { seeded } from '../../../reference/optics/seeded.ts';
 import { boxShare } from './box-share.ts';
 import { nextTrial } from './next-trial.ts';
 import { outcomeBeliefs } from './outcome-belief.ts';
-import { type MapTrial, trialMap } from './trial-map.ts';
+import { mappedTrials, type MapTrial, trialMap } from './trial-map.ts';
 
 const fixed = { timeS: 300, strength: 50 };
 const trial = (temperatureC: number, voltageV: number, more: Partial<MapTrial> = {}): MapTrial => ({
@@ -24,13 +24,14 @@ describe('the map of trials', () => {
       [1.2, 1.6, 2, 2.4].map((voltageV) => ({ temperatureC, voltageV })),
     );
     const classes = places.map(({ temperatureC, voltageV }) => map.at(at(temperatureC, voltageV)).class);
-    const untold = classes.filter((found) => found === 'untested' || found === 'unsettled');
+    const isUntold = (found: string | undefined) => found === 'untested' || found === 'unsettled';
+    const untold = classes.filter(isUntold);
     expect(untold.length).toBeLessThan(places.length / 3);
     for (const [index, { temperatureC, voltageV }] of places.entries()) {
       // Within a step of a border a coupon may be on either side.
       const clear =
         Math.abs(temperatureC - 42) > 6 && Math.abs(temperatureC - 75) > 6 && Math.abs(voltageV - 1.5) > 0.2;
-      if (clear && !untold.includes(classes[index] ?? 'untested'))
+      if (clear && !isUntold(classes[index]))
         expect(classes[index], `${temperatureC} °C, ${voltageV} V`).toBe(
           trial(temperatureC, voltageV).outcome,
         );
@@ -83,7 +84,7 @@ describe('the map of trials', () => {
 
 describe('the Gaussian process under it', () => {
   it('is the textbook one: k (K + n²)⁻¹ y and 1 - k (K + n²)⁻¹ k, by another library', () => {
-    const trials = oneStrength.slice(0, 12).map(({ strength: _, ...one }) => ({ ...one, massFraction: 0.5 }));
+    const { trials } = mappedTrials({ trials: oneStrength.slice(0, 12), target: 50 });
     const { outcomes, leaningsAt } = outcomeBeliefs(trials);
     const place = { temperatureC: 58, voltageV: 1.9, timeS: 300, massFraction: 0.5 };
     const kernel = (one: typeof place, other: typeof place) =>

@@ -41,6 +41,8 @@ export interface TrialMap {
   /** Those that are told apart. */
   outcomes: readonly TrialOutcome[];
   at(setting: MapSetting): TrialMapPoint;
+  /** How far each trial is from a setting, as in {@link processMap}; Infinity where it states another set of factors. */
+  distancesTo(setting: MapSetting): number[];
 }
 
 export interface MapInput {
@@ -91,6 +93,7 @@ export function trialMap(input: MapInput): TrialMap {
   const { outcomes, distancesTo, beliefFrom } = outcomeBeliefs(trials);
   return {
     outcomes,
+    distancesTo: (setting) => distancesTo(place(setting)),
     at(setting) {
       const distances = distancesTo(place(setting));
       const belief = beliefFrom(distances);

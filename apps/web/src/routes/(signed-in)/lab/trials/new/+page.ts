@@ -10,5 +10,19 @@ export const load: PageLoad = async ({ url }) => {
     reading(api(listTanks, { query: { limit: 200 } })),
     reading(api(listPowerSupplies, { query: { limit: 200 } })),
   ]);
-  return { series, tanks: tanks.items, supplies: supplies.items };
+  return { series, tanks: tanks.items, supplies: supplies.items, proposed: proposedIn(url.searchParams) };
 };
+
+/** What a map proposes to run; a figure that is none is left to the form. */
+function proposedIn(search: URLSearchParams) {
+  const figure = (name: string) => {
+    const value = Number(search.get(name) ?? NaN);
+    return Number.isFinite(value) ? value : undefined;
+  };
+  return {
+    temperatureC: figure('temperatureC'),
+    voltageV: figure('voltageV'),
+    timeS: figure('timeS'),
+    coatingThicknessUm: figure('coatingThicknessUm'),
+  };
+}
