@@ -1,3 +1,5 @@
+export * from './calibration-fit.ts';
+export * from './calibrations.ts';
 export * from './bath-colour.ts';
 export * from './coupons.ts';
 export * from './evidence.ts';

@@ -31,6 +31,7 @@ export const RecordKind = z.enum([
   'analysis',
   'addition',
   'coupons',
+  'calibration',
   'trial-run',
   'colour-standard',
 ]);

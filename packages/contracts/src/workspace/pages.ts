@@ -6,6 +6,7 @@ export const PageKind = z.enum([
   'addition',
   'analysis',
   'bath',
+  'calibration',
   'chemical',
   'couponSeries',
   'colourStandard',

@@ -25,6 +25,7 @@ export const FoundRecord = z.object({
     'addition',
     'chemical',
     'couponSeries',
+    'calibration',
     'colourStandard',
   ]),
   id: Id,

@@ -10,6 +10,7 @@ export interface VoltageColours {
   highV: number;
   /** Step of voltage in which a film thickens by at most 1 nm: no colour comes and goes unseen in one. */
   stepV: number;
+  thicknessAt: (voltageV: number) => number;
   labAt: (voltageV: number) => Lab;
   orderAt: (voltageV: number) => number;
 }
@@ -26,6 +27,7 @@ export function voltageColours(growth: FilmGrowth): VoltageColours {
     lowV,
     highV,
     stepV: Math.min(1 / Math.max(steepest, 0.01), (highV - lowV) / 4),
+    thicknessAt: (voltageV) => thicknessOf(growth, voltageV),
     labAt: (voltageV) => path.labAt(thicknessOf(growth, voltageV)),
     orderAt: (voltageV) => Math.floor(model.halfWavesAt(thicknessOf(growth, voltageV))) + 1,
   };

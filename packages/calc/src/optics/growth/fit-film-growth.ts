@@ -152,9 +152,12 @@ export function fitFilmGrowth(input: {
 
 function verdictOn(best: RefinedFit, others: readonly RefinedFit[]): GrowthVerdict {
   if (best.residualDeltaE > WRONG_ABOVE_DELTA_E) return 'wrong constants or surface';
-  const rivalBelow = Math.max(1.5 * best.residualDeltaE, best.residualDeltaE + 0.5);
-  return others.some((other) => other.residualDeltaE < rivalBelow) ? 'order uncertain' : 'good';
+  return others.some((other) => other.residualDeltaE < rivalBelow(best)) ? 'order uncertain' : 'good';
 }
+
+/** Another way to count the orders that leaves less than this fits as well. */
+export const rivalBelow = ({ residualDeltaE }: { residualDeltaE: number }): number =>
+  Math.max(1.5 * residualDeltaE, residualDeltaE + 0.5);
 
 function growthOf({
   film,

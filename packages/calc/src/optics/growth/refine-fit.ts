@@ -100,9 +100,13 @@ function localThickness(
   return {
     thicknessNm,
     deltaE: Math.sqrt(costAt(thicknessNm)),
-    weight: 1 / (THICKNESS_PER_DELTA_E ** 2 + 1 / Math.max(steepness, 0.01) ** 2),
+    weight: weightOf(steepness),
   };
 }
+
+/** What a coupon counts in the fit, by how fast its colour changes with thickness, dE00 per nm. */
+export const weightOf = (steepness: number): number =>
+  1 / (THICKNESS_PER_DELTA_E ** 2 + 1 / Math.max(steepness, 0.01) ** 2);
 
 function regress(points: readonly CalibrationPoint[], local: readonly LocalThickness[], terms: number) {
   const root = local.map(({ weight }) => Math.sqrt(weight));
