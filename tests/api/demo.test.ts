@@ -2,6 +2,8 @@ import type {
   AuditEntry,
   BathColour,
   BathSetup,
+  CalibrationDrift,
+  CalibrationItem,
   Chemical,
   FamilyRates,
   Lot,
@@ -123,6 +125,21 @@ describe('every record of the invented shop', () => {
     }
   });
 
+  test('each calibration: titanium is approved and holds, of grade 5 the orders are not decided', async () => {
+    const items = await readList<CalibrationItem>('/calibrations?status=all', 1);
+    const { points, limits } = await read<CalibrationDrift>(`/calibrations/${items[0]?.id}/drift`);
+    expect(items).toMatchObject([
+      { code: 'CAL-TI-2', status: 'approved', verdict: 'good', rejectedCount: 1, expiredAt: null },
+      { code: 'CAL-TI-5', status: 'draft', verdict: 'order uncertain', rejectedCount: 0 },
+    ]);
+    for (const { id } of items) {
+      await read(`/calibrations/${id}`);
+      await readHistory(`calibration/${id}`);
+    }
+    expect(points.length).toBeGreaterThan(0);
+    expect(limits.noise).toBeLessThan(2);
+  });
+
   test('each coupon series, and what every bath does to colour now', async () => {
     const items = await readList('/coupon-series?status=all', 2);
     expect(items).toHaveLength(await demo.db.prisma.couponSeries.count());
@@ -150,7 +167,7 @@ describe('every record of the invented shop', () => {
     ]);
     expect(shownIn('T4')).toEqual([
       ['Deep blue on titanium', 'Titanium grade 2, annealed', true, null],
-      ['Deep blue on titanium', 'Titanium grade 5, Ti-6Al-4V, annealed', false, 'no-series'],
+      ['Deep blue on titanium', 'Titanium grade 5, Ti-6Al-4V, annealed', false, 'no-trial-near'],
       ['Straw gold on titanium', 'Titanium grade 2, annealed', true, null],
       ['Magenta on titanium', 'Titanium grade 2, annealed', true, null],
       ['Green on niobium', 'Niobium, commercial, annealed', true, null],

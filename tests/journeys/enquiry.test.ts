@@ -25,7 +25,7 @@ test('a colour was promised from memory: an enquiry leads over what we can make 
   await page.getByRole('link', { name: 'New enquiry' }).click();
   await page.getByLabel('What they ask').fill('Sixty clamps in a deep blue');
   await page.getByLabel('Colour in words').fill('deep blue');
-  for (const [axis, value] of Object.entries({ L: 33, a: 14, b: -46 }))
+  for (const [axis, value] of Object.entries({ L: 43, a: 9, b: -42 }))
     await page.getByLabel(`${axis}*`, { exact: true }).fill(String(value));
   await page.getByLabel('Material').selectOption(String(material.id));
   await page.getByLabel('Pieces wanted').fill('60');

@@ -104,9 +104,9 @@ test('four people take a part from a price to a shipped lot, and find it again b
   await quality.getByRole('button', { name: 'Add reading' }).click();
   const reading = quality.getByRole('dialog');
   for (const [label, value] of [
-    ['L*', '33.4'],
-    ['a*', '14.2'],
-    ['b*', '-45.5'],
+    ['L*', '43.4'],
+    ['a*', '9.2'],
+    ['b*', '-41.5'],
     ['Instrument', 'SP-1'],
     ['Place', 'outer face'],
   ] as const)

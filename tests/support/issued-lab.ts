@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { Addition, BathPage, CouponSeries, TrialRun } from '@huelot/contracts';
 import type { TestApp } from './app.ts';
+import { ladderCalibration } from './calibrations.ts';
 import * as lab from './lab.ts';
 
 const pin = '4711';
@@ -63,6 +64,14 @@ export async function issuedLab({ db, as }: Pick<TestApp, 'db' | 'as'>) {
   const method = await db.prisma.analysisMethod.findFirstOrThrow({ where: { code: 'OWN' } });
   const file = await db.prisma.file.findFirstOrThrow();
   const coupons = await approvedCoupons({ analyst, approver, materialId: material.id });
+  const titanium = await db.prisma.material.create({
+    data: {
+      ...{ name: 'Titanium grade 2', baseMetal: 'titanium', densityKgPerM3: 4510, heatCapacityJPerKgK: 524 },
+      ...{ source: 'test', evidence: 'M' },
+    },
+  });
+  const people = { writer: analyst, approver };
+  const calibration = await ladderCalibration(people, { code: 'CAL-TI', materialId: titanium.id });
   const trial = await signedTrial({ analyst, equipped, materialId: material.id });
   const analyses = [analysis, confirming, wrong].map(({ id }) => `/analyses/${id}`);
   return {
@@ -83,6 +92,8 @@ export async function issuedLab({ db, as }: Pick<TestApp, 'db' | 'as'>) {
       ],
       `/coupon-series/${coupons.id}`,
       `/coupon-series/${coupons.id}/trials.csv`,
+      `/calibrations/${calibration.id}`,
+      '/calibrations',
       `/trial-runs/${trial.id}`,
     ],
     masters: {
@@ -91,7 +102,7 @@ export async function issuedLab({ db, as }: Pick<TestApp, 'db' | 'as'>) {
       '/chemical-lots/:id': [equipped.lot.id],
       '/titrants/:id': [equipped.titrant.id],
       '/instruments/:id': [instrument.id],
-      '/materials/:id': [material.id],
+      '/materials/:id': [material.id, titanium.id],
     },
   };
 }

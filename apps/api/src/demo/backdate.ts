@@ -65,6 +65,7 @@ const stamped: Record<string, readonly string[]> = {
   colour_standard: ['createdAt'],
   colour_standard_revision: ['createdAt', 'approvedAt', 'endedAt'],
   coupon_series: ['createdAt', 'approvedAt', 'endedAt'],
+  calibration: ['createdAt', 'approvedAt', 'endedAt'],
   trial_run: ['plannedAt', 'signedAt'],
   trial_event: ['at'],
   recipe_evidence: ['citedAt', 'withdrawnAt'],

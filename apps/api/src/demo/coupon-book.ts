@@ -17,6 +17,8 @@ interface Sketch extends Omit<NewCouponSeries, 'materialId' | 'trials' | 'notes'
   /** What the coupons are marked with. */
   letter: string;
   tried: readonly Tried[];
+  /** The colours are those that were read: nothing scatters on top. */
+  asRead?: true;
 }
 
 const inEach = <S extends Omit<Setting, 'voltageV'>>(settings: readonly S[], found: (at: S) => Result) =>
@@ -112,17 +114,46 @@ const layered: Sketch = {
   letter: 'W',
   tried: inEach([...peacock, ...longer], inCaustic),
 };
+/** A ladder of voltages for the calibration; the coupon at 45 V was never etched, and took a thicker film. */
+const ladder = inEach(
+  every({
+    ...{ temperatureC: [21], timeS: [80], strength: [30] },
+    voltageV: [8, 20, 34, 40, 45, 52, 60, 74, 82],
+  }),
+  (setting) => inSalt('titanium')(setting.voltageV === 45 ? { ...setting, voltageV: 52.5 } : setting),
+);
 const titanium: Sketch = {
   ...salt,
   code: 'TI-2-TSP',
-  name: 'Grade 2 in phosphate, blue, gold and magenta',
+  name: 'Grade 2 in phosphate: blue, gold, magenta, and a ladder',
   material: 'Titanium grade 2',
   preparation: 'Ground to 400, acid etch 2 min, rinsed well.',
   letter: 'T',
-  tried: inEach(
-    [...[28, 14, 66].flatMap((volts) => inSaltAt(volts, [26.5, 28, 30, 32])), ...inSaltAt(26, [30])],
-    inSalt('titanium'),
-  ),
+  tried: [
+    ...inEach(
+      [...[28, 14, 66].flatMap((volts) => inSaltAt(volts, [26.5, 28, 30, 32])), ...inSaltAt(26, [30])],
+      inSalt('titanium'),
+    ),
+    ...ladder,
+  ],
+};
+/** Three coupons far up, of a pink that films of two orders have: nobody can say yet which. */
+const grade5Pink: Sketch = {
+  ...salt,
+  code: 'TI-5-PINK',
+  name: 'Grade 5 in phosphate, pink near 111 V',
+  material: 'Titanium grade 5, Ti-6Al-4V',
+  preparation: 'Ground to 400, acid etch 2 min, rinsed well.',
+  letter: 'P',
+  asRead: true,
+  tried: [
+    { voltageV: 110, lab: { L: 72.3, a: 29.8, b: -0.5 } },
+    { voltageV: 111, lab: { L: 71.5, a: 32.2, b: -2.4 } },
+    { voltageV: 112, lab: { L: 70.7, a: 34.3, b: -4 } },
+  ].map((one) => ({
+    ...{ ...one, temperatureC: 21, timeS: 80, strength: 30 },
+    outcome: 'interference' as const,
+  })),
 };
 const niobium: Sketch = {
   ...salt,
@@ -199,7 +230,7 @@ const dye: Sketch = {
 
 /** A series as it is typed, its coupons marked and made one day after the other. */
 export function written(
-  { material, letter, tried, ...facts }: Sketch,
+  { material, letter, tried, asRead = undefined, ...facts }: Sketch,
   extra: { materialIds: Map<string, number>; days: readonly string[]; changeNote: string },
 ) {
   const chance = seededRandom(facts.code.length);
@@ -210,7 +241,7 @@ export function written(
     protects: null,
     run: null,
     grade: lab === null ? 'word' : 'measured',
-    lab: lab === null ? null : measured(lab, chance),
+    lab: lab === null || asRead ? lab : measured(lab, chance),
     madeOn: extra.days[Math.floor((index * extra.days.length) / tried.length)] ?? '',
     madeBy: 'Lena Frost',
   }));
@@ -227,6 +258,7 @@ export const couponBook = {
   steelWithBlack: { ...steel, tried: [...steel.tried, ...inEach(black, inCaustic)] },
   layered,
   titanium,
+  grade5Pink,
   niobium,
   aluminium,
   dye,

@@ -1,6 +1,7 @@
-import { NewCouponSeries } from '@huelot/contracts';
+import { type CouponSeries, NewCouponSeries } from '@huelot/contracts';
 import type { Db } from '../db/client.ts';
 import { approveSeries, reviseSeries, startSeries, writeSeries } from '../colour/coupons/index.ts';
+import { approveCalibration, startCalibration } from '../colour/calibrations/index.ts';
 import type { Timeline } from './backdate.ts';
 import { couponBook, written } from './coupon-book.ts';
 import { DAY, HOUR } from './job.ts';
@@ -35,8 +36,7 @@ export async function seedCoupons(
   const approve = ({ id, version }: { id: number; version: number }, when: number) =>
     story.at(when, () => approveSeries(db, { actor: approver, id, version }));
 
-  const titanium = await start('titanium', since);
-  await approve(titanium, since + 5 * HOUR);
+  const titanium = await approve(await start('titanium', since), since + 5 * HOUR);
   for (const [index, sketch] of (['layered', 'niobium', 'aluminium', 'dye'] as const).entries()) {
     const when = since + (index + 1) * HOUR;
     await approve(await start(sketch, when), when + HOUR / 2);
@@ -57,4 +57,54 @@ export async function seedCoupons(
   await approve(full, later + 3 * HOUR);
 
   await start('grade5', Date.now() - 3 * DAY);
+  await calibrate({ titanium, start, approve, db, actors, story });
+}
+
+/** Titanium grade 2 is calibrated and approved; of grade 5 the orders are not decided, and a coupon more is wanted. */
+async function calibrate({
+  titanium,
+  start,
+  approve,
+  db,
+  actors: { lena: author, quentin: approver },
+  story,
+}: {
+  titanium: CouponSeries;
+  start: (sketch: keyof typeof couponBook, when: number) => Promise<CouponSeries>;
+  approve: (series: CouponSeries, when: number) => Promise<CouponSeries>;
+  db: Db;
+  actors: Actors;
+  story: Timeline;
+}): Promise<void> {
+  const constants = { film: 'TiO2_Franta2015', substrate: 'Ti_Johnson1974', angleDeg: 0, voidFraction: 0 };
+  const typed = { ...constants, notes: '', changeNote: '', surface: 'ground to 400, acid etch 2 min' };
+
+  const since = Date.now() - 20 * DAY;
+  const position = titanium.trials.findIndex(({ voltageV }) => voltageV === 45) + 1;
+  const draft = await story.at(since, () =>
+    startCalibration(db, {
+      actor: author,
+      input: {
+        ...{ ...typed, code: 'CAL-TI-2', name: 'Titanium grade 2 in phosphate', seriesIds: [titanium.id] },
+        rejected: [
+          { seriesId: titanium.id, position, reason: 'was never etched: dull, and thicker than the rest' },
+        ],
+      },
+    }),
+  );
+  await story.at(since + 2 * HOUR, () =>
+    approveCalibration(db, { actor: approver, id: draft.id, version: draft.version }),
+  );
+
+  const lately = Date.now() - 2 * DAY;
+  const pink = await approve(await start('grade5Pink', lately), lately + 5 * HOUR);
+  await story.at(lately + 6 * HOUR, () =>
+    startCalibration(db, {
+      actor: author,
+      input: {
+        ...{ ...typed, code: 'CAL-TI-5', name: 'Titanium grade 5 in phosphate', seriesIds: [pink.id] },
+        rejected: [],
+      },
+    }),
+  );
 }

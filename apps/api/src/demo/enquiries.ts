@@ -28,14 +28,14 @@ const sketches = {
     ...{ daysAgo: 5, from: 'Copper Gate Cycles', contact: 'Rosa Lind' },
     words:
       'We make pedal cages and want them deep blue, like the clamp we send along. Can grade 5 take it? Forty pairs to begin with.',
-    ...{ colourName: 'deep blue', colour: { L: 34, a: 13, b: -45 } },
+    ...{ colourName: 'deep blue', colour: { L: 44, a: 8, b: -42 } },
     ...{ material: 'Titanium grade 5, Ti-6Al-4V', baseMetal: null, quantity: 80, wantedInDays: 30 },
     sample: { name: 'seat clamp of another maker', keptAt: 'cabinet 4, drawer 2', dueInDays: 4 },
   },
   quoted: {
     ...{ daysAgo: 3, from: 0, contact: 'Mira Sand' },
     words: 'The seat clamp again, in the blue we agreed on, for the spring series.',
-    ...{ colourName: 'Falkenau blue', colour: { L: 33, a: 14, b: -46 } },
+    ...{ colourName: 'Falkenau blue', colour: { L: 43, a: 9, b: -42 } },
     ...{ material: 'Titanium grade 5, Ti-6Al-4V', baseMetal: null, quantity: 96, wantedInDays: 45 },
     sample: null,
   },

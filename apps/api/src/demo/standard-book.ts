@@ -18,7 +18,7 @@ interface Sketch {
 export const standardBook = {
   'S-14': {
     ...{ customer: 0, name: 'Falkenau blue', agreedBy: 'Mira Sand' },
-    figures: { target: { L: 33, a: 14, b: -46 }, deltaE: 4 },
+    figures: { target: { L: 43, a: 9, b: -42 }, deltaE: 4 },
     sample: { name: 'seat clamp S-14', keptAt: 'cabinet 1, drawer 3' },
   },
   'S-09': {
@@ -56,11 +56,11 @@ export const standardBook = {
   },
   'S-41': {
     ...{ customer: 4, name: 'Band blue', agreedBy: 'Ana Wren' },
-    figures: { target: { L: 34, a: 13, b: -45 }, deltaE: 5 },
+    figures: { target: { L: 44, a: 8, b: -42 }, deltaE: 5 },
   },
   'S-44': {
     ...{ customer: 5, name: 'Bezel blue', agreedBy: 'Reto Amsel' },
-    figures: { target: { L: 33, a: 15, b: -47 }, deltaE: 4 },
+    figures: { target: { L: 43, a: 10, b: -42 }, deltaE: 4 },
   },
 } as const satisfies Record<string, Sketch>;
 export type StandardCode = keyof typeof standardBook;

@@ -6,6 +6,7 @@ export const pageStarts: ReadonlySet<string> = new Set([
   '',
   'account',
   'audit',
+  'calibrations',
   'colour-bench',
   'colour-standards',
   'colours',

@@ -5,6 +5,7 @@ import { TankContents } from '../catalog/steps.ts';
 import { Approval, ApprovalBody, RevisionStatus } from '../core/approvals.ts';
 import { defineCommand, defineQuery, EmptyBody, EmptyReply } from '../kernel/http.ts';
 import { Id, Instant, Lab, Line, listQuery, page, PathId, Text, Version } from '../kernel/scalars.ts';
+import { type CouponSeries, trialDecides } from './coupons.ts';
 import { CalibrationFit, CalibrationVerdict } from './calibration-fit.ts';
 
 /** Metals whose colour follows the voltage: only of these there is a calibration. */
@@ -90,6 +91,27 @@ const Head = z.object({
   selfApproved: z.boolean(),
   version: Version,
 });
+
+/**
+ * The coupons of a series that say what a voltage gives: coloured by interference, with a voltage, and measured or compared; with
+ * the reason of those that are left out.
+ *
+ * @example
+ * calibrationCoupons(series, [{ seriesId: series.id, position: 4, reason: 'not etched' }])
+ */
+export const calibrationCoupons = (
+  { id, code, revision, trials }: Pick<CouponSeries, 'id' | 'code' | 'revision' | 'trials'>,
+  rejected: NewCalibration['rejected'],
+): CalibrationCoupon[] =>
+  trials.flatMap(({ mark, voltageV, lab, grade, outcome }, index): CalibrationCoupon[] => {
+    const decides = outcome === 'interference' && trialDecides({ grade, lab });
+    if (voltageV === null || lab === null || !decides) return [];
+    const position = index + 1;
+    const why = rejected.find((one) => one.seriesId === id && one.position === position)?.reason ?? null;
+    return [
+      { seriesId: id, series: `${code} rev ${revision}`, position, mark, voltageV, lab, rejected: why },
+    ];
+  });
 
 /** A calibration on a list. */
 export const CalibrationItem = Head.meta({ id: 'CalibrationItem' });

@@ -57,7 +57,7 @@ export function checkMetal(
  * proves is judged whenever it is asked: by its coupons near the steps as they stand, until it expires.
  */
 export function citeSeries(
-  db: Db,
+  db: Db | Tx,
   { actor, revisionId, input }: { actor: Actor; revisionId: number; input: Input },
 ): Promise<RecipeEvidence> {
   return inTransaction(db, async (tx) => {

@@ -44,6 +44,7 @@ const readers: Record<RecordKind, Exclude<Access, 'anyone'>> = {
   analysis: 'lab.read',
   addition: 'lab.read',
   coupons: 'lab.read',
+  calibration: 'lab.read',
   'trial-run': 'lab.read',
   'colour-standard': 'standards.read',
 };

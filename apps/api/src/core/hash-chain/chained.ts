@@ -272,6 +272,13 @@ export const chained: readonly Chained[] = [
     when: `exists (select from "coupon_series" s where s."id" = t."seriesId" and s."status" <> 'draft')`,
     issuedWith: { table: 'coupon_series', find: `"seriesId" = any($1::bigint[])` },
   }),
+  always('calibration', 'calibration', { when: `t."status" <> 'draft'`, except: seriesFate, label: coded }),
+  {
+    ...{ table: 'calibration', part: 'end', name: 'end of a calibration' },
+    when: `t."status" in ('superseded', 'retired')`,
+    only: ['status', 'endedAt', 'endReason'],
+    label: coded,
+  },
   always('trial_run', 'plan of a trial', {
     except: trialFate,
     later: ['signedBy', 'withdrawnBy', 'bath'],

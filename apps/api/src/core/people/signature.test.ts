@@ -59,6 +59,7 @@ test('what is a signature is said in the contract of each', () => {
   );
   expect(signing.toSorted()).toEqual([
     '/approval-rules',
+    '/calibrations/:id/approve',
     '/colour-standard-revisions/:id/approve',
     '/colour-standard-revisions/:id/confirm',
     '/coupon-series/:id/approve',

@@ -99,6 +99,11 @@ const finders: Record<Kind, Finder> = {
     holds: (like) =>
       sql`"status" in ('draft', 'approved') and ("code" ilike ${like} or "name" ilike ${like})`,
   },
+  calibration: {
+    select: sql`select 'calibration', "id", "code", concat_ws(' ', 'rev', "revision" || ',', "name"), 'calibration', "id" from "calibration"`,
+    holds: (like) =>
+      sql`"status" in ('draft', 'approved') and ("code" ilike ${like} or "name" ilike ${like})`,
+  },
   colourStandard: {
     select: sql`select 'colourStandard', s."id", s."code", agreed_colour(s."id") ->> 'name', 'colourStandard', s."id" from "colour_standard" s`,
     holds: (like) => sql`s."code" ilike ${like} or agreed_colour(s."id") ->> 'name' ilike ${like}`,

@@ -24,6 +24,7 @@ const readers = {
   shipment: 'lots.read',
   analysis: 'lab.read',
   couponSeries: 'lab.read',
+  calibration: 'lab.read',
   colourStandard: 'standards.read',
   addition: 'lab.read',
   chemical: 'lab.read',

@@ -2,6 +2,7 @@ import type { Permission } from '@huelot/contracts';
 import { actorMay, type Actor } from '../../kernel/actor.ts';
 import type { Db, SqlExecutor } from '../../db/client.ts';
 import { readStoppedBaths } from '../../lab/dashboard/index.ts';
+import { readExpired } from '../../colour/calibrations/index.ts';
 import { readReminders } from '../../lab/reminders/index.ts';
 import { MAX_WAITING, readDay, waiting } from './queries.ts';
 
@@ -132,7 +133,8 @@ export async function readToday(db: Db, actor: Actor) {
   );
   const lab = actorMay(actor, 'lab.write') ? [await labSection(db.execute)] : [];
   const stopped = actorMay(actor, 'lab.override') ? [await stoppedSection(db.execute)] : [];
-  return { day, sections: [...stopped, ...lab, ...sections] };
+  const expired = actorMay(actor, 'coupons.write') ? [await expiredSection(db.execute)] : [];
+  return { day, sections: [...stopped, ...lab, ...expired, ...sections] };
 }
 
 /** What the wet lab has to do, the most urgent first. */
@@ -167,6 +169,25 @@ async function stoppedSection(execute: SqlExecutor) {
       title: `${tankCode}, ${number}`,
       detail: reasons.join('; '),
       when: null,
+      urgent: true,
+      colour: null,
+    })),
+  };
+}
+
+/** Calibrations whose law what was measured since has left: nobody drafts a recipe by them any more. */
+async function expiredSection(execute: SqlExecutor) {
+  const expired = await readExpired(execute);
+  return {
+    key: 'expiredCalibrations',
+    title: 'Calibrations that have drifted',
+    empty: 'Every approved calibration agrees with what was measured since.',
+    total: expired.length,
+    items: expired.slice(0, MAX_WAITING).map(({ id, code, revision, name, author, expiredAt }) => ({
+      page: { kind: 'calibration' as const, id },
+      title: `${code} rev ${revision}, ${name}`,
+      detail: `Of ${author}: coat new coupons and calibrate again`,
+      when: expiredAt,
       urgent: true,
       colour: null,
     })),

@@ -4,6 +4,7 @@ const addresses: Record<PageKind, (id: number) => string> = {
   addition: (id) => `/lab/additions/${id}`,
   analysis: (id) => `/lab/analyses/${id}`,
   bath: (id) => `/lab/baths/${id}`,
+  calibration: (id) => `/calibrations/${id}`,
   chemical: (id) => `/lab/chemicals/${id}`,
   couponSeries: (id) => `/lab/coupons/${id}`,
   colourStandard: (id) => `/colour-standards/${id}`,

@@ -38,6 +38,7 @@ export const navGroups: readonly NavGroup[] = [
       { label: 'Tanks', href: '/tanks', icon: 'tanks', needs: 'tanks.read' },
       { label: 'Wet lab', href: '/lab', icon: 'lab', needs: 'lab.read' },
       { label: 'Colour bench', href: '/colour-bench', icon: 'bench', needs: 'lab.read' },
+      { label: 'Calibrations', href: '/calibrations', icon: 'calibrations', needs: 'lab.read' },
       { label: 'Materials', href: '/materials', icon: 'materials', needs: 'materials.read' },
     ],
   },

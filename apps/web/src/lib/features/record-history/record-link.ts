@@ -24,6 +24,7 @@ const pages: Readonly<Partial<Record<RecordKind, (id: number) => string>>> = {
   analysis: (id) => `/lab/analyses/${id}`,
   addition: (id) => `/lab/additions/${id}`,
   'trial-run': (id) => `/lab/trials/${id}`,
+  calibration: (id) => `/calibrations/${id}`,
   coupons: (id) => `/lab/coupons/${id}`,
   'colour-standard': (id) => `/colour-standards/${id}`,
   shop: () => '/setup',

@@ -1,0 +1,3 @@
+export { approveCalibration } from './approval.ts';
+export { startCalibration } from './drafts.ts';
+export { readExpired } from './expired.ts';
