@@ -1,10 +1,4 @@
-import {
-  CalcError,
-  CALC_VERSION,
-  type FilmGrowth,
-  fitFilmGrowth,
-  nextCoupon,
-} from '@huelot/calc';
+import { CalcError, CALC_VERSION, type FilmGrowth, fitFilmGrowth, nextCoupon } from '@huelot/calc';
 import { type GrowthFit } from '@huelot/calc';
 import {
   calibratedMetals,
