@@ -105,7 +105,8 @@ await db.prisma.partZone.create({
 });
 
 const reading = (zone: string, lab: { L: number; a: number; b: number }): NewColourReading => ({
-  ...{ zone, place: '', spot: null, grade: 'measured', lab, spectrum: null, conditions, instrument: 'SP-1' },
+  ...{ zone, place: '', spot: null, grade: 'measured', lab, spectrum: null, conditions },
+  ...{ instrumentId: shop.colourMeterId, instrument: '' },
   ...{ expandedUncertainty: 0.4, outcome: null, confirmed: false, note: '' },
 });
 const read = (lotId: number, ...readings: NewColourReading[]) =>

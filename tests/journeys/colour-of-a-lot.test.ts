@@ -42,7 +42,7 @@ async function read(page: Page, figures: { L: number; a: number; b: number }) {
   await dialog(page).getByLabel('Place').fill(`blade at ${figures.L}`);
   for (const axis of ['L', 'a', 'b'] as const)
     await dialog(page).getByLabel(`${axis}*`, { exact: true }).fill(String(figures[axis]));
-  await dialog(page).getByLabel('Instrument').fill('SP-1');
+  await dialog(page).getByLabel('Instrument').selectOption({ label: 'SP-1 Spectrophotometer' });
 }
 const record = (page: Page) =>
   dialog(page).getByRole('button', { name: 'Record reading', exact: true }).click();

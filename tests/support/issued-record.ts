@@ -87,7 +87,13 @@ export async function issuedRecord() {
     }),
     201,
   );
-  const read = { lab: { L: 40, a: 8, b: -30 }, spectrum: null, instrument: 'SP-1', expandedUncertainty: 0.5 };
+  const read = {
+    lab: { L: 40, a: 8, b: -30 },
+    spectrum: null,
+    instrumentId: shop.colourMeterId,
+    instrument: '',
+    expandedUncertainty: 0.5,
+  };
   await ok(
     post(operator, `/lots/${first.id}/colour-readings`, {
       ...{ fileName: '', second: null },

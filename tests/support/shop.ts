@@ -235,8 +235,12 @@ export async function equipShop(db: Db) {
     where: { id: revision.id },
     data: { status: 'approved', approvedById: approver.id, approvedAt: new Date() },
   });
+  const meter = await db.prisma.instrument.create({
+    data: { code: 'SP-1', name: 'Spectrophotometer', kind: 'colour-meter' },
+  });
   return {
     authorId: author.id,
+    colourMeterId: meter.id,
     customerId: customer.id,
     partId: part.id,
     materialId: material.id,

@@ -1,3 +1,4 @@
+import { addInstrument } from '../lab/methods/index.ts';
 import {
   createPowerSupply,
   createRack,
@@ -92,6 +93,7 @@ export interface Equipment {
   supplies: Record<keyof typeof supplies, number>;
   racks: Record<keyof typeof racks, number>;
   rateCardId: number;
+  colourMeterId: number;
 }
 
 /** Tanks with a bath in each, supplies, racks and the first rate card; returns the keys. */
@@ -129,6 +131,15 @@ export async function seedEquipment(
         aluminium: await rack(racks.aluminium),
       },
       rateCardId: (await putInForce(db, { actor, input: card })).id,
+      colourMeterId: (
+        await addInstrument(db, {
+          actor: actors.lena,
+          input: {
+            ...{ code: 'SP-1', name: 'Spectrophotometer', kind: 'colour-meter', serial: '', notes: '' },
+            calibrationDueOn: new Date(since + 400 * 86_400_000).toISOString().slice(0, 10),
+          },
+        })
+      ).id,
     };
   });
 }

@@ -30,7 +30,7 @@ const actorOf = (personId: number): Actor => ({
 });
 const told = (chance: ReturnType<typeof seededRandom>) =>
   ({
-    ...{ db, chance, equipment: {} },
+    ...{ db, chance, equipment: { colourMeterId: shop.colourMeterId } },
     actors: { ines: actorOf(operator.personId), quentin: actorOf(quality.personId) },
     story: { at: (_: number, doing: () => Promise<unknown>) => doing() },
   }) as unknown as Shop;

@@ -12,14 +12,14 @@ const MINUTE = 60_000;
  * two people beside the sample. The lot of a job that drifted is held by its readings, and released with a reason.
  */
 export async function readColour(
-  { db, actors, chance, story }: Shop,
+  { db, actors, equipment, chance, story }: Shop,
   { job, lotId, when }: { job: Job; lotId: number; when: number },
 ): Promise<void> {
   const { agreed } = await viewLotColour(db, lotId);
   if (agreed === null) return;
   const measured = agreed.target !== null && agreed.tolerance !== null && agreed.conditions !== null;
   const readings = measured
-    ? measuredReadings(agreed, { chance, drifts: job.drifts ?? false })
+    ? measuredReadings(agreed, { chance, drifts: job.drifts ?? false, instrumentId: equipment.colourMeterId })
     : [comparedReading()];
   const after = await story.at(when, () =>
     writeReadings(db, {
@@ -42,7 +42,7 @@ type Agreed = NonNullable<LotColour['agreed']>;
 /** The lot lies off by its own amount; its places scatter about that, as real ones do. */
 function measuredReadings(
   { target, tolerance, conditions }: Agreed,
-  { chance, drifts }: { chance: Random; drifts: boolean },
+  { chance, drifts, instrumentId }: { chance: Random; drifts: boolean; instrumentId: number },
 ): NewColourReading[] {
   const off = {
     L: drifts ? 1.35 * (tolerance?.deltaE ?? 0) : chance.near(0, 1.6),
@@ -52,7 +52,8 @@ function measuredReadings(
   const figure = (axis: 'L' | 'a' | 'b') =>
     Number(((target?.[axis] ?? 0) + off[axis] + chance.near(0, 0.8)).toFixed(2));
   return PLACES.map((place) => ({
-    ...{ zone: '', place, spot: null, grade: 'measured', spectrum: null, conditions, instrument: 'SP-1' },
+    ...{ zone: '', place, spot: null, grade: 'measured', spectrum: null, conditions },
+    ...{ instrumentId, instrument: '' },
     ...{ lab: { L: figure('L'), a: figure('a'), b: figure('b') }, expandedUncertainty: 0.4 },
     ...{ outcome: null, confirmed: false, note: '' },
   }));
@@ -62,6 +63,7 @@ const comparedReading = (): NewColourReading => ({
   ...{ zone: '', place: 'three pieces', spot: null, grade: 'compared', lab: null, spectrum: null },
   ...{
     conditions: null,
+    instrumentId: null,
     instrument: '',
     expandedUncertainty: null,
     outcome: 'pass',

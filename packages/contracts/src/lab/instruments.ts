@@ -13,19 +13,15 @@ import {
   Version,
 } from '../kernel/scalars.ts';
 
+/** A colour meter is a spectrophotometer or a colorimeter for surfaces. */
+const InstrumentKind = z.enum([
+  ...(['burette', 'pipette', 'balance', 'ph-meter', 'conductivity-meter', 'hydrometer'] as const),
+  ...(['thermometer', 'colour-meter', 'other'] as const),
+]);
 const instrumentFields = {
   code: Line(20),
   name: Line(100),
-  kind: z.enum([
-    'burette',
-    'pipette',
-    'balance',
-    'ph-meter',
-    'conductivity-meter',
-    'hydrometer',
-    'thermometer',
-    'other',
-  ]),
+  kind: InstrumentKind,
   serial: Text(60),
   calibrationDueOn: Day.nullable(),
   notes: Text(1000),
@@ -51,7 +47,7 @@ export const listInstruments = defineQuery({
   path: '/instruments',
   access: 'lab.read',
   summary: 'Instruments by code',
-  query: { ...listQuery, archived: Archived.optional() },
+  query: { ...listQuery, archived: Archived.optional(), kind: InstrumentKind.optional() },
   reply: page(Instrument),
 });
 export const createInstrument = defineCommand({

@@ -38,6 +38,9 @@ export const NewColourReading = z
     /** Made CIELAB under D65 by the 2 degree observer. */
     spectrum: ReflectanceSpectrum.nullable(),
     conditions: z.strictObject(MeasuringConditions.shape).nullable(),
+    /** The colour meter of the lab that measured it. */
+    instrumentId: Id.nullable(),
+    /** Another one that a file names; empty where it is one of the lab's. */
     instrument: Text(100),
     expandedUncertainty: ExpandedUncertainty.nullable(),
     /** What two people found beside the standard. */
@@ -53,9 +56,14 @@ export const NewColourReading = z
     if (grade === 'measured') {
       if ((lab === null) === (spectrum === null)) fault('lab', 'must be given, or a spectrum instead of it');
       if (conditions === null) fault('conditions', 'must be given with what an instrument reads');
-      if (reading.instrument.trim() === '') fault('instrument', 'must name the instrument');
+      if (reading.instrumentId === null && reading.instrument.trim() === '')
+        fault('instrumentId', 'must be one of the colour meters of the lab');
+      if (reading.instrumentId !== null && reading.instrument.trim() !== '')
+        fault('instrument', 'must be empty where it is an instrument of the lab');
       if (expandedUncertainty === null) fault('expandedUncertainty', 'must be given: no reading is exact');
     } else if (spectrum !== null) fault('spectrum', 'is only for what an instrument read');
+    if (grade !== 'measured' && reading.instrumentId !== null)
+      fault('instrumentId', 'is only for what an instrument read');
     if (grade === 'compared' && outcome === null) fault('outcome', 'must say what the two people found');
     if (grade !== 'compared' && outcome !== null) fault('outcome', 'is only for what two people compared');
     if (grade === 'word' && reading.note.trim() === '') fault('note', 'must say the colour in words');
@@ -92,6 +100,10 @@ export const ColourReading = z
     hasSpectrum: z.boolean(),
     conditions: MeasuringConditions.nullable(),
     instrument: z.string(),
+    /** Null where it is none of the lab's: a file named it, or it was typed before the lab had a list. */
+    instrumentId: Id.nullable(),
+    /** Its calibration was overdue when it read. */
+    instrumentOverdue: z.boolean(),
     expandedUncertainty: z.number().nullable(),
     /** What it was judged against, as it stood then. */
     standard: z
@@ -172,13 +184,23 @@ export const addColourReadings = defineCommand({
   access: 'steps.sign',
   summary: 'Record readings of a lot; one beyond the limit puts it on hold',
   params: { id: PathId },
-  body: z.strictObject({
-    readings: z.array(NewColourReading).min(1, 'needs at least one reading').max(200),
-    /** The name of the file they were imported from; empty for typed ones. */
-    fileName: Text(200),
-    /** Who compared beside whoever is signed in; null where nothing was compared. */
-    second: z.strictObject({ personId: Id, pin: z.string().min(1).max(20) }).nullable(),
-  }),
+  body: z
+    .strictObject({
+      readings: z.array(NewColourReading).min(1, 'needs at least one reading').max(200),
+      /** The name of the file they were imported from; empty for typed ones. */
+      fileName: Text(200),
+      /** Who compared beside whoever is signed in; null where nothing was compared. */
+      second: z.strictObject({ personId: Id, pin: z.string().min(1).max(20) }).nullable(),
+    })
+    .superRefine(({ readings, fileName }, context) => {
+      if (fileName.trim() !== '') return;
+      for (const [index, { grade, instrumentId, instrument }] of readings.entries())
+        if (grade === 'measured' && instrumentId === null && instrument.trim() !== '')
+          context.addIssue({
+            ...{ code: 'custom', path: ['readings', index, 'instrumentId'] },
+            message: 'must be one of the colour meters of the lab: only a file may name another',
+          });
+    }),
   reply: LotColour,
   status: 201,
 });

@@ -65,7 +65,14 @@ async function read(): Promise<ColourReading> {
       readings: [
         {
           ...{ zone: '', place: '', spot: null, grade: 'measured', lab: target, spectrum: null, conditions },
-          ...{ instrument: 'SP-1', expandedUncertainty: 0.5, outcome: null, confirmed: false, note: '' },
+          ...{
+            instrumentId: shop.colourMeterId,
+            instrument: '',
+            expandedUncertainty: 0.5,
+            outcome: null,
+            confirmed: false,
+            note: '',
+          },
         },
       ],
     }),

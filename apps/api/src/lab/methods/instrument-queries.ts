@@ -17,18 +17,21 @@ export const readInstruments = (
   execute: SqlExecutor,
   {
     archived,
+    kind,
     search,
     after,
     limit,
   }: {
     search?: string | undefined;
     archived?: 'no' | 'yes' | 'all' | undefined;
+    kind?: Instrument['kind'] | undefined;
     after: string | null;
     limit: number;
   },
 ) =>
   execute<InstrumentRow>(sql`
     ${instruments} where true ${whereArchived(sql`i."archivedAt"`, archived)}
+      ${kind === undefined ? Prisma.empty : sql`and i."kind" = ${kind}`}
       ${search ? sql`and (i."code" || ' ' || i."name" || ' ' || i."serial") ilike ${containing(search)}` : Prisma.empty}
       ${after === null ? Prisma.empty : sql`and i."code" > ${after}`}
      order by i."code" limit ${limit + 1}`);

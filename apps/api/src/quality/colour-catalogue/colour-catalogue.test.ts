@@ -30,7 +30,14 @@ const addReading = (lotId: number, lab: object, extra: object = {}) =>
       readings: [
         {
           ...{ zone: '', place: '', spot: null, grade: 'measured', lab, spectrum: null, conditions },
-          ...{ instrument: 'SP-1', expandedUncertainty: 0.4, outcome: null, confirmed: true, note: '' },
+          ...{
+            instrumentId: shop.colourMeterId,
+            instrument: '',
+            expandedUncertainty: 0.4,
+            outcome: null,
+            confirmed: true,
+            note: '',
+          },
           ...extra,
         },
       ],
@@ -168,7 +175,13 @@ describe('lots that were read', () => {
   });
 
   it('counts no photo, and nothing that was corrected', async () => {
-    const lower = { instrument: '', expandedUncertainty: null, conditions: null, grade: 'photo' };
+    const lower = {
+      instrumentId: null,
+      instrument: '',
+      expandedUncertainty: null,
+      conditions: null,
+      grade: 'photo',
+    };
     await addReading(lotId, { L: 90, a: 0, b: 0 }, lower);
     expect((await own())[0]?.colour).toMatchObject({ lab: { L: 43 }, count: 3 });
   });

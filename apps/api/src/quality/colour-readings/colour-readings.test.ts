@@ -68,7 +68,14 @@ const reading = (extra: Partial<NewColourReading> = {}): NewColourReading => ({
     spectrum: null,
     conditions,
   },
-  ...{ instrument: 'SP-1', expandedUncertainty: 0.5, outcome: null, confirmed: false, note: '' },
+  ...{
+    instrumentId: shop.colourMeterId,
+    instrument: '',
+    expandedUncertainty: 0.5,
+    outcome: null,
+    confirmed: false,
+    note: '',
+  },
   ...extra,
 });
 const body = (readings: NewColourReading[], extra: object = {}) => ({
@@ -124,7 +131,7 @@ describe('a finished lot', () => {
     expect(reply.statusCode).toBe(409);
     expect(paths(reply)).toEqual(['acceptedCount']);
     // A photo or a word decides nothing.
-    const lower = { conditions: null, instrument: '', expandedUncertainty: null };
+    const lower = { conditions: null, instrumentId: null, expandedUncertainty: null };
     const colour = await added(
       lotId,
       reading({ ...lower, grade: 'photo' }),
@@ -217,7 +224,10 @@ describe('a finished lot', () => {
     ['another geometry', { conditions: { ...conditions, geometry: '45-0' } }, 'conditions.geometry'],
     ['a reading without uncertainty', { expandedUncertainty: null }, 'expandedUncertainty'],
     ['an uncertainty of nothing', { expandedUncertainty: 0 }, 'expandedUncertainty'],
-    ['no instrument', { instrument: ' ' }, 'instrument'],
+    ['no instrument', { instrumentId: null }, 'instrumentId'],
+    ['an instrument in words', { instrumentId: null, instrument: 'SP-1' }, 'instrumentId'],
+    ['an instrument of the lab and another', { instrument: 'SP-2' }, 'instrument'],
+    ['an instrument that nobody has', { instrumentId: 999_999 }, 'instrumentId'],
     ['no figures', { lab: null }, 'lab'],
     ['a lightness of 400', { lab: { ...target, L: 400 } }, 'lab.L'],
     ['an outcome for what was measured', { outcome: 'pass' }, 'outcome'],
@@ -233,6 +243,68 @@ describe('a finished lot', () => {
   });
 });
 
+describe('the instrument of a reading', () => {
+  const meter = (extra: object) =>
+    db.prisma.instrument.create({
+      data: { code: `M-${Math.random()}`, name: 'Meter', kind: 'colour-meter', ...extra },
+    });
+
+  it('overdue for its calibration, it was calibrated later and its reading looked sound ever after', async () => {
+    const { id } = await meter({ calibrationDueOn: new Date('2020-01-01') });
+    const lotId = await finishedLot();
+    expect(newest(await added(lotId, reading({ instrumentId: id })))).toMatchObject({
+      ...{ verdict: 'pass', instrumentId: id, instrumentOverdue: true },
+    });
+    await db.prisma.instrument.update({
+      where: { id },
+      data: { code: 'M-NEW', calibrationDueOn: new Date('2090-01-01') },
+    });
+    const [before] = (await colourOf(lotId)).readings;
+    expect(before).toMatchObject({ instrumentOverdue: true });
+    expect(before?.instrument).toMatch(/^M-0\.\d+ Meter$/);
+    expect(newest(await added(lotId, reading({ instrumentId: id })))).toMatchObject({
+      ...{ instrument: 'M-NEW Meter', instrumentOverdue: false },
+    });
+    const corrected = await ok<LotColour>(
+      post(operator, `/colour-readings/${before?.id}/corrections`, {
+        ...{ withdrawn: false, lab: { ...target, L: 41 }, confirmed: false, reason: 'misread' },
+      }),
+      201,
+    );
+    expect(newest(corrected)).toMatchObject({ instrumentId: id, instrumentOverdue: true });
+  });
+
+  it('was a burette, or one that is not in use any more', async () => {
+    const lotId = await finishedLot();
+    for (const extra of [{ kind: 'burette' }, { archivedAt: new Date() }]) {
+      const { id } = await meter(extra);
+      const reply = await add(lotId, reading({ instrumentId: id }));
+      expect(reply.statusCode).toBe(422);
+      expect(paths(reply)).toEqual(['readings.0.instrumentId']);
+    }
+  });
+
+  it('of a file may be none of the lab, in words; a file may not go without', async () => {
+    const lotId = await finishedLot();
+    const send = (instrument: string) =>
+      post(
+        operator,
+        `/lots/${lotId}/colour-readings`,
+        body([reading({ instrumentId: null, instrument })], { fileName: 'reads.txt' }),
+      );
+    expect(paths(await send(' '))).toEqual(['readings.0.instrumentId']);
+    const colour = await ok<LotColour>(send('QC-700 of the customer'), 201);
+    expect(newest(colour)).toMatchObject({ instrument: 'QC-700 of the customer', instrumentId: null });
+  });
+
+  it('only colour meters are offered to choose from', async () => {
+    const { items } = await ok<{ items: { kind: string }[] }>(
+      operator({ url: '/api/instruments?kind=colour-meter' }),
+    );
+    expect(new Set(items.map(({ kind }) => kind))).toEqual(new Set(['colour-meter']));
+  });
+});
+
 describe('two people who compare', () => {
   const compared = (outcome: 'pass' | 'hold') =>
     reading({
@@ -240,7 +312,7 @@ describe('two people who compare', () => {
         grade: 'compared',
         lab: null,
         conditions: null,
-        instrument: '',
+        instrumentId: null,
         expandedUncertainty: null,
         outcome,
       },

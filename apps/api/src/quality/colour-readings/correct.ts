@@ -63,6 +63,7 @@ export function correctReading(
       spot: reading.spot === null ? null : PictureSpot.parse(reading.spot),
       conditions: reading.conditions === null ? null : MeasuringConditions.parse(reading.conditions),
       ...{ instrument: reading.instrument, expandedUncertainty, agreed, judged, verdict },
+      ...{ instrumentId: reading.instrumentId, instrumentOverdue: reading.instrumentOverdue },
       ...{ standardExpired: reading.standardExpired, note: reading.note },
       ...{ readById: actor.personId, secondById: null, correctsId: id, reason, withdrawn, readAt: lot.now },
     });

@@ -48,7 +48,14 @@ const read = async (lotId: number, lab = target) =>
       readings: [
         {
           ...{ zone: '', place: 'front', spot: null, grade: 'measured', lab, spectrum: null, conditions },
-          ...{ instrument: 'SP-1', expandedUncertainty: 0.5, outcome: null, confirmed: false, note: '' },
+          ...{
+            instrumentId: shop.colourMeterId,
+            instrument: '',
+            expandedUncertainty: 0.5,
+            outcome: null,
+            confirmed: false,
+            note: '',
+          },
         },
       ],
     }),

@@ -64,7 +64,7 @@ export const readPictures = (execute: SqlExecutor, partId: number): Promise<LotC
 export const readReadings = (execute: SqlExecutor, lotId: number) =>
   execute<z.input<typeof ColourReading>>(sql`
     select r."id", r."zone", r."place", r."spot", r."grade", ${labOf} as "lab", r."spectrum" is not null as "hasSpectrum",
-           r."conditions", r."instrument", r."expandedUncertainty", r."judged", r."verdict", r."standardExpired", r."fileName", r."note",
+           r."conditions", r."instrument", r."instrumentId", r."instrumentOverdue", r."expandedUncertainty", r."judged", r."verdict", r."standardExpired", r."fileName", r."note",
            case when r."agreed" is null then null else jsonb_build_object('code', r."agreed" -> 'code',
              'revision', r."agreed" -> 'revision', 'name', r."agreed" -> 'name',
              'unconfirmed', colour_unconfirmed(r."standardRevisionId", r."readAt")) end as "standard",
@@ -85,6 +85,8 @@ export interface NewRow {
   spectrum: { wavelengthsNm: number[]; reflectance: number[] } | null;
   conditions: ColourReading['conditions'];
   instrument: string;
+  instrumentId: number | null;
+  instrumentOverdue: boolean;
   expandedUncertainty: number | null;
   agreed: AgreedColour | null;
   judged: JudgedReading | null;

@@ -15,6 +15,7 @@ import { addHold } from '../../production/travelers/index.ts';
 import type { Actor } from '../../kernel/actor.ts';
 import { DomainError, fieldError, orNotFound } from '../../kernel/refusal.ts';
 import { readAgreedOfLot, type AgreedOfLot } from './agreed.ts';
+import { instrumentOf } from './instrument.ts';
 import { conditionFault, holdWords, integrated, judgeReading, labOfReading } from './judge.ts';
 import * as queries from './queries.ts';
 import { viewLotColour } from './view.ts';
@@ -72,7 +73,8 @@ export function writeReadings(
         ...{ lotId, recipeRevisionId: lot.recipeRevisionId, colourSignOffId: lot.colourStep?.id ?? null },
         ...{ zone: reading.zone.trim(), place: reading.place.trim(), spot: reading.spot },
         ...{ grade: reading.grade, lab, spectrum: reading.spectrum, conditions: reading.conditions },
-        ...{ instrument: reading.instrument.trim(), expandedUncertainty: reading.expandedUncertainty },
+        ...(await instrumentOf(tx.execute, reading, `${path}.instrumentId`)),
+        expandedUncertainty: reading.expandedUncertainty,
         ...{ agreed, judged, verdict, standardExpired: expired },
         ...{ fileName: input.fileName.trim(), note: reading.note.trim() },
         ...{ readById: actor.personId, secondById: reading.grade === 'compared' ? secondId : null },

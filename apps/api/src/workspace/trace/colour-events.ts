@@ -19,7 +19,8 @@ export const colourEvents = (readings: readonly Reading[]): Event[] =>
       reading.verdict !== null && reading.standard?.unconfirmed && `standard ${unconfirmedStatement}`,
       reading.judged &&
         `dE ${reading.judged.deltaE.toFixed(1)} from ${reading.standard?.code ?? 'what was agreed'}, limit ${reading.judged.limit}`,
-      reading.instrument,
+      reading.instrument &&
+        `${reading.instrument}${reading.instrumentOverdue ? ', calibration overdue' : ''}`,
       reading.note,
       reading.reason,
     ]

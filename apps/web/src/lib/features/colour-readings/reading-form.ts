@@ -19,7 +19,7 @@ export interface ReadingValues {
   place: string;
   spot: NewColourReading['spot'];
   lab: TypedLab;
-  instrument: string;
+  instrumentId: number | null;
   conditions: NonNullable<NewColourReading['conditions']>;
   expandedUncertainty: number | null;
   outcome: ColourVerdict | null;
@@ -37,7 +37,7 @@ export function startingValues(colour: LotColour): ReadingValues {
     grade: agreed !== null && agreed.target === null ? 'compared' : 'measured',
     zone: first?.zone ?? '',
     ...{ place: '', spot: null, lab: { L: null, a: null, b: null } },
-    instrument: last?.instrument ?? '',
+    instrumentId: last?.instrumentId ?? null,
     conditions: last?.conditions ??
       agreed?.conditions ?? { geometry: 'd8-included', illuminant: 'D65', observerDeg: 2 },
     expandedUncertainty: last?.expandedUncertainty ?? 0.5,
@@ -47,7 +47,8 @@ export function startingValues(colour: LotColour): ReadingValues {
 
 /** What is sent: of every grade only what belongs to it. */
 export function toReading(values: ReadingValues): NewColourReading {
-  const { grade, zone, place, spot, instrument, expandedUncertainty, outcome, confirmed, note, lab } = values;
+  const { grade, zone, place, spot, instrumentId, expandedUncertainty, outcome, confirmed, note, lab } =
+    values;
   const typed = Lab.safeParse(lab).data ?? null;
   const measured = grade === 'measured';
   return {
@@ -56,7 +57,8 @@ export function toReading(values: ReadingValues): NewColourReading {
     lab:
       grade === 'measured' ? (typed ?? (lab as NewColourReading['lab'])) : grade === 'photo' ? typed : null,
     conditions: measured ? values.conditions : null,
-    instrument: measured ? instrument : '',
+    instrumentId: measured ? instrumentId : null,
+    instrument: '',
     expandedUncertainty: measured ? expandedUncertainty : null,
     outcome: grade === 'compared' ? outcome : null,
   };

@@ -8,5 +8,6 @@ export const instrumentKinds: Record<Instrument['kind'], string> = {
   'conductivity-meter': 'conductivity meter',
   hydrometer: 'hydrometer',
   thermometer: 'thermometer',
+  'colour-meter': 'colour meter',
   other: 'other',
 };
