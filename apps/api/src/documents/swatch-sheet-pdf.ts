@@ -90,7 +90,7 @@ function swatch(
   doc: Document,
   { colour, x, top, width }: { colour: CatalogueColour; x: number; top: number; width: number },
 ): void {
-  const { recipe, alloy, grade, words } = colour;
+  const { recipe, alloy, grade, words, standard } = colour;
   const shown = colour.colour;
   const srgb = shown === null ? null : labToSrgb(shown.lab);
   doc
@@ -102,7 +102,10 @@ function swatch(
   doc.restore();
   const text = { x: x + PATCH.width + 8, width: width - PATCH.width - 8, gap: 0 };
   write(doc, recipe.name, { ...text, y: top, face: 'strong', size: 10 });
-  write(doc, [alloy?.name, alloy?.condition].filter(Boolean).join(', '), { ...text, size: 9 });
+  write(doc, [alloy?.name, alloy?.condition, standard?.name].filter(Boolean).join(', '), {
+    ...text,
+    size: 9,
+  });
   write(doc, shown === null ? `${words || 'no words'}, not measured` : labWords(shown.lab), {
     ...text,
     ...{ size: 9, face: 'figure' },

@@ -38,10 +38,13 @@ export const LEAST_QUOTED = 4;
 export const PriceClass = z.object({ low: Money, high: Money, currency: z.string(), lines: Count });
 export type PriceClass = z.output<typeof PriceClass>;
 
-/** The colour of an approved recipe on one alloy in one condition; without an alloy where nothing proves it. */
+/**
+ * The colour of an approved recipe on one alloy in one condition; without an alloy where nothing proves it. Lots that were read by
+ * several standards, as zones of a piece may be, are a colour for each.
+ */
 export const CatalogueColour = z
   .object({
-    /** Of the row: the revision and the alloy. */
+    /** Of the row: the revision, the alloy and the standard. */
     id: z.string(),
     recipe: RecipeRevisionRef,
     family: Family,
@@ -52,6 +55,8 @@ export const CatalogueColour = z
     alloy: z
       .object({ materialId: Id, name: z.string(), condition: z.string(), baseMetal: BaseMetal })
       .nullable(),
+    /** That the lots were read by; null where none was read, or nothing was agreed. */
+    standard: z.object({ id: Id, code: z.string(), name: z.string() }).nullable(),
     colour: MadeColour.nullable(),
     /** The best that it is known by; null where nothing proves it. */
     grade: ColourGrade.nullable(),

@@ -56,7 +56,11 @@ export async function readCatalogue(execute: SqlExecutor, query: CatalogueQuery)
     const revision = proved[index];
     return revision === undefined
       ? []
-      : coloursShown(revision, material).map((colour) => toColour(recipe, { colour, revision, spreads }));
+      : coloursShown(revision, material).flatMap((colour) =>
+          measuredAs(recipe, { colour, spreads }).map((measured) =>
+            toColour(recipe, { colour, revision, measured }),
+          ),
+        );
   });
   return found
     .filter(
@@ -105,20 +109,34 @@ const keyOf = ({ distance, verdict, alloy, baseMetals, recipe, id }: CatalogueCo
   id,
 ];
 
+/** The colours that lots of a revision were read to have on an alloy, by standard; one without where none was read. */
+function measuredAs(
+  { id }: queries.ApprovedRow,
+  { colour, spreads }: { colour: ProvedColour | null; spreads: readonly queries.SpreadRow[] },
+): (queries.SpreadRow | undefined)[] {
+  const own = spreads.filter((row) => row.revisionId === id && row.materialId === colour?.alloy.id);
+  return own.length === 0 ? [undefined] : own;
+}
+
 function toColour(
   recipe: queries.ApprovedRow,
   {
     colour,
     revision,
-    spreads,
-  }: { colour: ProvedColour | null; revision: ProvedRevision; spreads: readonly queries.SpreadRow[] },
+    measured,
+  }: {
+    colour: ProvedColour | null;
+    revision: ProvedRevision;
+    measured: queries.SpreadRow | undefined;
+  },
 ): CatalogueColour {
   const { id, recipeId, number, name, revision: of, family, baseMetals, words } = recipe;
-  const measured = spreads.find(
-    (row) => row.revisionId === id && colour !== null && row.materialId === colour.alloy.id,
-  );
+  const standard = measured?.standard ?? null;
   return {
-    id: `${id}-${colour?.alloy.id ?? 0}-${colour?.alloy.condition ?? ''}`,
+    id: [id, colour?.alloy.id ?? 0, colour?.alloy.condition ?? '', ...(standard ? [standard.id] : [])].join(
+      '-',
+    ),
+    standard,
     recipe: { id, recipeId, number, name, revision: of },
     ...{ family, baseMetals, words },
     class: classOf(family, colour),

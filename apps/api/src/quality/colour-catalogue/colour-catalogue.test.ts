@@ -187,6 +187,54 @@ describe('lots that were read', () => {
   });
 });
 
+describe('zones with a standard of their own', () => {
+  it('were averaged into one colour that no piece ever had', async () => {
+    const standard = async (code: string, lab: { L: number; a: number; b: number }) => {
+      const { id } = await db.prisma.colourStandard.create({
+        data: {
+          code,
+          revisions: {
+            create: {
+              ...{ revision: 1, status: 'approved', name: `Colour ${code}`, grade: 'measured', conditions },
+              ...{ target: lab, tolerance: { from: 'target', deltaE: 9, kL: 1, kC: 1, kH: 1 } },
+              ...{ takenOverFrom: 'the test', approvedAt: new Date() },
+            },
+          },
+        },
+      });
+      return id;
+    };
+    const [back, edge] = [
+      { L: 43, a: 6, b: -31 },
+      { L: 70, a: 5, b: 40 },
+    ] as const;
+    const [backId, edgeId] = [await standard('BACK', back), await standard('EDGE', edge)];
+    const agree = (own: number | null, zone: number | null) =>
+      withoutTriggers(db, async (execute) => {
+        await execute(sql`update "part" set "colourStandardId" = ${own} where "id" = ${shop.partId}`);
+        await execute(sql`delete from "part_zone" where "partId" = ${shop.partId}`);
+        if (zone !== null)
+          await execute(sql`
+            insert into "part_zone" ("partId", "position", "name", "colourStandardId") values (${shop.partId}, 0, 'Edge', ${zone})`);
+      });
+    await agree(backId, edgeId);
+    const [lot] = await releasedLots();
+    await signAll(lot?.id ?? 0);
+    await addReading(lot?.id ?? 0, { L: 44, a: 6, b: -31 });
+    await addReading(lot?.id ?? 0, { L: 70, a: 5, b: 40 }, { zone: 'edge' });
+    await addReading(lot?.id ?? 0, { L: 72, a: 5, b: 40 }, { zone: 'Edge' });
+    const rows = await own();
+    expect(rows.map(({ standard, colour }) => [standard?.code, colour?.lab.L, colour?.count])).toEqual([
+      // What was read before anything was agreed.
+      [undefined, 43, 3],
+      ['BACK', 44, 1],
+      ['EDGE', 71, 2],
+    ]);
+    expect(new Set(rows.map(({ id }) => id)).size).toBe(3);
+    await agree(null, null);
+  });
+});
+
 describe('near a colour', () => {
   it('comes the nearest first, and nothing beyond the distance', async () => {
     const wanted = { L: 43, a: 7, b: -31 };

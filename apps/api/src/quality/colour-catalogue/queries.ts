@@ -1,4 +1,5 @@
 import type {
+  CatalogueColour,
   ColourSpread,
   Lab,
   MeasuringConditions,
@@ -48,34 +49,44 @@ const pairsOf = (pairs: readonly Pair[]) => sql`
     as x ("revisionId", "materialId")`;
 
 export interface SpreadRow extends Pair, ColourSpread {
+  /** That the readings were judged by, of the zone that was read; null where nothing was agreed. */
+  standard: CatalogueColour['standard'];
   lab: Lab;
   conditions: MeasuringConditions;
 }
 
 /**
  * What lots of revisions were measured to be: mean and spread of the newest readings that count, of those alike in their
- * conditions to the newest. The spread is the root mean square of CIE 1976 dE*ab from the mean.
+ * conditions to the newest. Zones of a piece with a standard of their own are colours of their own, on the alloy of the zone. The spread is the root mean square of CIE 1976 dE*ab from the mean.
  */
 export const readSpreads = (execute: SqlExecutor, revisionIds: readonly number[]) =>
   execute<SpreadRow>(sql`
-    select distinct on (g."revisionId", g."materialId") g."revisionId", g."materialId", g."conditions", g."lab",
-           g."deltaEab", g."readings", g."lots"
+    select distinct on (g."revisionId", g."materialId", g."standardId") g."revisionId", g."materialId", g."conditions", g."lab",
+           g."deltaEab", g."readings", g."lots", case when g."standardId" is not null then
+             jsonb_build_object('id', g."standardId", 'code', s."code", 'name', agreed_colour(s."id") -> 'name') end as "standard"
       from (
-        select x."revisionId", p."materialId", r."conditions", count(*)::int as "readings",
+        select x."revisionId", coalesce(z."materialId", p."materialId") as "materialId", r."standardId", r."conditions",
+               count(*)::int as "readings",
                count(distinct r."lotId")::int as "lots", max(r."readAt") as "newest",
                jsonb_build_object('L', avg(r."labL"), 'a', avg(r."labA"), 'b', avg(r."labB")) as "lab",
                sqrt(var_pop(r."labL") + var_pop(r."labA") + var_pop(r."labB")) as "deltaEab"
           from unnest(${[...revisionIds]}::int[]) as x ("revisionId")
           cross join lateral (
-            select c."lotId", c."conditions", c."readAt", c."labL", c."labA", c."labB"
+            select c."lotId", c."conditions", c."readAt", c."labL", c."labA", c."labB", c."zone",
+                   (c."agreed" ->> 'standardId')::int as "standardId"
               from "colour_reading" c
              where c."recipeRevisionId" = x."revisionId" and c."grade" = 'measured' and not c."withdrawn" and c."labL" is not null
                and not exists (select from "colour_reading" n where n."correctsId" = c."id")
              order by c."readAt" desc limit ${READINGS}) r
           join "lot" l on l."id" = r."lotId"
           join "part" p on p."id" = l."partId"
-         group by x."revisionId", p."materialId", r."conditions") g
-     order by g."revisionId", g."materialId", g."newest" desc`);
+          left join lateral (
+            select (o."zone" -> 'material' ->> 'id')::int as "materialId"
+              from jsonb_array_elements(coalesce(l."snapshot" -> 'part' -> 'zones', '[]'::jsonb)) as o ("zone")
+             where r."zone" <> '' and lower(o."zone" ->> 'name') = lower(r."zone") limit 1) z on true
+         group by x."revisionId", coalesce(z."materialId", p."materialId"), r."standardId", r."conditions") g
+      left join "colour_standard" s on s."id" = g."standardId"
+     order by g."revisionId", g."materialId", g."standardId", g."newest" desc`);
 
 /** Between which prices half of what was quoted of a recipe on an alloy lies, for a square decimetre of coated area. */
 export const readPrices = (execute: SqlExecutor, pairs: readonly Pair[]) =>

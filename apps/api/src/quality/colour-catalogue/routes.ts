@@ -38,7 +38,7 @@ export default function colourCatalogue(app: FastifyInstance): void {
         ...['recipe', 'revision', 'name', 'colour', 'family', 'class', 'baseMetal', 'alloy', 'condition'],
         ...['L', 'a', 'b', 'figuresFrom', 'grade', 'coupons', 'trialLots', 'firstArticles', 'expiresOn'],
         ...['spreadDeltaEab', 'readings', 'lots', 'priceLowPerDm2', 'priceHighPerDm2', 'currency'],
-        ...['quotedLines', 'lastLot', 'lastMadeAt', 'deltaE00', 'onMaterial'],
+        ...['standard', 'quotedLines', 'lastLot', 'lastMadeAt', 'deltaE00', 'onMaterial'],
       ],
       rows: colours.map((one) => [
         ...[one.recipe.number, one.recipe.revision, one.recipe.name, one.words, one.family, one.class],
@@ -46,7 +46,7 @@ export default function colourCatalogue(app: FastifyInstance): void {
         ...[one.colour?.lab.L, one.colour?.lab.a, one.colour?.lab.b, one.colour?.from, one.grade],
         ...[one.proof.coupons, one.proof.trialLots, one.proof.firstArticles, one.proof.expiresOn],
         ...[one.spread?.deltaEab, one.spread?.readings, one.spread?.lots],
-        ...[one.price?.low, one.price?.high, one.price?.currency, one.price?.lines],
+        ...[one.price?.low, one.price?.high, one.price?.currency, one.standard?.code, one.price?.lines],
         ...[one.lastMade?.lot, one.lastMade?.at, one.distance, one.verdict?.state],
       ]),
     });
