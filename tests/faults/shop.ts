@@ -158,6 +158,25 @@ export function signStep(
   });
 }
 
+/** Reads a lot twice, beyond its limit: two rows, a hold and an entry in the audit trail, or none of them. */
+export const readColour = (
+  service: Service,
+  { name, lotId, colourMeterId, ...sender }: { name: string; cookie: Cookie } & Floor['coloured'] & Sender,
+): Promise<Response> =>
+  post(service, {
+    path: `/api/lots/${lotId}/colour-readings`,
+    body: {
+      ...{ fileName: '', second: null },
+      readings: ['left', 'right'].map((side) => ({
+        ...{ zone: '', place: `${name} ${side}`, spot: null, grade: 'measured', spectrum: null, note: '' },
+        ...{ lab: { L: 46, a: 8, b: -30 }, expandedUncertainty: 0.5, outcome: null, confirmed: false },
+        ...{ instrumentId: colourMeterId, instrument: '' },
+        conditions: { geometry: 'd8-included', illuminant: 'D65', observerDeg: 2 },
+      })),
+    },
+    ...sender,
+  });
+
 /** Where a data folder keeps PostgreSQL's own files. */
 export const clusterFile = (service: Service, name: string) =>
   path.join(service.dataDir, 'database', 'cluster', name);

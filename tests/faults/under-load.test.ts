@@ -14,8 +14,8 @@ const { serviceKills, databaseMishaps, seed } = benchSize;
 const patienceMs = (kills: number) => 180_000 + kills * 30_000;
 
 /** Waits until some more has been written, and then a moment, so that each fault meets something else under way. */
-async function moreWrites({ customers, files, steps }: Ledger, random: () => number): Promise<void> {
-  const written = () => customers.length + files.length + steps.length;
+async function moreWrites({ customers, files, steps, colours }: Ledger, random: () => number): Promise<void> {
+  const written = () => customers.length + files.length + steps.length + colours.length;
   const enough = written() + 10 + Math.floor(random() * 20);
   await until(() => written() >= enough);
   await sleep(random() * 100);
@@ -47,8 +47,8 @@ const explained = ({ faults }: Ledger, service: Service) =>
 
 const unharmed = { lost: 0, doubled: 0, torn: 0 };
 
-const figuresOf = ({ customers, files, steps, answers }: Ledger) => ({
-  'writes acknowledged: customers, files, sign-offs': `${customers.length}, ${files.length}, ${steps.length}`,
+const figuresOf = ({ customers, files, steps, colours, answers }: Ledger) => ({
+  'writes acknowledged: customers, files, sign-offs, colours': `${customers.length}, ${files.length}, ${steps.length}, ${colours.length}`,
   'answers by status (0: none)': [...answers]
     .sort(([one], [other]) => one - other)
     .map(([status, times]) => `${status}: ${times}`)

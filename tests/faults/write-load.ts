@@ -2,7 +2,7 @@ import { randomBytes, randomUUID } from 'node:crypto';
 
 import { setTimeout as sleep } from 'node:timers/promises';
 import type { Floor } from '../support/many-lots.ts';
-import { addCustomer, addressOf, signStep, upload } from './shop.ts';
+import { addCustomer, addressOf, readColour, signStep, upload } from './shop.ts';
 import type { Service } from './service.ts';
 
 /** What was asked of a service, and what it said was done. */
@@ -13,6 +13,8 @@ export interface Ledger {
   files: number[];
   /** Ids of steps whose sign-off was acknowledged. */
   steps: number[];
+  /** Names of places whose two readings were acknowledged. */
+  colours: string[];
   /** How many answers there were of each status; 0 stands for no answer at all. */
   answers: Map<number, number>;
   /** What was answered where the service itself failed: anything from 500 on but 503. */
@@ -38,12 +40,13 @@ interface Load {
   random: () => number;
 }
 
-/** Eight people who make customers, send drawings and sign steps, one write after another, until told to end. */
+/** Eight people who make customers, send drawings, sign steps and read colours, one write after another, until told to end. */
 export function startWriteLoad({ service, floor, random }: Load): WriteLoad {
   const ledger: Ledger = {
     customers: [],
     files: [],
     steps: [],
+    colours: [],
     answers: new Map(),
     faults: [],
     refusals: [],
@@ -104,6 +107,16 @@ export function startWriteLoad({ service, floor, random }: Load): WriteLoad {
         signStep(service(), { cookie: floor.cookie, signOff, address: address() }),
       );
       if (answer !== null) ledger.steps.push(Number(signOff.path.split('/')[3]));
+    },
+    async () => {
+      const place = {
+        name: `load-${nextName++}`,
+        cookie: floor.cookie,
+        key: randomUUID(),
+        ...floor.coloured,
+      };
+      const answer = await untilWritten(() => readColour(service(), { ...place, address: address() }));
+      if (answer !== null) ledger.colours.push(place.name);
     },
   ];
   const hand = async () => {

@@ -107,10 +107,10 @@ test('four people take a part from a price to a shipped lot, and find it again b
     ['L*', '43.4'],
     ['a*', '9.2'],
     ['b*', '-41.5'],
-    ['Instrument', 'SP-1'],
     ['Place', 'outer face'],
   ] as const)
     await reading.getByLabel(label, { exact: label.endsWith('*') }).fill(value);
+  await reading.getByLabel('Instrument').selectOption({ label: 'SP-1 Spectrophotometer' });
   await reading.getByText('as agreed').waitFor();
   await reading.getByRole('button', { name: 'Record reading', exact: true }).click();
   await quality.getByRole('row', { name: /outer face/ }).waitFor();

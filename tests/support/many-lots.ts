@@ -20,6 +20,8 @@ export interface Floor {
   lotPaths: string[];
   /** The first step of each lot, in the order of the lots. */
   signOffs: SignOff[];
+  /** A lot beside them that is coloured, whose part asks for a colour, and what it is read with. */
+  coloured: { lotId: number; colourMeterId: number };
 }
 
 /** One order of single pieces, each its own lot with a traveler: enough first steps for everybody to sign. */
@@ -28,6 +30,9 @@ export async function releaseManyLots(
   { db, lots }: { db: Db; lots: number },
 ): Promise<Floor> {
   const shop = await equipShop(db);
+  await askForColour(db, shop.partId);
+  // One beside them, to be coloured.
+  const pieces = lots + 1;
   const [estimator, planner, cookie] = await Promise.all(
     (['estimator', 'planner', 'operator'] as const).map((role) => signIn(db, role)),
   );
@@ -44,7 +49,7 @@ export async function releaseManyLots(
           recipeRevisionId: shop.recipeRevisionId,
           rackId: shop.rackId,
           supplyId: shop.supplyId,
-          quantities: [lots],
+          quantities: [pieces],
           options,
         },
       ],
@@ -68,17 +73,17 @@ export async function releaseManyLots(
   if (line === undefined) throw new Error('the order has no line');
   await send(planner, {
     path: `/api/order-lines/${line.id}/receipt`,
-    body: { count: lots, reason: '' },
+    body: { count: pieces, reason: '' },
     version: line.version,
   });
-  for (let released = 0; released < lots; released += 100) {
+  for (let released = 0; released < pieces; released += 100) {
     await send(planner, {
       path: `/api/order-lines/${line.id}/release`,
       body: {
         rackId: shop.rackId,
         supplyId: shop.supplyId,
         tanks: shop.tanks,
-        loads: Array.from({ length: Math.min(100, lots - released) }, () => 1),
+        loads: Array.from({ length: Math.min(100, pieces - released) }, () => 1),
         dueDate: '2099-01-15',
         priority: 0,
       },
@@ -90,7 +95,11 @@ export async function releaseManyLots(
     select: { id: true },
     orderBy: { traveler: { lotId: 'asc' } },
   });
+  const last = rows.pop()?.id ?? 0;
+  steps.pop();
+  await colour({ db, send: (path, body) => send(cookie, { path, body }) }, last);
   return {
+    coloured: { lotId: last, colourMeterId: shop.colourMeterId },
     cookie: cookie ?? '',
     estimatorCookie: estimator ?? '',
     lotPaths: rows.map(({ id }) => `/api/lots/${id}`),
@@ -100,6 +109,44 @@ export async function releaseManyLots(
       body: JSON.stringify(signOff()),
     })),
   };
+}
+
+async function askForColour(db: Db, partId: number): Promise<void> {
+  const conditions = { geometry: 'd8-included', illuminant: 'D65', observerDeg: 2 };
+  const { id: colourStandardId } = await db.prisma.colourStandard.create({
+    data: {
+      code: 'BLUE-1',
+      revisions: {
+        create: {
+          ...{ revision: 1, status: 'approved', name: 'Blue', grade: 'measured', conditions },
+          ...{ target: { L: 40, a: 8, b: -30 }, takenOverFrom: 'the test', approvedAt: new Date() },
+          tolerance: { from: 'target', deltaE: 3, kL: 1, kC: 1, kH: 1 },
+        },
+      },
+    },
+  });
+  await db.prisma.part.update({ where: { id: partId }, data: { colourStandardId } });
+}
+
+/** Signs a lot up to its colour step. */
+async function colour(
+  { db, send }: { db: Db; send: (path: string, body: object) => Promise<unknown> },
+  lotId: number,
+): Promise<void> {
+  const steps = await db.prisma.travelerStep.findMany({
+    where: { traveler: { lotId }, position: { lte: 3 } },
+    orderBy: { position: 'asc' },
+  });
+  const readings = [
+    [{ quantity: 'temperatureC', value: 60, instrument: '' }],
+    [],
+    [
+      { quantity: 'voltageV', value: 30, instrument: '' },
+      { quantity: 'currentA', value: 4, instrument: '' },
+    ],
+  ];
+  for (const [index, { id }] of steps.entries())
+    await send(`/api/steps/${id}/sign-off`, { ...signOff(), readings: readings[index] });
 }
 
 async function signIn(db: Db, role: Role): Promise<string> {
