@@ -2,7 +2,7 @@ import { checkNumber } from '../check.ts';
 import { CalcError } from '../errors.ts';
 import type { Colour, Xyz } from './colour-types.ts';
 import { labToLch, xyzToLab } from './lab.ts';
-import { spectralWeights } from './spectral-weights.ts';
+import { spectralWeights, type Weights } from './spectral-weights.ts';
 import { xyzToSrgb } from './srgb.ts';
 
 /**
@@ -34,8 +34,7 @@ export function colourFromReflectance(reflectance: ArrayLike<number>): Colour {
 }
 
 /** Tristimulus values of a spectrum already checked. */
-export function xyzOf(reflectance: ArrayLike<number>): Xyz {
-  const { x, y, z } = spectralWeights;
+export function xyzOf(reflectance: ArrayLike<number>, { x, y, z }: Weights = spectralWeights): Xyz {
   let [X, Y, Z] = [0, 0, 0];
   for (let i = 0; i < x.length; i++) {
     const r = reflectance[i] ?? NaN;

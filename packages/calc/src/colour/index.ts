@@ -9,9 +9,15 @@ export {
   type ReadLab,
 } from './from-readings.ts';
 export { type ColourTarget, judgeColour, type JudgedColour } from './judge-colour.ts';
+export { labOfSpectrum } from './lab-of-spectrum.ts';
 export type { MeasuredSpectrum } from './measured-spectrum.ts';
 export { readCgats } from './read-cgats.ts';
 export { readColourCsv } from './read-colour-csv.ts';
 export { readColourFile } from './read-colour-file.ts';
-export { wavelengthsNm } from './spectral-weights.ts';
+export {
+  type SpectralIlluminant,
+  type SpectralObserver,
+  type Viewing,
+  wavelengthsNm,
+} from './spectral-weights.ts';
 export { labToSrgb, srgbToLab } from './srgb.ts';

@@ -12,10 +12,10 @@ const KAPPA = 24389 / 27;
 const compress = (t: number): number => (t > EPSILON ? Math.cbrt(t) : (KAPPA * t + 16) / 116);
 const expand = (f: number): number => (f ** 3 > EPSILON ? f ** 3 : (116 * f - 16) / KAPPA);
 
-export function xyzToLab(X: number, Y: number, Z: number): Lab {
-  const fx = compress(X / whiteXyz.X);
-  const fy = compress(Y / whiteXyz.Y);
-  const fz = compress(Z / whiteXyz.Z);
+export function xyzToLab(X: number, Y: number, Z: number, white: Xyz = whiteXyz): Lab {
+  const fx = compress(X / white.X);
+  const fy = compress(Y / white.Y);
+  const fz = compress(Z / white.Z);
   return { L: 116 * fy - 16, a: 500 * (fx - fy), b: 200 * (fy - fz) };
 }
 

@@ -35,7 +35,7 @@ export const NewColourReading = z
     grade: ColourGrade,
     /** As the instrument shows it, under `conditions`. */
     lab: Lab.nullable(),
-    /** Made CIELAB under D65 by the 2 degree observer. */
+    /** Made CIELAB under the light and for the observer of the standard, else of `conditions`. */
     spectrum: ReflectanceSpectrum.nullable(),
     conditions: z.strictObject(MeasuringConditions.shape).nullable(),
     /** The colour meter of the lab that measured it. */
@@ -215,6 +215,8 @@ export const PreviewedReading = z.object({
   judged: JudgedReading.nullable(),
   verdict: ColourVerdict.nullable(),
   standardExpired: z.boolean(),
+  /** Why it is not compared with the standard, of which it is under another light; empty where it can be. */
+  notComparable: z.string(),
 });
 export const ColourFilePreview = z
   .object({

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { ColourGrade } from '../catalog/colour-grades.ts';
+import { ColourGrade, Illuminant, ObserverDeg } from '../catalog/colour-grades.ts';
 import { defineQuery } from '../kernel/http.ts';
 import { Id, Instant, Lab, PathId } from '../kernel/scalars.ts';
 import { ColourVerdict } from './colour-readings.ts';
@@ -61,6 +61,9 @@ export const searchColours = defineQuery({
     b: Figure(-200, 200),
     /** dE00 from L, a, b; 2 where not said. */
     within: Figure(0.1, 50),
+    /** What L, a, b are under; D65 and 2 degrees where not said. Readings under another light are not near them. */
+    illuminant: Illuminant.optional(),
+    observerDeg: z.coerce.number().pipe(ObserverDeg).optional(),
     deltaEFrom: Figure(0, 200),
     deltaETo: Figure(0, 200),
     recipeId: PathId.optional(),

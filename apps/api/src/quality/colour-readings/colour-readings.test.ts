@@ -7,7 +7,10 @@ import type {
   LotColour,
   NewColourReading,
 } from '@huelot/contracts';
+import { deltaE2000, labOfSpectrum } from '@huelot/calc';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { sql } from '../../db/client.ts';
+import { withoutTriggers } from '../../demo/backdate.ts';
 import { hashSecret } from '../../core/people/secrets.ts';
 import { mainLine, ok, post } from '../../../../../tests/support/main-line.ts';
 
@@ -442,6 +445,70 @@ describe('a file of the instrument', () => {
     expect(newest(colour).lab?.L).toBeCloseTo(40, 1);
     const short = { wavelengthsNm: nm.slice(10), reflectance: nm.slice(10).map(() => 0.1) };
     expect((await add(lotB, reading({ lab: null, spectrum: short }))).statusCode).toBe(422);
+  });
+});
+
+describe('a standard under another light', () => {
+  const nm = Array.from({ length: 41 }, (_, i) => 380 + 10 * i);
+  /** Reflects above 560 nm: orange, and another colour under each light. */
+  const spectrum = { wavelengthsNm: nm, reflectance: nm.map((one) => (one >= 560 ? 0.6 : 0.1)) };
+  const warm = { ...conditions, illuminant: 'A', observerDeg: 10 } as const;
+  const agreeUnder = (lotId: number, light: object, lab: object) =>
+    withoutTriggers(db, (execute) =>
+      execute(sql`
+        update "lot" set "snapshot" = jsonb_set(jsonb_set("snapshot", '{part,agreedColour,conditions}', ${JSON.stringify(light)}::jsonb),
+               '{part,agreedColour,target}', ${JSON.stringify(lab)}::jsonb) where "id" = ${lotId}`),
+    );
+  const underA = labOfSpectrum(spectrum, { illuminant: 'A', observerDeg: 10 });
+
+  it('a spectrum was judged as it looks in daylight, though the standard was agreed in lamplight', async () => {
+    const lotId = await finishedLot();
+    await agreeUnder(lotId, warm, underA);
+    const read = newest(await added(lotId, reading({ lab: null, spectrum })));
+    expect(read).toMatchObject({ verdict: 'pass', conditions: { illuminant: 'A', observerDeg: 10 } });
+    expect(read.judged?.deltaE).toBeLessThan(1e-9);
+    expect(read.lab?.a).toBeCloseTo(underA.a, 9);
+    const daylight = labOfSpectrum(spectrum, { illuminant: 'D65', observerDeg: 2 });
+    expect(deltaE2000(daylight, underA)).toBeGreaterThan(3);
+    // Typed figures of daylight are refused in words, and compared with nothing.
+    const typed = await add(lotId, reading({ lab: daylight }));
+    expect(paths(typed)).toEqual(['readings.0.conditions.illuminant']);
+    expect(typed.body).toContain('must be A, as the standard was agreed');
+    // Nor are they near each other when colours are searched.
+    const near = async (query: string) =>
+      (
+        await ok<{ items: ColourPoint[] }>(
+          quality({
+            url: `/api/trace/colours?L=${underA.L}&a=${underA.a}&b=${underA.b}&within=1${query}`,
+          }),
+        )
+      ).items.map(({ readingId }) => readingId);
+    expect(await near('')).not.toContain(read.id);
+    expect(await near('&illuminant=A&observerDeg=10')).toContain(read.id);
+  });
+
+  it('was shown as agreed in the preview of a file of another light', async () => {
+    const lotId = await finishedLot();
+    await agreeUnder(lotId, warm, target);
+    const { readings } = await ok<ColourFilePreview>(
+      post(operator, `/lots/${lotId}/colour-file`, {
+        ...{ text: 'place;L;a;b;illuminant\nleft;40,0;8,0;-30,0;D65\n', expandedUncertainty: 0.5 },
+      }),
+    );
+    expect(readings).toMatchObject([{ judged: null, verdict: null }]);
+    expect(readings[0]?.notComparable).toContain('must be A');
+  });
+
+  it('that has no tables here takes figures of the instrument, and no spectrum', async () => {
+    const lotId = await finishedLot();
+    const fluorescent = { ...conditions, illuminant: 'F11' } as const;
+    await agreeUnder(lotId, fluorescent, target);
+    const refused = await add(lotId, reading({ lab: null, spectrum }));
+    expect(paths(refused)).toEqual(['readings.0.spectrum']);
+    expect(refused.body).toContain('not under F11');
+    expect(newest(await added(lotId, reading({ conditions: fluorescent })))).toMatchObject({
+      verdict: 'pass',
+    });
   });
 });
 

@@ -1,44 +1,28 @@
-import { judgeColour, labFromReadings } from '@huelot/calc';
+import { judgeColour, labOfSpectrum } from '@huelot/calc';
 import {
   gradeDecides,
+  spectralIlluminants,
   type AgreedColour,
   type ColourVerdict,
   type JudgedReading,
+  type MeasuringConditions,
   type NewColourReading,
 } from '@huelot/contracts';
 
-type Conditions = NonNullable<NewColourReading['conditions']>;
 type Figures = NonNullable<NewColourReading['lab']>;
 
-/** What a spectrum is integrated under. */
-export const integrated = { illuminant: 'D65', observerDeg: 2 } as const;
-
 /**
- * Why figures under these conditions cannot be compared with what was agreed; null where they can. Where one of the two
- * does not state its geometry, that alone does not part them.
+ * The colour of a reading in figures, or null where it has none; a spectrum as `viewed` asks. Undefined where the light of that has
+ * no tables here.
  */
-export function conditionFault(
-  conditions: Conditions,
-  agreed: Pick<AgreedColour, 'conditions'>,
-): { path: keyof Conditions; message: string } | null {
-  const wanted = agreed.conditions;
-  if (wanted === null) return null;
-  if (conditions.illuminant !== wanted.illuminant)
-    return { path: 'illuminant', message: `must be ${wanted.illuminant}, as the standard was agreed` };
-  if (conditions.observerDeg !== wanted.observerDeg)
-    return { path: 'observerDeg', message: `must be ${wanted.observerDeg}, as the standard was agreed` };
-  const stated = conditions.geometry !== 'unstated' && wanted.geometry !== 'unstated';
-  return stated && conditions.geometry !== wanted.geometry
-    ? { path: 'geometry', message: 'must be that of the standard: another one reads another colour' }
-    : null;
+export function labOfReading(
+  { lab, spectrum }: Pick<NewColourReading, 'lab' | 'spectrum'>,
+  viewed: Pick<MeasuringConditions, 'illuminant' | 'observerDeg'> | null,
+): Figures | null | undefined {
+  if (spectrum === null || viewed === null) return lab;
+  const illuminant = spectralIlluminants.find((one) => one === viewed.illuminant);
+  return illuminant && labOfSpectrum(spectrum, { illuminant, observerDeg: viewed.observerDeg });
 }
-
-/** The colour of a reading in figures, or null where it has none. */
-export const labOfReading = ({
-  lab,
-  spectrum,
-}: Pick<NewColourReading, 'lab' | 'spectrum'>): Figures | null =>
-  spectrum === null ? lab : labFromReadings({ readings: [spectrum] }).lab;
 
 /**
  * The verdict over a reading. Only what an instrument measured or two people compared has one; a measured colour also

@@ -1,5 +1,8 @@
 import {
   agreedIn,
+  conditionFault,
+  spectralIlluminants,
+  viewedAs,
   isFarOff,
   may,
   type addColourReadings,
@@ -16,7 +19,7 @@ import type { Actor } from '../../kernel/actor.ts';
 import { DomainError, fieldError, orNotFound } from '../../kernel/refusal.ts';
 import { readAgreedOfLot, type AgreedOfLot } from './agreed.ts';
 import { instrumentOf } from './instrument.ts';
-import { conditionFault, holdWords, integrated, judgeReading, labOfReading } from './judge.ts';
+import { holdWords, judgeReading, labOfReading } from './judge.ts';
 import * as queries from './queries.ts';
 import { viewLotColour } from './view.ts';
 
@@ -57,10 +60,15 @@ export function writeReadings(
     const verdicts: string[] = [];
     for (const [index, reading] of input.readings.entries()) {
       const path = `readings.${index}`;
-      const lab = labOfReading(reading);
       const agreed = agreedAt(agreedOfLot, reading.zone, `${path}.zone`);
       const expired = agreed?.expired ?? false;
-      if (agreed !== null) checkComparable(reading, agreed, path);
+      const conditions = conditionsOf(reading, agreed, path);
+      const lab = labOfReading(reading, conditions);
+      if (lab === undefined)
+        throw fieldError(
+          `${path}.spectrum`,
+          `can be integrated under ${spectralIlluminants.join(', ')}, and not under ${conditions?.illuminant}: give L, a and b as the instrument shows them under it`,
+        );
       if (reading.spot !== null && !pictures.some(({ fileId }) => fileId === reading.spot?.fileId))
         throw fieldError(`${path}.spot.fileId`, 'is not a picture of this part');
       const { judged, verdict } = judgeReading({ reading, lab, agreed, expired, guardFactor });
@@ -72,7 +80,7 @@ export function writeReadings(
       await queries.addReading(tx, {
         ...{ lotId, recipeRevisionId: lot.recipeRevisionId, colourSignOffId: lot.colourStep?.id ?? null },
         ...{ zone: reading.zone.trim(), place: reading.place.trim(), spot: reading.spot },
-        ...{ grade: reading.grade, lab, spectrum: reading.spectrum, conditions: reading.conditions },
+        ...{ grade: reading.grade, lab, spectrum: reading.spectrum, conditions },
         ...(await instrumentOf(tx.execute, reading, `${path}.instrumentId`)),
         expandedUncertainty: reading.expandedUncertainty,
         ...{ agreed, judged, verdict, standardExpired: expired },
@@ -126,11 +134,18 @@ function checkLot(lot: queries.LotFacts): void {
     );
 }
 
-function checkComparable(reading: NewColourReading, agreed: AgreedColour, path: string): void {
-  const { conditions, spectrum } = reading;
-  if (reading.grade !== 'measured' || conditions === null) return;
-  const fault = conditionFault(spectrum === null ? conditions : { ...conditions, ...integrated }, agreed);
+/** What the figures of a reading mean anything under; others than those of the standard are refused, never compared. */
+function conditionsOf(
+  { grade, conditions, spectrum }: NewColourReading,
+  agreed: AgreedColour | null,
+  path: string,
+): NewColourReading['conditions'] {
+  if (conditions === null) return null;
+  const wanted = agreed?.conditions ?? null;
+  const viewed = spectrum === null ? conditions : viewedAs(conditions, wanted);
+  const fault = grade === 'measured' ? conditionFault(viewed, wanted) : null;
   if (fault !== null) throw fieldError(`${path}.conditions.${fault.path}`, fault.message);
+  return viewed;
 }
 
 /** Puts a lot on hold, once for all that was found together. What was shipped cannot be held any more. */

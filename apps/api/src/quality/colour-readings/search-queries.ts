@@ -50,6 +50,8 @@ export const readWithin = (
   execute: SqlExecutor,
   asked: {
     box: Box | null;
+    /** Only colours under this light and for this observer are near each other. */
+    light: { illuminant: string; observerDeg: number };
     deltaEFrom: number | undefined;
     deltaETo: number | undefined;
     recipeId: number | undefined;
@@ -61,7 +63,9 @@ export const readWithin = (
       ${
         asked.box === null
           ? Prisma.empty
-          : sql`and r."labL" between ${asked.box.L - asked.box.half}::float8 and ${asked.box.L + asked.box.half}::float8
+          : sql`and coalesce(r."conditions" ->> 'illuminant', ${asked.light.illuminant}) = ${asked.light.illuminant}
+                and coalesce((r."conditions" -> 'observerDeg')::int, ${asked.light.observerDeg}::int) = ${asked.light.observerDeg}::int
+                and r."labL" between ${asked.box.L - asked.box.half}::float8 and ${asked.box.L + asked.box.half}::float8
                 and r."labA" between ${asked.box.a - asked.box.half}::float8 and ${asked.box.a + asked.box.half}::float8
                 and r."labB" between ${asked.box.b - asked.box.half}::float8 and ${asked.box.b + asked.box.half}::float8`
       }

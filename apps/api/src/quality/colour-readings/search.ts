@@ -18,19 +18,27 @@ export async function searchReadings(
   execute: SqlExecutor,
   query: z.output<typeof searchColours.query>,
 ): Promise<{ items: PointRow[]; more: boolean }> {
-  const { L, a, b, within, deltaEFrom, deltaETo, recipeId } = query;
+  const { L, a, b, within, deltaEFrom, deltaETo, recipeId, illuminant, observerDeg } = query;
+  const light = { illuminant: illuminant ?? 'D65', observerDeg: observerDeg ?? 2 };
   const figures = { L, a, b };
   const missing = (['L', 'a', 'b'] as const).filter((name) => figures[name] === undefined);
   if (L === undefined || a === undefined || b === undefined) {
     if (missing.length < 3) throw fieldError(missing[0] ?? 'L', 'must be given with the other two figures');
     if (within !== undefined) throw fieldError('within', 'needs L, a and b');
-    const rows = await readWithin(execute, { box: null, deltaEFrom, deltaETo, recipeId, limit: SHOWN + 1 });
+    const rows = await readWithin(execute, {
+      box: null,
+      light,
+      deltaEFrom,
+      deltaETo,
+      recipeId,
+      limit: SHOWN + 1,
+    });
     return { items: rows.slice(0, SHOWN), more: rows.length > SHOWN };
   }
   const most = within ?? 2;
   const colour = { L, a, b };
   const rows = await readWithin(execute, {
-    ...{ box: { ...colour, half: WIDEST * most }, deltaEFrom, deltaETo, recipeId, limit: COMPARED },
+    ...{ box: { ...colour, half: WIDEST * most }, light, deltaEFrom, deltaETo, recipeId, limit: COMPARED },
   });
   const near = rows
     .map((row) => ({ ...row, distance: deltaE2000(colour, row.lab) }))

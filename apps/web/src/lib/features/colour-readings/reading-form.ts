@@ -1,5 +1,6 @@
 import { judgeColour } from '@huelot/calc';
 import {
+  conditionFault,
   Lab,
   zonesToRead,
   type AgreedColour,
@@ -68,11 +69,20 @@ export function toReading(values: ReadingValues): NewColourReading {
 export function previewOf(
   lab: TypedLab,
   expandedUncertainty: number | null,
-  { agreed, guardFactor }: { agreed: AgreedColour | null; guardFactor: number },
+  {
+    agreed,
+    conditions,
+    guardFactor,
+  }: {
+    agreed: AgreedColour | null;
+    conditions: NonNullable<NewColourReading['conditions']>;
+    guardFactor: number;
+  },
 ): (JudgedReading & { verdict: ColourVerdict }) | null {
   const whole = Lab.safeParse(lab).data;
   if (!whole || !agreed?.target || !agreed.tolerance || expandedUncertainty === null) return null;
   if (!(expandedUncertainty > 0)) return null;
+  if (conditionFault(conditions, agreed.conditions) !== null) return null;
   const { target, light, dark, tolerance } = agreed;
   const judged = judgeColour({
     reading: whole,
