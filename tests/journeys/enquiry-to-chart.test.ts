@@ -41,7 +41,7 @@ test('the estimator writes an enquiry down', async () => {
   await edgar.getByRole('link', { name: 'New enquiry' }).click();
   await edgar.getByLabel('What they ask').fill('Forty-eight clamps in the blue of S-14');
   await edgar.getByLabel('Colour in words').fill('deep blue');
-  for (const [axis, value] of Object.entries({ L: 33, a: 14, b: -46 }))
+  for (const [axis, value] of Object.entries({ L: 43, a: 9, b: -42 }))
     await edgar.getByLabel(`${axis}*`, { exact: true }).fill(String(value));
   await edgar.getByLabel('Material').selectOption(String(material.id));
   await edgar.getByLabel('Pieces wanted').fill('48');
@@ -94,8 +94,8 @@ test('the lab plans a strip, the operator lifts it at the tank, and its bands ar
   expect(await landed.count()).toBe(3);
   for (const [index, lab] of [
     { L: 58, a: -4, b: 22 },
-    { L: 41, a: 10, b: -30 },
-    { L: 33.4, a: 13.6, b: -45.1 },
+    { L: 48, a: 6, b: -28 },
+    { L: 43.4, a: 8.6, b: -41.1 },
   ].entries()) {
     const coupon = landed.nth(index);
     await coupon.getByLabel('Outcome').selectOption('interference');
@@ -104,7 +104,7 @@ test('the lab plans a strip, the operator lifts it at the tank, and its bands ar
     await coupon.getByLabel('Colour known by').selectOption('measured');
   }
   await lena.getByRole('button', { name: 'Save draft' }).click();
-  await lena.getByText('33.4').first().waitFor();
+  await lena.getByText('43.4').first().waitFor();
   await seen(lena, '4-bands-measured');
 
   await quentin.goto(`${shop.url}/lab/coupons/${series.id}`);
@@ -211,11 +211,11 @@ test('the operator colours and reads it, quality reads and checks it, and every 
     await signStep(omar);
   }
   await omar.getByText('Every step is signed').waitFor();
-  await read(omar, 'outer face', { L: '33.4', a: '14.2', b: '-45.5' });
+  await read(omar, 'outer face', { L: '43.4', a: '9.2', b: '-41.5' });
   await seen(omar, '8-read-at-the-tank');
 
   await quentin.goto(lotUrl);
-  await read(quentin, 'inner face', { L: '32.6', a: '13.9', b: '-46.2' });
+  await read(quentin, 'inner face', { L: '42.6', a: '8.9', b: '-42.2' });
   await seen(quentin, '9-lot');
   await quentin.getByRole('button', { name: 'Final check' }).click();
   await quentin.getByRole('button', { name: 'Sign the check' }).click();
