@@ -19,7 +19,7 @@ describe('the white of each light', () => {
     ['D65', 10, 94.811, 107.304],
     ['D50', 10, 96.72, 81.427],
     ['A', 10, 111.144, 35.2],
-  ] as const)('%s, %d degrees, is the published one', (illuminant, observerDeg, X, Z) => {
+  ] as const)('%s, %d degrees, is the published one', (...[illuminant, observerDeg, X, Z]) => {
     const { white } = weightsUnder({ illuminant, observerDeg });
     expect(Math.abs(white.X - X)).toBeLessThan(0.025);
     expect(white.Y).toBeCloseTo(100, 9);
@@ -34,7 +34,7 @@ describe('the white of each light', () => {
     ['D65', 10, 0.31382, 0.331],
     ['D50', 10, 0.34773, 0.35952],
     ['A', 10, 0.45117, 0.40594],
-  ] as const)('%s, %d degrees, has the published chromaticity', (illuminant, observerDeg, x, y) => {
+  ] as const)('%s, %d degrees, has the published chromaticity', (...[illuminant, observerDeg, x, y]) => {
     const { X, Y, Z } = weightsUnder({ illuminant, observerDeg }).white;
     expect(X / (X + Y + Z)).toBeCloseTo(x, 4);
     expect(Y / (X + Y + Z)).toBeCloseTo(y, 4);

@@ -1,6 +1,6 @@
 import type { Lab } from './colour-types.ts';
 import { xyzOf } from './from-reflectance.ts';
-import { xyzToLab } from './lab.ts';
+import { labUnder } from './lab.ts';
 import { type MeasuredSpectrum, resample } from './measured-spectrum.ts';
 import { type Viewing, weightsUnder } from './spectral-weights.ts';
 
@@ -18,6 +18,5 @@ import { type Viewing, weightsUnder } from './spectral-weights.ts';
  */
 export function labOfSpectrum(spectrum: MeasuredSpectrum, viewing: Viewing): Lab {
   const { weights, white } = weightsUnder(viewing);
-  const { X, Y, Z } = xyzOf(resample('spectrum', spectrum), weights);
-  return xyzToLab(X, Y, Z, white);
+  return labUnder(xyzOf(resample('spectrum', spectrum), weights), white);
 }

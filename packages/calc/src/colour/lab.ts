@@ -12,12 +12,18 @@ const KAPPA = 24389 / 27;
 const compress = (t: number): number => (t > EPSILON ? Math.cbrt(t) : (KAPPA * t + 16) / 116);
 const expand = (f: number): number => (f ** 3 > EPSILON ? f ** 3 : (116 * f - 16) / KAPPA);
 
-export function xyzToLab(X: number, Y: number, Z: number, white: Xyz = whiteXyz): Lab {
-  const fx = compress(X / white.X);
-  const fy = compress(Y / white.Y);
-  const fz = compress(Z / white.Z);
-  return { L: 116 * fy - 16, a: 500 * (fx - fy), b: 200 * (fy - fz) };
+/** Of tristimulus values as shares of those of the white. */
+function labOfShares(x: number, y: number, z: number): Lab {
+  const fy = compress(y);
+  return { L: 116 * fy - 16, a: 500 * (compress(x) - fy), b: 200 * (fy - compress(z)) };
 }
+
+export const xyzToLab = (X: number, Y: number, Z: number): Lab =>
+  labOfShares(X / whiteXyz.X, Y / whiteXyz.Y, Z / whiteXyz.Z);
+
+/** CIELAB referred to another white than that of D65 and 2 degrees. */
+export const labUnder = ({ X, Y, Z }: Xyz, white: Xyz): Lab =>
+  labOfShares(X / white.X, Y / white.Y, Z / white.Z);
 
 export function labToXyz({ L, a, b }: Lab): Xyz {
   const fy = (L + 16) / 116;
