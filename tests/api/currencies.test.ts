@@ -42,7 +42,9 @@ test.each([
   expect(price?.totalPrice).toBe((lot + tooling).toFixed(digits));
   expect(price?.unitPrice).toBe((lot / 48).toFixed(digits + 2));
   expect(build?.directCost).toBe(inUsd?.buildUp?.directCost);
-  expect(quotation.shown.lines[0]?.oneOffs).toEqual([{ label: 'tooling', amount: String(tooling) }]);
+  expect(quotation.shown.lines[0]?.oneOffs).toEqual([
+    { label: 'tooling', amount: String(tooling), trial: null },
+  ]);
 });
 
 test('a customer in another currency is not quoted without a rate of exchange, nor with that of a third', async () => {

@@ -111,6 +111,12 @@ test('a strip is planned at the desk, lifted at the tank through a reload, and r
   const table = lena.getByRole('region', { name: 'Coupons', exact: true });
   expect(await table.getByText('photo with a reference card').count()).toBe(3);
   expect(await table.getByText('not looked at yet').count()).toBe(0);
+  const kept = lena.getByRole('img', { name: /^Strip with 4 places marked: strip\.png/ });
+  await kept.waitFor();
+  expect(await kept.evaluate((image) => (image as HTMLImageElement).naturalWidth)).toBe(400);
+  await lena.getByText('ref', { exact: true }).waitFor();
+  await expectAccessible(lena);
+  await look(lena, 'strip-photo-kept');
 
   const trials = await shop.db.prisma.couponTrial.findMany({
     where: { seriesId: series, runId: { not: null } },

@@ -12,7 +12,7 @@ type Setting = Pick<CouponTrial, 'temperatureC' | 'timeS' | 'strength'> & { volt
 type Result = Pick<CouponTrial, 'outcome'> & { lab: Lab | null };
 /** A setting with what came out of it. */
 type Tried = Result & Partial<Pick<CouponTrial, TrialFactor>> & Omit<Setting, 'voltageV'>;
-interface Sketch extends Omit<NewCouponSeries, 'materialId' | 'trials' | 'notes' | 'changeNote'> {
+interface Sketch extends Omit<NewCouponSeries, 'materialId' | 'trials' | 'photos' | 'notes' | 'changeNote'> {
   material: string;
   /** What the coupons are marked with. */
   letter: string;

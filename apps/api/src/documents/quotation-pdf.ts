@@ -164,7 +164,10 @@ function quotedLine(
   });
   if (line.oneOffs.length > 0) {
     const extras = line.oneOffs
-      .map(({ label, amount }) => `${label} ${moneyText(amount, currency)}`)
+      .map(
+        ({ label, amount, trial }) =>
+          `${label}${trial ? ` (trial ${trial.number})` : ''} ${moneyText(amount, currency)}`,
+      )
       .join(', ');
     write(doc, `The lot price includes these one-off charges: ${extras}.`, { size: 9, colour: inks.soft });
   }

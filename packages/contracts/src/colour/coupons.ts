@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { StoredFile } from '../core/files.ts';
 import { Approval, ApprovalBody, RevisionStatus } from '../core/approvals.ts';
 import { BaseMetal } from '../catalog/base-metals.ts';
 import { ColourGrade, colourGradeNames, gradeDecides } from '../catalog/colour-grades.ts';
@@ -140,6 +141,15 @@ export function couponColumnsOf(contents: TankContents) {
 export type CouponColumn =
   TrialFactor | 'mark' | 'outcome' | 'L' | 'a' | 'b' | 'madeOn' | 'madeBy' | 'protects' | 'grade';
 
+/** A place on a photo, as shares of its width and height from the upper left: the reference, or a band by its number. */
+export const PhotoMark = z.strictObject({
+  x: z.number().min(0).max(1),
+  y: z.number().min(0).max(1),
+  label: Line(20),
+});
+export type PhotoMark = z.output<typeof PhotoMark>;
+const CouponPhoto = z.object({ file: StoredFile, marks: z.array(PhotoMark) });
+
 const seriesFields = {
   name: Line(100),
   /** The kind of bath, as tanks name what they hold. */
@@ -164,6 +174,11 @@ export const NewCouponSeries = z
     materialId: Id,
     ...seriesFields,
     trials: z.array(NewCouponTrial).max(500),
+    /** Photos of strips, with what was pointed at on them. */
+    photos: z
+      .array(z.strictObject({ fileId: Id, marks: z.array(PhotoMark).max(120) }))
+      .max(20)
+      .default([]),
   })
   .superRefine(({ contents, unit, referenceTemperatureC, trials }, context) => {
     const fault = (path: (string | number)[], message: string) =>
@@ -223,6 +238,7 @@ export const CouponSeries = Head.extend({
   /** Why it was retired. */
   endReason: z.string(),
   trials: z.array(CouponTrial),
+  photos: z.array(CouponPhoto),
   revisions: z.array(z.object({ id: Id, revision: z.int(), status: RevisionStatus, changeNote: z.string() })),
 }).meta({ id: 'CouponSeries' });
 export type CouponSeries = z.output<typeof CouponSeries>;

@@ -45,8 +45,10 @@ export const LineOptions = z.strictObject({
   expedite: z.boolean(),
   /** The most pieces ever run in one load with even colour; null when no load was proved. */
   validatedPieces: z.int().min(1).max(1_000_000).nullable(),
-  /** Tooling and one-off tests, added after everything else. */
-  oneOffs: z.array(z.strictObject({ label: Line(100), amount: Amount })).max(20),
+  /** Tooling and one-off tests, added after everything else; `trialRunId` where it charges a trial that was run at a tank. */
+  oneOffs: z
+    .array(z.strictObject({ label: Line(100), amount: Amount, trialRunId: Id.nullable().default(null) }))
+    .max(20),
 });
 export type LineOptions = z.output<typeof LineOptions>;
 
@@ -139,7 +141,14 @@ export const QuotationLine = z.object({
   packing: z.string(),
   expedite: z.boolean(),
   /** In the currency of the quotation. */
-  oneOffs: z.array(z.object({ label: z.string(), amount: Money })),
+  oneOffs: z.array(
+    z.object({
+      label: z.string(),
+      amount: Money,
+      /** The trial that it charges. */
+      trial: z.object({ id: Id, number: z.string() }).nullable(),
+    }),
+  ),
   piecesPerLoad: Count,
   bindingLimit: z.string(),
   /** Square millimetres a piece, and how that was found. */

@@ -54,6 +54,7 @@ const series = (extra: Partial<NewCouponSeries> = {}): NewCouponSeries => ({
   notes: '',
   changeNote: '',
   trials: [trial(), trial({ mark: 'K2', strength: 0.48 })],
+  photos: [],
   ...extra,
 });
 const url = '/api/coupon-series';

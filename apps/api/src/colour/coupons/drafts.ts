@@ -17,6 +17,7 @@ import { changesBetween, writeAudit, type Change } from '../../core/audit/index.
 import { readMaterial } from '../../catalog/materials/index.ts';
 import { checkRuns } from './from-runs.ts';
 import { nameOf, readLocked } from './locked.ts';
+import { writePhotos } from './photos.ts';
 import * as queries from './queries.ts';
 import { readCouponSeries } from './views.ts';
 
@@ -29,8 +30,8 @@ export async function startSeries(
     if ((await queries.readRevisions(tx.execute, input.code)).length > 0)
       throw fieldError('code', `${input.code} is already in use: make a new revision of it`);
     await refuseImpossible(tx, input);
-    const { trials, ...facts } = input;
-    return writeNew(tx, { actor, facts, revision: 1, trials: trials.map(graded) });
+    const { trials, photos, ...facts } = input;
+    return writeNew(tx, { actor, facts, revision: 1, trials: trials.map(graded), photos, known: [] });
   });
 }
 
@@ -41,7 +42,7 @@ export async function reviseSeries(
 ): Promise<CouponSeries> {
   const { actor, changeNote } = options;
   return inTransaction(db, async (tx) => {
-    const { trials, revisions, ...from } = await readLocked(tx, options.id);
+    const { trials, photos, revisions, ...from } = await readLocked(tx, options.id);
     const draft = revisions.find(({ status }) => status === 'draft');
     if (draft !== undefined)
       throw new DomainError(
@@ -55,6 +56,8 @@ export async function reviseSeries(
       facts: { ...facts, materialId: from.material.id, changeNote },
       revision: Math.max(...revisions.map(({ revision }) => revision)) + 1,
       trials,
+      photos: photos.map(({ file, marks }) => ({ fileId: file.id, marks })),
+      known: photos.map(({ file }) => file.id),
     });
   });
 }
@@ -69,11 +72,15 @@ async function writeNew(
     facts: queries.SeriesFacts;
     revision: number;
     trials: readonly queries.StoredTrial[];
+    photos: NewCouponSeries['photos'];
+    /** Files of the revision that it begins from. */
+    known: readonly number[];
   },
 ): Promise<CouponSeries> {
-  const { actor, facts, revision } = options;
+  const { actor, facts, revision, photos, known } = options;
   const { id } = await queries.addSeries(tx, { ...facts, revision, authorId: actor.personId });
   await queries.writeTrials(tx, id, options.trials);
+  await writePhotos(tx, { actor, seriesId: id, photos, known });
   const written = await readCouponSeries(tx.execute, id);
   await writeAudit(tx.execute, actor, {
     kind: 'coupons',
@@ -104,18 +111,20 @@ export async function writeSeries(
     if (input.code !== before.code)
       throw fieldError('code', `must stay ${before.code}, as in its other revisions`);
     await refuseImpossible(tx, input);
-    const { trials, ...facts } = input;
+    const { trials, photos, ...facts } = input;
     const writerIds = [...new Set([...before.writers.map((writer) => writer.id), actor.personId])];
     await queries.changeSeries(tx, id, { ...facts, writerIds });
     await queries.writeTrials(tx, id, trials.map(graded));
+    await writePhotos(tx, { actor, seriesId: id, photos, known: before.photos.map(({ file }) => file.id) });
     const after = await readCouponSeries(tx.execute, id);
     const head = ({
       trials: _,
       trialCount: _count,
       writers: _who,
       revisions: _which,
+      photos,
       ...rest
-    }: CouponSeries) => rest;
+    }: CouponSeries) => ({ ...rest, photos: photos.map(({ file }) => file.name) });
     await writeAudit(tx.execute, actor, {
       kind: 'coupons',
       id,

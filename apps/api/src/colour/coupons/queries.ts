@@ -4,6 +4,7 @@ import type {
   RevisionStatus,
   CouponTrial,
   NewCouponSeries,
+  PhotoMark,
   TrialPiece,
 } from '@huelot/contracts';
 import { Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
@@ -93,6 +94,20 @@ export async function readTrials(
   }
   return trials;
 }
+export const readPhotos = (execute: SqlExecutor, seriesId: number) =>
+  execute<{ fileId: number; marks: PhotoMark[] }>(
+    sql`select "fileId", "marks" from "coupon_photo" where "seriesId" = ${seriesId} order by "position"`,
+  );
+export async function replacePhotos(
+  db: Queryable,
+  seriesId: number,
+  photos: readonly { fileId: number; marks: PhotoMark[] }[],
+) {
+  await db.prisma.couponPhoto.deleteMany({ where: { seriesId } });
+  await db.prisma.couponPhoto.createMany({
+    data: photos.map((photo, index) => ({ ...photo, seriesId, position: index + 1 })),
+  });
+}
 /** As a coupon is stored: of its run only which. */
 export type StoredTrial = Omit<CouponTrial, 'run'> & { run: { id: number; piece: number } | null };
 export async function writeTrials(db: Queryable, seriesId: number, trials: readonly StoredTrial[]) {
@@ -159,7 +174,7 @@ export const readPieces = (execute: SqlExecutor, runIds: readonly number[]) =>
            p."currentDensityAPerM2", r."number", r."seriesCode", r."contents", r."materialId"
       from "trial_piece" p join "trial_run" r on r."id" = p."runId" where p."runId" = any(${[...runIds]}::int[])`);
 
-export type SeriesFacts = Omit<NewCouponSeries, 'trials'>;
+export type SeriesFacts = Omit<NewCouponSeries, 'trials' | 'photos'>;
 export const addSeries = (db: Queryable, options: SeriesFacts & { revision: number; authorId: number }) =>
   db.prisma.couponSeries.create({
     data: { ...options, writerIds: [options.authorId] },
@@ -179,6 +194,7 @@ export const setStatus = (db: Queryable, id: number, data: RevisionFate) =>
   });
 export async function removeDraft(db: Queryable, id: number) {
   await db.prisma.couponTrial.deleteMany({ where: { seriesId: id } });
+  await db.prisma.couponPhoto.deleteMany({ where: { seriesId: id } });
   await db.prisma.couponSeries.delete({ where: { id } });
 }
 /** The last instant at which something was added to a bath that changes its strength; null where nothing was. */

@@ -1,6 +1,7 @@
 import type { CouponSeries, CouponSeriesItem } from '@huelot/contracts';
 import type { SqlExecutor } from '../../db/client.ts';
 import { orNotFound } from '../../kernel/refusal.ts';
+import { readPhotos } from './photos.ts';
 import * as queries from './queries.ts';
 
 const iso = (date: Date | null) => date?.toISOString() ?? null;
@@ -27,6 +28,7 @@ export async function readCouponSeries(execute: SqlExecutor, id: number): Promis
     endedAt: iso(row.endedAt),
     endReason: row.endReason,
     trials: (await queries.readTrials(execute, [id])).get(id) ?? [],
+    photos: await readPhotos(execute, id),
     revisions: revisions.map((one) => ({
       id: one.id,
       revision: one.revision,

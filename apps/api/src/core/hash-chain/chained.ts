@@ -272,6 +272,10 @@ export const chained: readonly Chained[] = [
     when: `exists (select from "coupon_series" s where s."id" = t."seriesId" and s."status" <> 'draft')`,
     issuedWith: { table: 'coupon_series', find: `"seriesId" = any($1::bigint[])` },
   }),
+  always('coupon_photo', 'photo of a strip of coupons', {
+    when: `exists (select from "coupon_series" s where s."id" = t."seriesId" and s."status" <> 'draft')`,
+    issuedWith: { table: 'coupon_series', find: `"seriesId" = any($1::bigint[])` },
+  }),
   always('calibration', 'calibration', { when: `t."status" <> 'draft'`, except: seriesFate, label: coded }),
   {
     ...{ table: 'calibration', part: 'end', name: 'end of a calibration' },

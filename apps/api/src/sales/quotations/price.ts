@@ -52,6 +52,7 @@ export async function priceLines(
       `The rates changed while you were quoting: revision ${card.revision} is in force now. Open the form again to price with it.`,
     );
   }
+  await checkCharged(tx, draft);
   const { currency, exchange } = await currencyOf(tx, { customer, exchangeRateId: draft.exchangeRateId });
   const named = await sheet.readNamed(tx.execute, {
     partIds: draft.lines.map(({ partId }) => partId),
@@ -112,6 +113,27 @@ export async function priceLines(
       ),
     };
   });
+}
+
+/** Refuses a charge for a trial that is none, was withdrawn, or is charged on the quotation already. */
+async function checkCharged(tx: Tx, { lines }: QuotationDraft): Promise<void> {
+  const charges = lines.flatMap(({ options }, line) =>
+    options.oneOffs.flatMap(({ trialRunId }, index) =>
+      trialRunId === null ? [] : [{ trialRunId, path: `lines.${line}.options.oneOffs.${index}.trialRunId` }],
+    ),
+  );
+  if (charges.length === 0) return;
+  const trials = await sheet.readTrials(
+    tx.execute,
+    charges.map(({ trialRunId }) => trialRunId),
+  );
+  for (const [index, { trialRunId, path }] of charges.entries()) {
+    const trial = trials.find(({ id }) => id === trialRunId);
+    if (trial === undefined) throw fieldError(path, `there is no trial ${trialRunId}`);
+    if (trial.state === 'withdrawn') throw fieldError(path, `${trial.number} was withdrawn`);
+    if (charges.findIndex((one) => one.trialRunId === trialRunId) !== index)
+      throw fieldError(path, `${trial.number} is charged on this quotation already`);
+  }
 }
 
 /** The currency a customer is quoted in, and what it is exchanged at where that is not the shop's. */

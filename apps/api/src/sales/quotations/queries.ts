@@ -25,10 +25,12 @@ const lines = sql`
       'id', l."id", 'position', l."position", 'rackId', l."rackId", 'supplyId', l."supplyId", 'options', l."options",
       'inspectionLevel', l."options" ->> 'inspectionLevel', 'certificate', l."options" -> 'certificate', 'packing', l."options" ->> 'packing',
       'expedite', l."options" -> 'expedite', 'oneOffs', (
-        select coalesce(jsonb_agg(jsonb_build_object('label', x ->> 'label', 'amount', x ->> 'amount')), '[]'::jsonb)
+        select coalesce(jsonb_agg(jsonb_build_object('label', x.one ->> 'label', 'amount', x.one ->> 'amount', 'trial', (
+                 select jsonb_build_object('id', t."id", 'number', t."number") from "trial_run" t
+                  where t."id" = (l."options" -> 'oneOffs' -> (x.place::int - 1) ->> 'trialRunId')::int)) order by x.place), '[]'::jsonb)
           from jsonb_array_elements(coalesce(
                  (select b."buildUp" -> 'oneOffs' from "quotation_break" b where b."lineId" = l."id" limit 1),
-                 l."options" -> 'oneOffs')) x),
+                 l."options" -> 'oneOffs')) with ordinality x (one, place)),
       'piecesPerLoad', coalesce((select b."buildUp" -> 'plan' -> 'piecesPerLoad' from "quotation_break" b where b."lineId" = l."id" limit 1), '0'::jsonb),
       'bindingLimit', coalesce((select (select string_agg(x ->> 'label', ' and ') from jsonb_array_elements(b."buildUp" -> 'plan' -> 'limits') x
            where b."buildUp" -> 'plan' -> 'binding' ? (x ->> 'key')) from "quotation_break" b where b."lineId" = l."id" limit 1), ''),

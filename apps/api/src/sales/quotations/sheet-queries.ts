@@ -102,3 +102,9 @@ export async function readCustomer(execute: SqlExecutor, id: number) {
       from "customer" c where c."id" = ${id}`);
   return row ?? null;
 }
+
+/** Trials of some ids, as a charge for one is checked. */
+export const readTrials = (execute: SqlExecutor, ids: readonly number[]) =>
+  execute<{ id: number; number: string; state: string }>(
+    sql`select "id", "number", "state" from "trial_run" where "id" = any(${[...ids]}::int[])`,
+  );

@@ -37,6 +37,8 @@ export interface SeriesValues {
   notes: string;
   changeNote: string;
   trials: TrialValues[];
+  /** Of strips; they are taken where a strip is read from its photo. */
+  photos: NewCouponSeries['photos'];
 }
 
 /** What usually gives a bath its strength: common practice, no source. */
@@ -68,6 +70,7 @@ export const emptySeries: SeriesValues = {
   notes: '',
   changeNote: '',
   trials: [],
+  photos: [],
 };
 
 /** Every factor, empty. */
@@ -100,10 +103,11 @@ const toValues = ({ lab, ...trial }: CouponTrial): TrialValues => ({
 });
 export function valuesOf(series: CouponSeries): SeriesValues {
   const { code, name, material, contents, component, unit, referenceTemperatureC } = series;
-  const { preparation, notes, changeNote, trials } = series;
+  const { preparation, notes, changeNote, trials, photos } = series;
   return {
     ...{ code, name, materialId: material.id, contents, component, unit, referenceTemperatureC },
     ...{ preparation, notes, changeNote, trials: trials.map(toValues) },
+    photos: photos.map(({ file, marks }) => ({ fileId: file.id, marks })),
   };
 }
 
