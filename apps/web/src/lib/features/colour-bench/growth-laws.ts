@@ -8,7 +8,7 @@ import {
   type GrowthFit,
   nominalGrowth,
 } from '@huelot/calc';
-import type { CouponSeries } from '@huelot/contracts';
+import type { Calibration, CouponSeries, Lab } from '@huelot/contracts';
 
 /** Metals whose colour follows the voltage. */
 export const strippedMetals = ['titanium', 'niobium', 'tantalum', 'zirconium'] as const;
@@ -20,7 +20,9 @@ export interface GrowthLaw {
   /** Null for figures out of the literature. */
   fit: GrowthFit | null;
   /** Measured coupons, drawn on the strip. */
-  coupons: readonly (Coupon & { lab: NonNullable<CouponSeries['trials'][number]['lab']>; mark: string })[];
+  coupons: readonly (Coupon & { lab: Lab; mark: string })[];
+  /** The approved record it is out of. */
+  calibration: Calibration | null;
 }
 
 /** The coupons of a series whose colour was measured and whose voltage is known. */
@@ -51,7 +53,7 @@ export function fittedLaw(metal: StripMetal, series: CouponSeries): GrowthLaw | 
         holdS: mean(series.trials.map(({ timeS }) => timeS)),
       },
     });
-    return { growth: fit.growth, fit, coupons };
+    return { growth: fit.growth, fit, coupons, calibration: null };
   } catch (error) {
     if (error instanceof CalcError) return error.sentence;
     throw error;
@@ -63,7 +65,17 @@ export const nominalLaw = (metal: StripMetal): GrowthLaw => ({
   growth: nominalGrowth({ system: metal }),
   fit: null,
   coupons: [],
+  calibration: null,
 });
+
+/**
+ * The law of a calibration, with the coupons it rests on. That its constants are known was checked when it was fitted.
+ */
+export function calibratedLaw(calibration: Calibration): GrowthLaw {
+  const fit = calibration.fit as GrowthFit;
+  const coupons = calibration.coupons.filter(({ rejected }) => rejected === null);
+  return { growth: fit.growth, fit, coupons, calibration };
+}
 
 /**
  * The same law with other published constants of the film: how far theory can be trusted.
