@@ -2,6 +2,7 @@ import { CASES, plainAndFastDifference } from './cases.ts';
 import { meshesAlone } from './mesh-alone.ts';
 import { measureInBrowser } from './in-browser.ts';
 import { steelShops } from './steel-shops.ts';
+import { simulateShops } from '../reference/optics/simulated-shops.ts';
 import { secondsPerCall } from './timing.ts';
 
 /** One figure with the aim it is held against, where there is one. */
@@ -36,6 +37,10 @@ const time = (each: number): string =>
 const ratio = (slow: number, fast: number): string => `${(slow / fast).toFixed(1)} times as fast`;
 const told = (what: string, figure: string): Row => ({ what, figure, aim: '', met: null });
 const held = (row: Omit<Row, 'met'>, met: boolean): Row => ({ ...row, met });
+
+const SHOPS = { shops: 500, seed: 20261130 };
+const shops = simulateShops(SHOPS);
+const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;
 
 const rows: Row[] = [
   held(
@@ -78,6 +83,22 @@ const rows: Row[] = [
   held(
     { what: 'fitFilmGrowth, 8 coupons', figure: time(seconds.fit), aim: 'under 200 ms' },
     seconds.fit < 0.2,
+  ),
+  told(`${SHOPS.shops} simulated shops, seed ${SHOPS.seed}: coupons agree with one law`, percent(shops.good)),
+  told('  true film within the 95 % band at the middle voltage', percent(shops.withinMiddle)),
+  told('  at all of three voltages', percent(shops.within)),
+  held(
+    { what: '  the coupon prepared wrongly is rejected', figure: percent(shops.rejected), aim: '95 %' },
+    shops.rejected >= 0.95,
+  ),
+  told('  another coupon is rejected', percent(shops.misjudged)),
+  held(
+    { what: '  voltages proposed outside the coupons', figure: String(shops.outsideCoupons), aim: 'none' },
+    shops.outsideCoupons === 0,
+  ),
+  told(
+    `  200 lots inside each of ${shops.windows} windows: out of a tolerance of dE 3`,
+    percent(shops.lotsOut),
   ),
   told('samplingPlan', time(seconds.sampling)),
   told('planAddition', time(seconds.addition)),

@@ -2,6 +2,7 @@ import { conductivityOfOthers, conductivityOfPotash } from './conductivity.ts';
 import { densityDeviation, densityOfAcids, densityOfAlkalis, densityOfHotCaustic } from './density.ts';
 import { evaporationFromOpenTank } from './evaporation.ts';
 import { filmColourStrips } from './film-colours.ts';
+import { publishedTitanium } from './published-titanium.ts';
 import { fittedSeries } from './series.ts';
 import { processMapOfSteel } from './process-map.ts';
 import { operatingCharacteristic } from './sampling.ts';
@@ -17,6 +18,7 @@ export const PLOTS: ReadonlyMap<string, () => string> = new Map([
   ['evaporation.svg', evaporationFromOpenTank],
   ['film-colours.svg', filmColourStrips],
   ['fitted-series.svg', fittedSeries],
+  ['published-titanium.svg', publishedTitanium],
   ['process-map.svg', processMapOfSteel],
   ['operating-characteristic.svg', operatingCharacteristic],
 ]);

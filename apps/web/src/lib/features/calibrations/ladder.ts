@@ -67,7 +67,26 @@ export const drawnAlternative = (
   { offsetNm, slopeNmPerV, curvatureNmPerV2 }: GrowthFit['alternatives'][number],
   toV: number,
 ) =>
-  Array.from({ length: 25 }, (_, index) => (toV * index) / 24).map((voltageV) => ({
+  Array.from({ length: 121 }, (_, index) => (toV * index) / 120).map((voltageV) => ({
     voltageV,
     thicknessNm: Math.max(0, offsetNm + voltageV * (slopeNmPerV + voltageV * curvatureNmPerV2)),
   }));
+
+/**
+ * The orders of coupons in words, by voltage.
+ *
+ * @example
+ * ordersInWords([1, 1, 2], [10, 30, 60]) // '1 to 30 V, 2 from 60 V'
+ */
+export function ordersInWords(orders: readonly number[], voltagesV: readonly number[]): string {
+  const starts = orders.flatMap((order, index) => (order === orders[index - 1] ? [] : [index]));
+  return starts
+    .map((start, place) => {
+      const next = starts[place + 1];
+      const order = orders[start] ?? '';
+      return next === undefined
+        ? `${order}${place === 0 ? ' throughout' : ` from ${voltagesV[start] ?? ''} V`}`
+        : `${order} to ${voltagesV[next - 1] ?? ''} V`;
+    })
+    .join(', ');
+}

@@ -1,6 +1,7 @@
 import type { NextCoupon } from '@huelot/calc';
 
-const volts = (value: number | null) => (value === null ? 'unknown' : `${value.toFixed(1)} V`);
+const volts = (value: number | null) =>
+  value === null ? 'unknown' : `${value.toFixed(value < 1 ? 2 : 1)} V`;
 
 /**
  * Why the next coupon is where it is, or why there is none, in words.
