@@ -64,6 +64,13 @@ export async function issuedRecord() {
       decisions: { create: { status: 'declined', reason: 'too thick', personId: shop.authorId } },
     },
   });
+  await db.prisma.polarizationScan.create({
+    data: {
+      ...{ number: 'PS-1', materialId: shop.materialId, finish: 'bare', specimen: 'B1', medium: 'tap water' },
+      ...{ scannedOn: new Date('2026-03-02'), areaMm2: 1000, windowV: 0.01, sternGearyV: 0.026 },
+      ...{ equivalentWeight: 27.92, points: [], result: {}, calcVersion: '1', enteredById: shop.authorId },
+    },
+  });
   await db.prisma.processImport.create({
     data: {
       ...{ recipeId: shop.recipeId, sha256: Buffer.alloc(32), shop: 'Elsewhere', recipe: 'R-1 rev 1' },

@@ -13,7 +13,8 @@ export type NumberedKind =
   | 'shipment'
   | 'analysis'
   | 'addition'
-  | 'trial-run';
+  | 'trial-run'
+  | 'polarization-scan';
 
 /**
  * Takes the next numbers of a kind inside the caller's transaction: unique under concurrency, and given back if the

@@ -74,6 +74,7 @@ const stamped: Record<string, readonly string[]> = {
   file: ['createdAt', 'attachedAt'],
   measurement: ['createdAt', 'heartbeatAt'],
   part: ['createdAt', 'areaFoundAt'],
+  polarization_scan: ['enteredAt'],
   enquiry: ['createdAt'],
   enquiry_decision: ['at'],
   quotation: ['createdAt'],

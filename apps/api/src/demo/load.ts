@@ -13,6 +13,7 @@ import { seedLabWeeks } from './lab-weeks.ts';
 import { addParts } from './parts.ts';
 import { seedStandards } from './standards.ts';
 import { seedPeople, type Actors, type DemoPerson } from './people.ts';
+import { seedPolarization } from './polarization.ts';
 import { seedRecipes } from './recipes.ts';
 import { seedTrials } from './trials.ts';
 
@@ -39,6 +40,7 @@ export async function loadDemo(
   log('coupons, recipes, customers, parts');
   await seedCoupons(db, { actors, story, since: opened + 1.2 * DAY });
   const recipes = await seedRecipes(db, { actors, story, since: opened + 2 * DAY });
+  await seedPolarization(db, { actors, story, since: opened + 2.5 * DAY });
   const customerIds = await seedCustomers(db, { actors, story, since: opened + 3 * DAY });
   const standardIds = await seedStandards(db, { actors, story, since: opened + 3.3 * DAY, customerIds });
   const parts = await addParts(db, { actors, story, since: opened + 3.5 * DAY, customerIds, standardIds });

@@ -1,3 +1,4 @@
+export { type CorrosionScan, corrosionFromScan, type ScanResult } from './corrosion-from-scan.ts';
 export { type DissolvingMetal, dissolvingMetals } from './data/equivalent-weights.ts';
 export { equivalentWeight } from './equivalent-weight.ts';
 export {

@@ -56,6 +56,7 @@ export const NumberedKind = z.enum([
   'analysis',
   'addition',
   'trial-run',
+  'polarization-scan',
 ]);
 export type NumberedKind = z.output<typeof NumberedKind>;
 

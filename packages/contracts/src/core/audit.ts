@@ -33,6 +33,7 @@ export const RecordKind = z.enum([
   'coupons',
   'calibration',
   'trial-run',
+  'polarization-scan',
   'colour-standard',
 ]);
 export type RecordKind = z.output<typeof RecordKind>;

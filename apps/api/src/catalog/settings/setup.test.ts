@@ -78,6 +78,7 @@ describe('numbering', () => {
       'enquiry',
       'lot',
       'order',
+      'polarization-scan',
       'quotation',
       'recipe',
       'shipment',

@@ -46,6 +46,7 @@ const readers: Record<RecordKind, Exclude<Access, 'anyone'>> = {
   coupons: 'lab.read',
   calibration: 'lab.read',
   'trial-run': 'lab.read',
+  'polarization-scan': 'lab.read',
   'colour-standard': 'standards.read',
 };
 

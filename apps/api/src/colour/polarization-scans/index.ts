@@ -1,0 +1,1 @@
+export { keepScan } from './scans.ts';
