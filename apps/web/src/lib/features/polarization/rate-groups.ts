@@ -11,7 +11,7 @@ export interface RateGroup {
 const materialName = ({ material }: PolarizationScanItem) =>
   [material.name, material.condition].filter(Boolean).join(', ');
 
-/** Scans by material and medium, in the order in which they come. */
+/** Scans by material and medium, those with most scans first. */
 export function rateGroups(scans: readonly PolarizationScanItem[]): RateGroup[] {
   const groups = new Map<string, RateGroup>();
   for (const scan of scans) {
@@ -21,7 +21,7 @@ export function rateGroups(scans: readonly PolarizationScanItem[]): RateGroup[] 
     group.scans.push(scan);
     groups.set(key, group);
   }
-  return [...groups.values()];
+  return [...groups.values()].sort((one, other) => other.scans.length - one.scans.length);
 }
 
 export interface FinishRatio {

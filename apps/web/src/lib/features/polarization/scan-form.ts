@@ -70,16 +70,19 @@ export const emptyScan = (material: Material | undefined): ScanValues => ({
   ...{ text: '', fileName: '', note: '', reason: '' },
 });
 
-export const scanValues = (scan: PolarizationScan): ScanValues => ({
-  ...scan,
-  materialId: scan.material.id,
-  windowMv: Math.round(scan.windowV * 1000),
-  text: [
-    'potential;current',
-    ...scan.points.map(({ potentialV, currentA }) => `${potentialV};${currentA}`),
-  ].join('\n'),
-  reason: '',
-});
+export function scanValues(scan: PolarizationScan): ScanValues {
+  const { finish, specimen, film, medium, temperatureC, scannedOn, areaMm2, solutionResistanceOhm } = scan;
+  const { sternGearyV, equivalentWeight, fileName, note } = scan;
+  const lines = scan.points.map(({ potentialV, currentA }) => `${potentialV};${currentA}`);
+  return {
+    ...{ finish, specimen, film, medium, temperatureC, scannedOn, areaMm2, solutionResistanceOhm },
+    ...{ sternGearyV, equivalentWeight, fileName, note },
+    materialId: scan.material.id,
+    windowMv: Math.round(scan.windowV * 1000),
+    text: ['potential;current', ...lines].join('\n'),
+    reason: '',
+  };
+}
 
 export type ScanPoints = NewPolarizationScan['points'];
 
