@@ -338,7 +338,14 @@ describe('drift', () => {
     await signAll(lot?.id ?? 0);
     const conditions = { geometry: 'd8-included', illuminant: 'D65', observerDeg: 2 };
     const read = (extra: object) => ({
-      ...{ zone: '', place: 'front', spot: null, grade: 'measured', spectrum: null, instrument: 'SP-1' },
+      ...{
+        zone: '',
+        place: 'front',
+        spot: null,
+        grade: 'measured',
+        spectrum: null,
+        instrumentId: shop.colourMeterId,
+      },
       ...{ expandedUncertainty: 0.5, outcome: null, confirmed: true, note: '', conditions },
       ...extra,
     });
