@@ -345,6 +345,7 @@ describe('drift', () => {
         grade: 'measured',
         spectrum: null,
         instrumentId: shop.colourMeterId,
+        instrument: '',
       },
       ...{ expandedUncertainty: 0.5, outcome: null, confirmed: true, note: '', conditions },
       ...extra,
