@@ -1,7 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { launchBrowser } from '../support/browser.ts';
-import { enter, expectAccessible, look, onto, openShop, type Shop } from './shop-in-a-browser.ts';
+import { enter, expectAccessible, look, onto, openShop, picture, type Shop } from './shop-in-a-browser.ts';
 
 let browser: Browser;
 let shop: Shop;
@@ -58,6 +58,7 @@ test('one calibrates, another approves, and what is quoted and drafted goes by i
   await quentin.getByRole('img', { name: /^The ladder/ }).waitFor();
   await expectAccessible(quentin);
   await look(quentin, 'calibration');
+  await picture(quentin.getByRole('img', { name: /^The ladder/ }), 'ladder');
 
   // The draft whose orders are open says where to coat one more; the calibration in force shows what was measured since.
   await quentin.goto(`${shop.url}/calibrations`);

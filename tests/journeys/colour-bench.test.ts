@@ -1,7 +1,7 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { launchBrowser } from '../support/browser.ts';
-import { enter, expectAccessible, look, onto, openShop, type Shop } from './shop-in-a-browser.ts';
+import { enter, expectAccessible, look, onto, openShop, picture, type Shop } from './shop-in-a-browser.ts';
 
 let browser: Browser;
 let shop: Shop;
@@ -43,6 +43,7 @@ test('a target colour is matched on the strip, by the literature and by the shop
   await best.getByRole('button', { name: 'Read 21.8 V' }).click();
   expect(await said()).toMatch(/^21\.8 V: .* 50 nm, order 1/);
   await look(page, 'colour-bench');
+  await picture(page.locator('section').filter({ has: strip }), 'colour-strip');
   await expectAccessible(page);
 
   // A grass green as no film of titanium has it.

@@ -1,7 +1,7 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { launchBrowser } from '../support/browser.ts';
-import { enter, expectAccessible, look, onto, openShop, type Shop } from './shop-in-a-browser.ts';
+import { enter, expectAccessible, look, onto, openShop, picture, type Shop } from './shop-in-a-browser.ts';
 
 let browser: Browser;
 let shop: Shop;
@@ -30,14 +30,15 @@ test('coupons of one steel become a map that says what is known, what is not and
     .getByText(/^untested|dark: black/)
     .first()
     .waitFor();
-  const picture = page.locator('figure svg').first();
-  const { width = 0, height = 0 } = (await picture.boundingBox()) ?? {};
-  await picture.click({ position: { x: width * 0.3, y: height * 0.85 } });
+  const drawn = page.locator('figure svg').first();
+  const { width = 0, height = 0 } = (await drawn.boundingBox()) ?? {};
+  await drawn.click({ position: { x: width * 0.3, y: height * 0.85 } });
   await told.getByText('nothing', { exact: true }).waitFor();
 
   for (const layer of ['how sure that is', 'its colour', 'current density', 'protection', 'what comes out'])
     await page.getByRole('radio', { name: layer }).check();
   await look(page, 'process-map');
+  await picture(page.locator('figure').first(), 'process-map');
   await expectAccessible(page);
 
   // The recipe for black gives no interference colour anywhere in its limits; for dark it does.

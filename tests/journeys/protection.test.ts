@@ -1,7 +1,7 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { launchBrowser } from '../support/browser.ts';
-import { enter, expectAccessible, look, onto, openShop, type Shop } from './shop-in-a-browser.ts';
+import { enter, expectAccessible, look, onto, openShop, picture, type Shop } from './shop-in-a-browser.ts';
 
 let browser: Browser;
 let shop: Shop;
@@ -36,6 +36,7 @@ test('protection was a word: scans of bare and coloured steel give rates side by
     .filter({ hasText: /coloured: / })
     .waitFor();
   await look(page, 'protection');
+  await picture(page.locator('figure').first(), 'protection');
   await expectAccessible(page);
 
   await page.getByRole('link', { name: 'New scan' }).click();

@@ -3,7 +3,7 @@ import { mkdirSync } from 'node:fs';
 import path from 'node:path';
 import AxeBuilder from '@axe-core/playwright';
 import type { FastifyInstance } from 'fastify';
-import type { Browser, BrowserContext, Page } from 'playwright-core';
+import type { Browser, BrowserContext, Locator, Page } from 'playwright-core';
 import { expect, inject } from 'vitest';
 import { buildApp } from '../../apps/api/src/app.ts';
 import { openDatabase, type Db } from '../../apps/api/src/db/client.ts';
@@ -179,12 +179,12 @@ export async function expectAccessible(page: Page, rules?: string[]): Promise<vo
   expect(told, page.url()).toEqual([]);
 }
 
-/** Keeps a picture for the README when asked to: `HUELOT_TOUR=1`. */
-export async function picture(page: Page, name: string): Promise<void> {
+/** Keeps a picture of a page, or of a part of it, for the README when asked to: `HUELOT_TOUR=1`. */
+export async function picture(shown: Pick<Page | Locator, 'screenshot'>, name: string): Promise<void> {
   if (process.env['HUELOT_TOUR'] !== '1') return;
   const folder = path.join(root, 'docs/tour');
   mkdirSync(folder, { recursive: true });
-  await page.screenshot({ path: path.join(folder, `${name}.png`), style: '.toasts { display: none }' });
+  await shown.screenshot({ path: path.join(folder, `${name}.png`), style: '.toasts { display: none }' });
 }
 
 /** Keeps a picture of a whole page in the folder that `HUELOT_PICTURES` names, to be looked at. */

@@ -89,7 +89,10 @@ test('a tablet over plain HTTP showed a blank page: it says so, shows the step a
     const page = await enter({ browser: named, shop: overHttp, name: 'omar', size: 'tablet' });
     expect(await page.evaluate(() => window.isSecureContext)).toBe(false);
     await page.goto(`${overHttp.url}/tankside`);
-    await page.getByText(/plain HTTP|not encrypted/i).first().waitFor();
+    await page
+      .getByText(/plain HTTP|not encrypted/i)
+      .first()
+      .waitFor();
     await page.goto(`${overHttp.url}/tankside/${lotId}`);
     await signStep(page);
     await page.getByText(/^Step \d+ signed$/).waitFor();
