@@ -4,6 +4,9 @@ import { pageWeights } from './page-weight.ts';
 
 /** Above the aim of 150 kB: the schemas of every new room weigh on the pages of the old ones. */
 const MAX_BYTES = 192_000;
+/** The bench reckons film colours as somebody types: it carries the optical constants of every film. */
+const MAX_BENCH_BYTES = 215_000;
+const maxOf = (route: string) => (/^\/(calibrations|colour-bench)/.test(route) ? MAX_BENCH_BYTES : MAX_BYTES);
 
 // Reads what the last build left: run `npm run build -w @huelot/web` first.
 const weights = pageWeights();
@@ -18,10 +21,10 @@ it('weighs every page there is', () => {
   );
 });
 
-it.each(weights)('$route ships at most 192 kB of compressed script', ({ bytes }) => {
+it.each(weights)('$route ships no more compressed script than it may', ({ route, bytes }) => {
   // Below the weight of Svelte itself, the sum would be missing something.
   expect(bytes).toBeGreaterThan(20_000);
-  expect(bytes).toBeLessThanOrEqual(MAX_BYTES);
+  expect(bytes).toBeLessThanOrEqual(maxOf(route));
 });
 
 const folder = (file: string) => file.slice(0, file.lastIndexOf('+page'));

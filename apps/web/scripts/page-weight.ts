@@ -16,6 +16,7 @@ const web = new URL('../', import.meta.url);
 const generated = '.svelte-kit/generated/client-optimized';
 /** Fetched only when something happens: a dialog, a menu, a tab, a signed colour step, a list of choices or the search opens, or the sign-in ends under an open page. */
 const ON_DEMAND = new Set([
+  'src/lib/features/colour-catalogue/ColourChooser.svelte',
   'src/lib/features/colour-readings/ColourChart.svelte',
   'src/lib/features/colour-readings/ImportDialog.svelte',
   'src/lib/features/colour-readings/LotColourPanel.svelte',
