@@ -21,8 +21,8 @@ interface Sketch extends Omit<NewCouponSeries, 'materialId' | 'trials' | 'photos
   asRead?: true;
 }
 
-const inEach = <S extends Omit<Setting, 'voltageV'>>(settings: readonly S[], found: (at: S) => Result) =>
-  settings.map((at): Tried => ({ ...at, ...found(at) }));
+const inEach = <S extends Omit<Setting, 'voltageV'>>(settings: readonly S[], found: (setting: S) => Result) =>
+  settings.map((setting): Tried => ({ ...setting, ...found(setting) }));
 
 const tenth = (value: number) => Number(value.toFixed(1));
 /** A colour as an instrument reads it on coupons that were meant to be alike. */

@@ -1,4 +1,11 @@
-import type { AuditEntry, ColourReading, ColourStandard, LotColour, Quotation } from '@huelot/contracts';
+import type {
+  AuditEntry,
+  ColourReading,
+  ColourStandard,
+  LotColour,
+  Quotation,
+  Today,
+} from '@huelot/contracts';
 import { beforeAll, expect, it } from 'vitest';
 import { mainLine, ok, post } from '../../../../../tests/support/main-line.ts';
 import { readPdf } from '../../../../../tests/support/pdf.ts';
@@ -42,6 +49,11 @@ beforeAll(async () => {
 
 const confirm = (ask: typeof quality, grounds = 'Compared with the drawing of A-1, agreed by M. Oakley') =>
   post(ask, `/colour-standard-revisions/${revisionId}/confirm`, { grounds }, { 'if-match': '"1"' });
+/** What Today says waits to be confirmed; undefined where it has no such heading. */
+const waiting = async (ask: typeof quality) =>
+  (await ok<Today>(ask({ url: '/api/today' }))).sections
+    .find(({ key }) => key === 'unconfirmedStandards')
+    ?.items.map(({ title }) => title);
 const standardNow = () => ok<ColourStandard>(operator({ url: `/api/colour-standards/${standardId}` }));
 async function quoted() {
   const quotation = await ok<Quotation>(
@@ -89,6 +101,8 @@ it('a colour that nobody ever confirmed was promised, and judged as if somebody 
     operator({ url: '/api/colour-standards?status=unconfirmed' }),
   );
   expect(listed.items.map(({ code }) => code)).toEqual(['PART-1']);
+  expect(await waiting(quality)).toEqual(['PART-1 rev 1, Colour of A-1']);
+  expect(await waiting(planner)).toBeUndefined();
   const quotation = await quoted();
   const { bytes, words } = await paperOf(quotation);
   expect(words).toContain('taken over, not confirmed');
@@ -126,6 +140,7 @@ it('once confirmed it is promised on a name, and what was issued before stays as
     quality({ url: `/api/history/colour-standard/${standardId}` }),
   );
   expect(history.items[0]).toMatchObject({ action: 'confirmed', changes: [{ field: 'signature' }] });
+  expect(await waiting(quality)).toEqual([]);
   expect((await paperOf(before.quotation)).bytes.equals(before.bytes)).toBe(true);
   const later = await paperOf(await quoted());
   expect(later.words).toContain('ΔE00 at most 3 from the target');

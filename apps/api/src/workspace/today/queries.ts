@@ -219,6 +219,18 @@ export const waiting = {
            where p."colourStandardId" = s."id" and l."status" in ('released', 'running')) l
        where r."status" = 'approved' and r."expiresOn" <= ${day}::date + 30
        order by r."expiresOn", s."id" limit ${MAX_WAITING}`),
+  /** Colour standards in force that were taken over from parts: nothing is promised by them before somebody confirms them. */
+  unconfirmedStandards: (execute: SqlExecutor) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select ${pageOf('colourStandard', sql`s."id"`)} as "page", concat(s."code", ' rev ', r."revision", ', ', r."name") as "title",
+             concat_ws('; ', coalesce(c."name", 'the shop’s own'), 'taken over from ' || r."takenOverFrom") as "detail",
+             null as "when", false as "urgent", count(*) over ()::int as "total"
+        from "colour_standard_revision" r
+        join "colour_standard" s on s."id" = r."standardId"
+        left join "customer" c on c."id" = s."customerId"
+       where r."status" = 'approved' and r."takenOverFrom" <> ''
+         and not exists (select from "colour_standard_confirmation" k where k."revisionId" = r."id")
+       order by s."id" limit ${MAX_WAITING}`),
   approvals: (execute: SqlExecutor, _day: string, personId: number) =>
     execute<WaitingRow & { total: number }>(sql`
       select ${pageOf('recipe', sql`re."id"`)} as "page", concat(re."number", ' revision ', r."revision") as "title", re."name" as "detail",

@@ -108,6 +108,12 @@ const headings: Heading[] = [
     empty: 'No colour standard expires within a month.',
   },
   {
+    key: 'unconfirmedStandards',
+    needs: ['standards.approve'],
+    title: 'Colour standards that nobody confirmed',
+    empty: 'Every colour standard that was taken over is confirmed.',
+  },
+  {
     key: 'approvals',
     needs: ['recipes.approve'],
     title: 'Recipes to approve',
