@@ -77,4 +77,15 @@ describe('labOfSpectrum', () => {
     const short = { wavelengthsNm: [450, 460, 470, 480], reflectance: [0.1, 0.1, 0.1, 0.1] };
     expect(() => labOfSpectrum(short, { illuminant: 'A', observerDeg: 10 })).toThrow('400 to 700');
   });
+
+  it('refuses a light and an observer that there is no table of', () => {
+    const whole = {
+      wavelengthsNm: Array.from({ length: 31 }, (_, index) => 400 + 10 * index),
+      reflectance: Array.from({ length: 31 }, () => 0.5),
+    };
+    const under = (viewing: object) => () =>
+      labOfSpectrum(whole, viewing as Parameters<typeof labOfSpectrum>[1]);
+    expect(under({ illuminant: 'F2', observerDeg: 2 })).toThrow('viewing.illuminant');
+    expect(under({ illuminant: 'D65', observerDeg: 4 })).toThrow('2 or 10');
+  });
 });
