@@ -9,6 +9,8 @@ const quietFlags = [
   '--disable-background-networking',
   '--disable-component-update',
   '--disable-sync',
+  // A write that leaves while a service worker is started reaches the service past the switch that takes the network away.
+  '--disable-features=ServiceWorkerAutoPreload',
 ];
 
 /**
