@@ -1,11 +1,4 @@
-import type {
-  AuditEntry,
-  ColourReading,
-  ColourStandard,
-  LotColour,
-  Quotation,
-  Today,
-} from '@huelot/contracts';
+import type { AuditEntry, ColourReading, ColourStandard, LotColour, Quotation } from '@huelot/contracts';
 import { beforeAll, expect, it } from 'vitest';
 import { mainLine, ok, post } from '../../../../../tests/support/main-line.ts';
 import { readPdf } from '../../../../../tests/support/pdf.ts';
@@ -51,7 +44,7 @@ const confirm = (ask: typeof quality, grounds = 'Compared with the drawing of A-
   post(ask, `/colour-standard-revisions/${revisionId}/confirm`, { grounds }, { 'if-match': '"1"' });
 /** What Today says waits to be confirmed; undefined where it has no such heading. */
 const waiting = async (ask: typeof quality) =>
-  (await ok<Today>(ask({ url: '/api/today' }))).sections
+  (await ok<{ sections: { key: string; items: { title: string }[] }[] }>(ask({ url: '/api/today' }))).sections
     .find(({ key }) => key === 'unconfirmedStandards')
     ?.items.map(({ title }) => title);
 const standardNow = () => ok<ColourStandard>(operator({ url: `/api/colour-standards/${standardId}` }));
