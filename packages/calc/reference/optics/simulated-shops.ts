@@ -107,8 +107,8 @@ export function simulateShops({ shops, seed }: { shops: number; seed: number }) 
   const random = seeded(seed);
   const runs = Array.from({ length: shops }, () => runShop(random));
   const good = runs.filter(({ verdict }) => verdict === 'good');
-  const share = (of: readonly (typeof runs)[number][], holds: (run: (typeof runs)[number]) => boolean) =>
-    of.filter(holds).length / of.length;
+  const share = (counted: readonly (typeof runs)[number][], holds: (run: (typeof runs)[number]) => boolean) =>
+    counted.filter(holds).length / counted.length;
   const sum = (figure: (run: (typeof runs)[number]) => number) => runs.reduce((total, run) => total + figure(run), 0);
   return {
     good: good.length / shops,

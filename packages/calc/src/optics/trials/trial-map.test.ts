@@ -7,10 +7,10 @@ import { outcomeBeliefs } from './outcome-belief.ts';
 import { mappedTrials, type MapTrial, trialMap } from './trial-map.ts';
 
 const fixed = { timeS: 300, strength: 50 };
-const trial = (temperatureC: number, voltageV: number, more: Partial<MapTrial> = {}): MapTrial => ({
+const trial = (temperatureC: number, voltageV: number, extra: Partial<MapTrial> = {}): MapTrial => ({
   ...{ temperatureC, voltageV, ...fixed },
   outcome: temperatureC < 42 || voltageV < 1.5 ? 'none' : temperatureC > 75 ? 'dark' : 'interference',
-  ...more,
+  ...extra,
 });
 /** A steel tried at one strength and one time: 38 coupons from 30 to 90 °C and 1.2 to 2.6 V. */
 const random = seeded(38);
