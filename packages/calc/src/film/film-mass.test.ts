@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { oxideThickness } from '../electro/oxide-thickness.ts';
 import { combineThicknesses } from './combine-thicknesses.ts';
-import { filmResult } from './film-evidence.ts';
+import { type FilmEvidence, filmResult } from './film-evidence.ts';
 import { filmFromMass, type StrippedFilm } from './film-from-mass.ts';
+import type { StatedUncertainty } from './stated-uncertainty.ts';
 import { normalisedError } from './normalised-error.ts';
 import { thicknessDoubts } from './thickness-doubts.ts';
 
@@ -119,13 +120,15 @@ describe('one thickness of several methods', () => {
 describe('evidence as it was stated', () => {
   const standard = (value: number) => ({ value, coverageFactor: null });
   const expanded = (value: number) => ({ value: 2 * value, coverageFactor: 2 });
-  const evidence = (stated: (value: number) => { value: number; coverageFactor: number | null }) =>
-    ({
-      ...{ kind: 'coating-mass', massBeforeG: 12.00517, massesAfterG: [12], blankLossG: 0, areaMm2: 5000 },
-      ...{ densityKgPerM3: 5170, porosity: 0.2, weighingUncertaintyG: stated(0.00005) },
-      ...{ areaUncertaintyMm2: stated(50), densityUncertaintyKgPerM3: stated(60) },
-      porosityUncertainty: stated(0.05),
-    }) as const;
+  const evidence = (
+    stated: (value: number) => StatedUncertainty,
+  ): Extract<FilmEvidence, { kind: 'coating-mass' }> => ({
+    kind: 'coating-mass',
+    ...{ massBeforeG: 12.00517, massesAfterG: [12], blankLossG: 0, areaMm2: 5000 },
+    ...{ densityKgPerM3: 5170, porosity: 0.2, weighingUncertaintyG: stated(0.00005) },
+    ...{ areaUncertaintyMm2: stated(50), densityUncertaintyKgPerM3: stated(60) },
+    porosityUncertainty: stated(0.05),
+  });
 
   it('gives the same of standard uncertainties and of twice as large ones with k = 2', () => {
     expect(filmResult(evidence(expanded))).toEqual(filmResult(evidence(standard)));
