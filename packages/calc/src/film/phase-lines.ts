@@ -32,16 +32,15 @@ export function phaseLines({ phase, radiation }: { phase: PhaseName; radiation: 
   return lines.flatMap(({ hkl, strength }) => {
     const spacingA = spacingOf(cell, hkl);
     const sine = wavelengthA / (2 * spacingA);
-    return sine >= 1
-      ? []
-      : [{ hkl: hkl.join(''), spacingA, twoThetaDeg: (2 * Math.asin(sine) * 180) / Math.PI, strength }];
+    return sine >= 1 ? [] : [{ hkl, spacingA, twoThetaDeg: (2 * Math.asin(sine) * 180) / Math.PI, strength }];
   });
 }
 
 function spacingOf(
   { a, b = a, c = a, isHexagonal = false }: { a: number; b?: number; c?: number; isHexagonal?: boolean },
-  [h, k, l]: readonly [number, number, number],
+  hkl: string,
 ): number {
+  const [h = 0, k = 0, l = 0] = [...hkl].map(Number);
   const inPlane = isHexagonal ? (4 * (h ** 2 + h * k + k ** 2)) / (3 * a ** 2) : (h / a) ** 2 + (k / b) ** 2;
   return 1 / Math.sqrt(inPlane + (l / c) ** 2);
 }

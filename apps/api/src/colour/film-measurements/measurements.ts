@@ -52,14 +52,15 @@ export function keepMeasurement(
         'isConfirmed',
         `${doubts.join('; ')}. Look at the units again, or confirm that it is so`,
       );
-    const { seriesId: _, isConfirmed: _confirmed, ...facts } = input;
+    const { mark, measuredOn, laboratory, instrument, evidence, fileId, note } = input;
     const { id } = await queries.addMeasurement(tx, {
-      ...{ ...facts, coupon, result, doubts, seriesCode: series.code, materialId: series.material.id },
+      ...{ mark, measuredOn, laboratory, instrument, evidence, fileId, note, coupon, result, doubts },
+      ...{ seriesCode: series.code, materialId: series.material.id },
       ...{ enteredById: actor.personId, calcVersion: CALC_VERSION, isWithdrawal: false },
       ...{ number: await nextNumber(tx.execute, 'film-measurement') },
       ...{ replacesId: old?.id ?? null, reason: replaces?.reason ?? '' },
     });
-    if (input.fileId !== null) await keepFiles(tx.execute, [input.fileId]);
+    if (fileId !== null) await keepFiles(tx.execute, [fileId]);
     return audited(tx, {
       actor,
       id,
