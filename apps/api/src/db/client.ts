@@ -1,7 +1,7 @@
 import { PrismaPg } from '@prisma/adapter-pg';
 import pg from 'pg';
 import { Prisma, PrismaClient } from '../generated/client.ts';
-import { PreparingClient } from './preparing-client.ts';
+import { plannedAnewMark, PreparingClient } from './preparing-client.ts';
 import type { Queryable, SqlExecutor, Tx } from './queryable.ts';
 import { openUnit, unitUnderWay, type Held } from './unit.ts';
 
@@ -9,6 +9,14 @@ export { Prisma };
 export type { Queryable, SqlExecutor, Tx };
 
 export const sql = Prisma.sql;
+
+/**
+ * Stands at the head of a statement whose plan is not kept: see {@link plannedAnewMark}.
+ *
+ * @example
+ * sql`${plannedAnew} select "id" from "lot" where "number" ilike ${like}`
+ */
+export const plannedAnew = Prisma.raw(plannedAnewMark);
 
 /** The open database. */
 export interface Db extends Queryable {

@@ -6,6 +6,12 @@ const MAX_ITEMS = 1000;
 const names = new Map<string, string>();
 
 /**
+ * In front of a statement, that its plan must fit what is asked this time: how common a word or a setting is decides how to
+ * find it, and a plan that was kept from another search would read the years for it.
+ */
+export const plannedAnewMark = '/* planned anew */';
+
+/**
  * A connection that plans each statement once and is asked one thing at a time. The wide reads of one record take
  * PostgreSQL longer to plan than to run: a named statement keeps its plan for as long as the connection lives. Prisma
  * sends the reads of a transaction side by side, which the driver no longer wants: here they wait for each other.
@@ -33,6 +39,7 @@ function named(query: unknown): unknown {
   if (typeof query !== 'object' || query === null || !('text' in query) || !('values' in query)) return query;
   const { text, values } = query;
   if (typeof text !== 'string' || !Array.isArray(values) || values.length === 0) return query;
+  if (text.startsWith(plannedAnewMark)) return query;
   const name = nameOf(text);
   return name === undefined ? query : { ...query, name };
 }

@@ -3,12 +3,14 @@ import type { z } from 'zod';
 import type { Db } from '../../db/client.ts';
 import { decodeCursor, toPage } from '../../kernel/cursor.ts';
 import { byteOrderMark, csvLine } from '../../http/csv.ts';
-import * as queries from './search-queries.ts';
+import { findSignOffs } from './find.ts';
+import type { Range } from './reading-queries.ts';
+import { readHits, readTimeZone } from './search-queries.ts';
 
 type Filters = z.output<typeof exportTrace.query>;
 
 /** `voltageV:28:32,temperatureC:20:` as ranges. */
-export const rangesOf = (settings: string | undefined): queries.Range[] =>
+export const rangesOf = (settings: string | undefined): Range[] =>
   (settings ?? '')
     .split(',')
     .filter((one) => one !== '')
@@ -24,13 +26,14 @@ export async function search(
 ) {
   const { settings, after, limit = 50, ...filters } = query;
   const cursor = decodeCursor(after, ['string', 'number']);
-  const rows = await queries.searchSignOffs(db.execute, {
+  const ids = await findSignOffs(db.execute, {
     ...filters,
     limit,
     ranges: rangesOf(settings),
-    timeZone: await queries.readTimeZone(db.execute),
+    timeZone: await readTimeZone(db.execute),
     after: cursor === null ? null : { doneAt: String(cursor[0]), id: Number(cursor[1]) },
   });
+  const rows = await readHits(db.execute, ids);
   return toPage({ rows, limit, cursorOf: (row) => [row.doneAt, row.signOffId] });
 }
 
