@@ -60,7 +60,6 @@ test('Today shows each role what it can act on', async () => {
     'deliveries',
     'evidence',
     'colourStandards',
-    'colourMeters',
   ]);
 });
 

@@ -14,8 +14,7 @@ export type NumberedKind =
   | 'analysis'
   | 'addition'
   | 'trial-run'
-  | 'polarization-scan'
-  | 'film-measurement';
+  | 'polarization-scan';
 
 /**
  * Takes the next numbers of a kind inside the caller's transaction: unique under concurrency, and given back if the

@@ -2,7 +2,6 @@ import { z } from 'zod';
 import { RevisionStatus } from '../core/approvals.ts';
 import { TankContents } from '../catalog/steps.ts';
 import { CouponSeriesItem, CouponTrial, StrengthUnit } from './coupons.ts';
-import { FilmThicknessMean } from './film-measurements.ts';
 import { defineQuery } from '../kernel/http.ts';
 import { Id, PathId } from '../kernel/scalars.ts';
 
@@ -48,13 +47,7 @@ export const ProcessMap = z
       }),
     ),
     /** With an outcome, in the order of their series. */
-    trials: z.array(
-      CouponTrial.extend({
-        seriesId: Id,
-        /** Of its film, by everything that was measured of it; null where nobody did. */
-        thickness: FilmThicknessMean.nullable(),
-      }),
-    ),
+    trials: z.array(CouponTrial.extend({ seriesId: Id })),
     boxes: z.array(ProcessMapBox),
   })
   .meta({ id: 'ProcessMap' });

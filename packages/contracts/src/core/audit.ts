@@ -34,7 +34,6 @@ export const RecordKind = z.enum([
   'calibration',
   'trial-run',
   'polarization-scan',
-  'film-measurement',
   'colour-standard',
 ]);
 export type RecordKind = z.output<typeof RecordKind>;

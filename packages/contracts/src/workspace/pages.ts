@@ -12,7 +12,6 @@ export const PageKind = z.enum([
   'colourStandard',
   'customer',
   'enquiry',
-  'instrument',
   'lot',
   'material',
   'order',

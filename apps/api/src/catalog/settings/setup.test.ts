@@ -76,7 +76,6 @@ describe('numbering', () => {
       'bath',
       'customer',
       'enquiry',
-      'film-measurement',
       'lot',
       'order',
       'polarization-scan',

@@ -41,13 +41,12 @@ export function reviseCalibration(
 
 /** What somebody entered of a calibration. */
 const enteredOf = (from: Calibration): NewCalibration => {
-  const { code, name, film, substrate, angleDeg, voidFraction, surface, notes, changeNote } = from;
-  const { seriesIds, counted } = from;
+  const { code, name, film, substrate, angleDeg, voidFraction, surface, notes, changeNote, seriesIds } = from;
   const rejected = from.coupons.flatMap(({ seriesId, position, rejected: reason }) =>
     reason === null ? [] : [{ seriesId, position, reason }],
   );
   const facts = { code, name, film, substrate, angleDeg, voidFraction, surface, notes, changeNote };
-  return { ...facts, seriesIds, rejected, counted };
+  return { ...facts, seriesIds, rejected };
 };
 
 async function writeNew(
@@ -112,10 +111,6 @@ const forHistory = (one: Calibration) => {
         rejected === null ? [] : [`${series} no. ${position}: ${rejected}`],
       )
       .join('; '),
-    ordersCounted:
-      one.counted === null
-        ? null
-        : `film of ${one.counted.thicknessNm} nm at the highest coupon: ${one.counted.reason}`,
     ...{ verdict: one.verdict, offsetNm, slopeNmPerV, curvatureNmPerV2 },
   };
 };

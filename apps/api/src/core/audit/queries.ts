@@ -1,6 +1,6 @@
 import type { RecordKind } from '@huelot/contracts';
-import { sql, Prisma, type SqlExecutor } from '../../db/client.ts';
-import { containing } from '../../db/lists.ts';
+import { plannedAnew, Prisma, sql, type SqlExecutor } from '../../db/client.ts';
+import { indexedPatterns, likeAny } from '../../db/lists.ts';
 
 export interface AuditRow {
   id: string;
@@ -25,9 +25,12 @@ interface Asked {
   limit: number;
 }
 
+/** As the index has them. */
+const words = sql`("personName" || ' ' || "action" || ' ' || coalesce("recordNumber", ''))`;
+
 /** Audit rows newest first, one more than the page holds. */
 export const readAudit = (execute: SqlExecutor, filter: Asked) =>
-  execute<AuditRow>(sql`
+  execute<AuditRow>(sql`${filter.search ? plannedAnew : Prisma.empty}
     select "id"::text, "at", "personName", "action", "recordKind", "recordId", "recordNumber", "changes", "reason"
       from "audit_entry"
      where true
@@ -37,6 +40,6 @@ export const readAudit = (execute: SqlExecutor, filter: Asked) =>
        ${filter.from === undefined ? Prisma.empty : sql`and "at" >= (${filter.from}::date)::timestamp at time zone (select "timeZone" from "shop")`}
        ${filter.to === undefined ? Prisma.empty : sql`and "at" < ((${filter.to}::date) + 1)::timestamp at time zone (select "timeZone" from "shop")`}
        ${filter.before === null ? Prisma.empty : sql`and "id" < ${filter.before}::bigint`}
-       ${filter.search ? sql`and ("personName" || ' ' || "action" || ' ' || coalesce("recordNumber", '')) ilike ${containing(filter.search)}` : Prisma.empty}
+       ${filter.search ? sql`and ${likeAny(words, indexedPatterns(filter.search))}` : Prisma.empty}
      order by "audit_entry"."id" desc
      limit ${filter.limit + 1}`);

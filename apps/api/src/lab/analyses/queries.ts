@@ -6,8 +6,8 @@ import type {
   MethodSettings,
   ResultState,
 } from '@huelot/contracts';
-import { Prisma, sql, type SqlExecutor } from '../../db/client.ts';
-import { containing } from '../../db/lists.ts';
+import { plannedAnew, Prisma, sql, type SqlExecutor } from '../../db/client.ts';
+import { indexedPatterns, likeAny } from '../../db/lists.ts';
 import { analysisCounts, resultColumns, type ResultRow, toResult } from '../baths/index.ts';
 
 export interface SummaryRow {
@@ -38,13 +38,22 @@ interface Asked {
 const zone = sql`(select "timeZone" from "shop")`;
 /** Who it was by the notebook it came from, or who entered it, as they were called then. */
 const analyst = sql`coalesce(a."analystName", a."snapshot" ->> 'analyst')`;
+/** Its number, who it was by and its notes, as the index has them. */
+const words = sql`(a."number" || ' ' || coalesce(a."analystName", a."snapshot" ->> 'analyst', '') || ' ' || a."notes")`;
+/** Words that stand in what an analysis says of itself, or in the name of its bath or tank. */
+const bears = (text: string): Prisma.Sql => {
+  const patterns = indexedPatterns(text);
+  return sql`(${likeAny(words, patterns)} or a."bathId" = any(array(
+    select b."id" from "bath" b join "tank" t on t."id" = b."tankId"
+     where ${likeAny(sql`b."number"`, patterns)} or ${likeAny(sql`t."code"`, patterns)})))`;
+};
 const matching = (options: Asked): Prisma.Sql => sql`
   ${options.ids === undefined ? Prisma.empty : sql`and a."id" = any(${[...options.ids]})`}
   ${options.bathId === undefined ? Prisma.empty : sql`and a."bathId" = ${options.bathId}`}
   ${options.tankId === undefined ? Prisma.empty : sql`and b."tankId" = ${options.tankId}`}
   ${options.from === undefined ? Prisma.empty : sql`and a."sampledAt" >= (${options.from}::date)::timestamp at time zone ${zone}`}
   ${options.to === undefined ? Prisma.empty : sql`and a."sampledAt" < (${options.to}::date + 1)::timestamp at time zone ${zone}`}
-  ${options.search ? sql`and (a."number" || ' ' || b."number" || ' ' || t."code" || ' ' || ${analyst} || ' ' || a."notes") ilike ${containing(options.search)}` : Prisma.empty}
+  ${options.search ? sql`and ${bears(options.search)}` : Prisma.empty}
   ${
     options.component === undefined && options.state === undefined
       ? Prisma.empty
@@ -63,7 +72,7 @@ export const readAnalyses = (
   execute: SqlExecutor,
   options: Asked & { before: { sampledAt: string; id: number } | null; limit: number },
 ) =>
-  execute<SummaryRow>(sql`
+  execute<SummaryRow>(sql`${plannedAnew}
     select a."id", a."number", a."bathId", b."number" as "bathNumber", a."snapshot" -> 'bath' ->> 'tankCode' as "tankCode", a."sampledAt", a."why",
            m."code" || ' rev ' || m."revision" as "method", ${analyst} as "analyst",
            exists (select 1 from "analysis" n where n."supersedesId" = a."id") as "superseded", a."voidedAt" is not null as "voided",

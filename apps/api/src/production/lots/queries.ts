@@ -1,7 +1,6 @@
-import type { listLots, Lot, LotSummary } from '@huelot/contracts';
+import type { Lot, LotSummary } from '@huelot/contracts';
 import type { z } from 'zod';
-import { Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
-import { containing, keyset } from '../../db/lists.ts';
+import { type Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
 import { customerIn, partRef, recipeRef } from '../../db/snapshots.ts';
 import { standingCount } from '../travelers/index.ts';
 
@@ -25,20 +24,25 @@ export const addLot = (
   },
 ) => db.prisma.lot.create({ data: options, select: { id: true } });
 
-const summary = sql`
+type SummaryRow = z.input<typeof LotSummary>;
+
+/** Lots by their keys, in the order of the keys. Planned once: it is the same for every list. */
+export const readLotsByIds = async (execute: SqlExecutor, ids: readonly number[]) =>
+  ids.length === 0
+    ? []
+    : execute<SummaryRow>(sql`
   select l."id", l."number", l."status", l."held", l."quantity", l."rejectedCount", l."dueDate"::text as "dueDate",
          ${instant(sql`l."createdAt"`)} as "createdAt",
          ${customerIn(sql`o."snapshot"`, sql`o."customerId"`)} as "customer",
          o."id" as "orderId", o."number" as "orderNumber",
-         ${partRef(sql`l."snapshot" -> 'part'`)} as "part",
-         l."snapshot" -> 'recipe' ->> 'name' as "recipeName", t."signedSteps", t."steps", t."nextStep"
-    from "lot" l
+         ${partRef(sql`d."part"`)} as "part", d."recipeName", t."signedSteps", t."steps", t."nextStep"
+    from unnest(${[...ids]}::int[]) with ordinality k ("id", "place")
+    join "lot" l on l."id" = k."id"
     join "order_line" ol on ol."id" = l."orderLineId"
     join "customer_order" o on o."id" = ol."orderId"
-    join "customer" c on c."id" = o."customerId"
-    join "part" p on p."id" = l."partId"
-    join "recipe_revision" rr on rr."id" = l."recipeRevisionId"
-    join "recipe" re on re."id" = rr."recipeId"
+    -- Taken out once: each look into a long document reads all of it.
+    cross join lateral (
+      select l."snapshot" -> 'part' as "part", l."snapshot" -> 'recipe' ->> 'name' as "recipeName" offset 0) d
     left join lateral (
       select (count(s."id") filter (where x."signed"))::int as "signedSteps", count(s."id")::int as "steps",
              (array_agg(s."title" order by s."position") filter (where not x."signed"))[1] as "nextStep"
@@ -46,40 +50,8 @@ const summary = sql`
         cross join lateral (select s."carriedSignOffId" is not null
           or exists (select 1 from "step_sign_off" o2 where o2."stepId" = s."id") as "signed") x
        where s."travelerId" = (
-         select t2."id" from "traveler" t2 where t2."lotId" = l."id" order by t2."status" = 'issued' desc, t2."id" desc limit 1)) t on true`;
-
-type SummaryRow = z.input<typeof LotSummary>;
-export const readLotsByIds = (execute: SqlExecutor, ids: number[]) =>
-  execute<SummaryRow>(sql`${summary} where l."id" = any(${ids}::int[]) order by l."id"`);
-
-const sorts = {
-  createdAt: { column: sql`l."id"`, kind: 'number' },
-  due: { column: sql`l."dueDate"`, kind: 'string' },
-} as const;
-
-/** Lots in the order asked for, one more than the page holds. */
-export function readLots(
-  execute: SqlExecutor,
-  filter: z.output<typeof listLots.query> & { limit: number },
-): Promise<SummaryRow[]> {
-  const at = keyset({
-    sort: filter.sort ?? '-createdAt',
-    columns: sorts,
-    id: sql`l."id"`,
-    after: filter.after,
-  });
-  const like = filter.search ? containing(filter.search) : null;
-  return execute<SummaryRow>(sql`${summary}
-    where true
-      ${filter.status === undefined ? Prisma.empty : sql`and l."status" = ${filter.status}`}
-      ${filter.held === undefined ? Prisma.empty : sql`and l."held" = ${filter.held === 'yes'}`}
-      ${filter.orderId === undefined ? Prisma.empty : sql`and ol."orderId" = ${filter.orderId}`}
-      ${filter.partId === undefined ? Prisma.empty : sql`and l."partId" = ${filter.partId}`}
-      ${like === null ? Prisma.empty : sql`and (l."number" ilike ${like} or o."number" ilike ${like} or p."number" ilike ${like} or c."name" ilike ${like} or re."name" ilike ${like})`}
-      ${at.start}
-    order by ${at.order}
-    limit ${filter.limit + 1}`);
-}
+         select t2."id" from "traveler" t2 where t2."lotId" = l."id" order by t2."status" = 'issued' desc, t2."id" desc limit 1)) t on true
+   order by k."place"`);
 
 /** One lot as the wire shows it, or `null`. */
 export async function readLot(execute: SqlExecutor, id: number): Promise<Lot | null> {

@@ -10,14 +10,14 @@ import { readLotEvidence } from './lot-evidence.ts';
 import * as lots from './lots.ts';
 import { planLine } from './plan.ts';
 import { readPlanFacts } from './plan-facts.ts';
-import * as queries from './queries.ts';
+import { readLots } from './list-queries.ts';
 import { releaseLots } from './release.ts';
 
 export default function lotRoutes(app: FastifyInstance): void {
   const { db } = app;
   registerRoute(app, contract.listLots, async ({ query }) => {
     const { limit = 50, sort } = query;
-    const rows = await queries.readLots(db.execute, { ...query, limit });
+    const rows = await readLots(db.execute, { ...query, limit });
     return toPage({
       rows,
       limit,
@@ -31,7 +31,7 @@ export default function lotRoutes(app: FastifyInstance): void {
         ...['number', 'status', 'onHold', 'customer', 'order', 'part', 'revision', 'recipe', 'pieces'],
         ...['signedSteps', 'steps', 'nextStep', 'dueDate', 'createdAt'],
       ],
-      rows: (await queries.readLots(db.execute, { ...query, limit: csvLimit })).map((row) => [
+      rows: (await readLots(db.execute, { ...query, limit: csvLimit })).map((row) => [
         ...[row.number, row.status, row.held, row.customer.name, row.orderNumber],
         ...[row.part.number, row.part.revision, row.recipeName, row.quantity],
         ...[row.signedSteps, row.steps, row.nextStep, row.dueDate, row.createdAt],

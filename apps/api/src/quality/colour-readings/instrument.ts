@@ -1,3 +1,4 @@
+import type { NewColourReading } from '@huelot/contracts';
 import type { SqlExecutor } from '../../db/client.ts';
 import { fieldError } from '../../kernel/refusal.ts';
 import { readInstrument } from '../../lab/methods/index.ts';
@@ -8,7 +9,7 @@ import { readInstrument } from '../../lab/methods/index.ts';
  */
 export async function instrumentOf(
   execute: SqlExecutor,
-  { instrumentId, instrument = '' }: { instrumentId: number | null; instrument?: string },
+  { instrumentId, instrument }: Pick<NewColourReading, 'instrumentId' | 'instrument'>,
   path: string,
 ): Promise<{ instrumentId: number | null; instrument: string; instrumentOverdue: boolean }> {
   if (instrumentId === null)

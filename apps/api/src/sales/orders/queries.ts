@@ -1,7 +1,6 @@
 import type { z } from 'zod';
-import type { BaseMetal, listOrders, Order, OrderSummary, RouteStepMetals } from '@huelot/contracts';
-import { Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
-import { containing, keyset } from '../../db/lists.ts';
+import type { BaseMetal, Order, OrderSummary, RouteStepMetals } from '@huelot/contracts';
+import { sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
 import { customerIn, partRef, recipeRef } from '../../db/snapshots.ts';
 
 /** Pieces of a line by where they are; a cancelled lot counts nowhere. */
@@ -51,52 +50,28 @@ export async function readOrder(execute: SqlExecutor, id: number): Promise<Order
   return row?.order ?? null;
 }
 
-const sorts = {
-  createdAt: { column: sql`o."id"`, kind: 'number' },
-  /** An order without a line in work has no day: it comes last. */
-  due: { column: sql`coalesce(due."day", 'infinity')`, kind: 'string' },
-} as const;
-
 type SummaryRow = z.input<typeof OrderSummary> & { dueKey: string };
 
-/** Orders in the order asked for, one more than the page holds. */
-export function readOrders(
-  execute: SqlExecutor,
-  filter: z.output<typeof listOrders.query> & { limit: number },
-): Promise<SummaryRow[]> {
-  const { search, status, customerId, limit } = filter;
-  const at = keyset({
-    sort: filter.sort ?? '-createdAt',
-    columns: sorts,
-    id: sql`o."id"`,
-    after: filter.after,
-  });
-  const like = search ? containing(search) : null;
-  return execute<SummaryRow>(sql`
+/** Orders by their keys, in the order of the keys. Planned once: it is the same for every list. */
+export const readOrdersByIds = async (execute: SqlExecutor, ids: readonly number[]) =>
+  ids.length === 0
+    ? []
+    : execute<SummaryRow>(sql`
     select o."id", o."number", o."customerOrderNumber", o."status", o."currency",
            to_char(o."createdAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"') as "createdAt",
            ${customerIn(sql`o."snapshot"`, sql`o."customerId"`)} as "customer",
-           due."day"::text as "dueDate", coalesce(due."day", 'infinity')::text as "dueKey",
+           t."day"::text as "dueDate", coalesce(t."day", 'infinity')::text as "dueKey",
            t."lineCount", t."pieces", t."total", s."shipped"
-      from "customer_order" o
-      join "customer" c on c."id" = o."customerId"
+      from unnest(${[...ids]}::int[]) with ordinality k ("id", "place")
+      join "customer_order" o on o."id" = k."id"
       cross join lateral (
         select count(*)::int as "lineCount", coalesce(sum("quantity"), 0)::int as "pieces",
-               coalesce(sum("totalPrice"), 0)::text as "total"
+               coalesce(sum("totalPrice"), 0)::text as "total", min("dueDate") as "day"
           from "order_line" where "orderId" = o."id" and "cancelledAt" is null) t
       cross join lateral (
         select coalesce(sum(lot."shippedCount"), 0)::int as "shipped"
           from "order_line" l join "lot" on lot."orderLineId" = l."id" where l."orderId" = o."id") s
-      cross join lateral (
-        select min("dueDate") as "day" from "order_line" where "orderId" = o."id" and "cancelledAt" is null) due
-     where true
-       ${status === undefined ? Prisma.empty : sql`and o."status" = ${status}`}
-       ${customerId === undefined ? Prisma.empty : sql`and o."customerId" = ${customerId}`}
-       ${like === null ? Prisma.empty : sql`and (o."number" ilike ${like} or o."customerOrderNumber" ilike ${like} or c."name" ilike ${like})`}
-       ${at.start}
-     order by ${at.order}
-     limit ${limit + 1}`);
-}
+     order by k."place"`);
 
 export interface NewLine {
   partId: number;

@@ -5,7 +5,7 @@ import { toPage } from '../../kernel/cursor.ts';
 import { registerRoute } from '../../http/route.ts';
 import { acceptQuotation } from './accept.ts';
 import * as orders from './orders.ts';
-import * as queries from './queries.ts';
+import { readOrders } from './list-queries.ts';
 
 /** `lineChanged` carries a changed line to the lots on the floor above. */
 export default function orderRoutes(
@@ -15,7 +15,7 @@ export default function orderRoutes(
   const { db } = app;
   registerRoute(app, contract.listOrders, async ({ query }) => {
     const { limit = 50, sort } = query;
-    const rows = await queries.readOrders(db.execute, { ...query, limit });
+    const rows = await readOrders(db.execute, { ...query, limit });
     return toPage({
       rows,
       limit,
@@ -29,7 +29,7 @@ export default function orderRoutes(
         ...['number', 'customer', 'customerOrderNumber', 'status', 'lines', 'pieces', 'shipped'],
         ...['total', 'currency', 'dueDate', 'createdAt'],
       ],
-      rows: (await queries.readOrders(db.execute, { ...query, limit: csvLimit })).map((row) => [
+      rows: (await readOrders(db.execute, { ...query, limit: csvLimit })).map((row) => [
         ...[row.number, row.customer.name, row.customerOrderNumber, row.status, row.lineCount],
         ...[row.pieces, row.shipped, row.total, row.currency, row.dueDate, row.createdAt],
       ]),

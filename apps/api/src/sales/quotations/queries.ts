@@ -1,15 +1,14 @@
 import type { BuildUp, Quotation, QuotationDraft, QuotationSummary, QuotedEvidence } from '@huelot/contracts';
 import type { z } from 'zod';
 import { Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
-import { containing } from '../../db/lists.ts';
 import { orNotFound } from '../../kernel/refusal.ts';
 import { customerIn, materialName, partRef, recipeRef } from '../../db/snapshots.ts';
 
 const instant = (column: Prisma.Sql) =>
   sql`to_char(${column} at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`;
-const today = sql`(select (now() at time zone "timeZone")::date from "shop")`;
+export const today = sql`(select (now() at time zone "timeZone")::date from "shop")`;
 /** A sent revision past its day has lapsed, whether or not anybody booked it. */
-const status = (r: Prisma.Sql) =>
+export const status = (r: Prisma.Sql) =>
   sql`case when ${r}."status" = 'sent' and ${r}."validUntil" < ${today} then 'lapsed' else ${r}."status" end`;
 /** What a revision shows of its customer: of a sent one what it was sent with, of a draft what stands today. */
 const addressed = (r: Prisma.Sql) =>
@@ -85,41 +84,28 @@ export async function readQuotation(
   return row?.quotation ?? null;
 }
 
-interface Asked {
-  search?: string | undefined;
-  status?: string | undefined;
-  customerId?: number | undefined;
-  before: number | null;
-  limit: number;
-}
-/** Quotations of a list, one more than the page holds. */
-export function readQuotations(execute: SqlExecutor, filter: Asked) {
-  const like = filter.search ? containing(filter.search) : null;
-  return execute<z.input<typeof QuotationSummary>>(sql`
+/** Quotations by their keys, the newest first. Planned once: it is the same for every list. */
+export const readQuotationsByIds = async (execute: SqlExecutor, ids: readonly number[]) =>
+  ids.length === 0
+    ? []
+    : execute<z.input<typeof QuotationSummary>>(sql`
     select q."id", q."number", ${customerIn(addressed(sql`r`), sql`q."customerId"`)} as "customer",
            r."revision", r."status", i."issued", r."currency", r."exchangeRate", r."validUntil"::text as "validUntil", ${instant(sql`q."createdAt"`)} as "createdAt",
            t."lineCount", t."lowest", t."highest"
       from "quotation" q
-      join "customer" c on c."id" = q."customerId"
       join lateral (
         select x."id", x."revision", x."snapshot", ${status(sql`x`)} as "status", x."currency", x."validUntil",
                (select trim_scale(e."rate")::text from "exchange_rate" e where e."id" = x."exchangeRateId") as "exchangeRate"
           from "quotation_revision" x where x."quotationId" = q."id" order by x."revision" desc limit 1) r on true
       left join lateral (
-        select jsonb_build_object('revision', x."revision", 'status', ${status(sql`x`)}) as "issued", ${status(sql`x`)} as "status"
+        select jsonb_build_object('revision', x."revision", 'status', ${status(sql`x`)}) as "issued"
           from "quotation_revision" x
          where x."quotationId" = q."id" and x."status" <> 'draft' and r."status" = 'draft'
          order by x."revision" desc limit 1) i on true
       cross join lateral (
         select count(distinct l."id")::int as "lineCount", min(b."totalPrice")::text as "lowest", max(b."totalPrice")::text as "highest"
           from "quotation_line" l left join "quotation_break" b on b."lineId" = l."id" where l."revisionId" = r."id") t
-     where true
-       ${filter.status === undefined ? Prisma.empty : sql`and ${filter.status} in (r."status", i."status")`}
-       ${filter.customerId === undefined ? Prisma.empty : sql`and q."customerId" = ${filter.customerId}`}
-       ${like === null ? Prisma.empty : sql`and (q."number" ilike ${like} or c."name" ilike ${like})`}
-       ${filter.before === null ? Prisma.empty : sql`and q."id" < ${filter.before}::int`}
-     order by q."id" desc limit ${filter.limit + 1}`);
-}
+     where q."id" = any(${[...ids]}::int[]) order by q."id" desc`);
 
 export interface PricedLine {
   line: QuotationDraft['lines'][number];

@@ -13,7 +13,7 @@ import { discardDraft } from './discard.ts';
 import * as drafts from './drafts.ts';
 import { listPapers, printQuotation } from './paper.ts';
 import { redactRates, loadQuotation } from './read-quotation.ts';
-import * as queries from './queries.ts';
+import { readQuotations } from './list-queries.ts';
 import * as sheet from './sheet-queries.ts';
 
 export default function quotationRoutes(app: FastifyInstance): void {
@@ -21,7 +21,7 @@ export default function quotationRoutes(app: FastifyInstance): void {
   registerRoute(app, contract.listQuotations, async ({ query }) => {
     const { limit = 50, after, ...filters } = query;
     const cursor = decodeCursor(after, ['number']);
-    const rows = await queries.readQuotations(db.execute, {
+    const rows = await readQuotations(db.execute, {
       ...filters,
       limit,
       before: cursor === null ? null : Number(cursor[0]),
@@ -35,12 +35,10 @@ export default function quotationRoutes(app: FastifyInstance): void {
         ...['number', 'revision', 'status', 'customer', 'lines', 'lowestPrice', 'highestPrice'],
         ...['currency', 'exchangeRate', 'validUntil', 'createdAt'],
       ],
-      rows: (await queries.readQuotations(db.execute, { ...query, before: null, limit: csvLimit })).map(
-        (row) => [
-          ...[row.number, row.revision, row.status, row.customer.name, row.lineCount],
-          ...[row.lowest, row.highest, row.currency, row.exchangeRate, row.validUntil, row.createdAt],
-        ],
-      ),
+      rows: (await readQuotations(db.execute, { ...query, before: null, limit: csvLimit })).map((row) => [
+        ...[row.number, row.revision, row.status, row.customer.name, row.lineCount],
+        ...[row.lowest, row.highest, row.currency, row.exchangeRate, row.validUntil, row.createdAt],
+      ]),
     }),
   );
   registerRoute(app, contract.getQuotation, async ({ actor, params, query }) =>

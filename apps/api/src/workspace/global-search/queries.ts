@@ -1,7 +1,7 @@
 import type { FoundRecord } from '@huelot/contracts';
 import type { z } from 'zod';
-import { Prisma, sql, type SqlExecutor } from '../../db/client.ts';
-import { containing } from '../../db/lists.ts';
+import { plannedAnew, Prisma, sql, type SqlExecutor } from '../../db/client.ts';
+import { containing, indexedPatterns, likeAny } from '../../db/lists.ts';
 
 type Kind = z.output<typeof FoundRecord>['kind'];
 
@@ -9,8 +9,10 @@ type Kind = z.output<typeof FoundRecord>['kind'];
 interface Finder {
   /** Kind, id, number, title, and the kind and id of its page. */
   select: Prisma.Sql;
-  /** Where the words stand anywhere. */
-  holds: (like: string) => Prisma.Sql;
+  /** Where the words stand anywhere, in what does not grow with the work. */
+  holds?: (like: string) => Prisma.Sql;
+  /** What grows with the work is found by indexes: the columns that are looked into, one after the other. */
+  indexed?: readonly Prisma.Sql[];
   /** Its number, where it has one of the shop's series. */
   number?: Prisma.Sql;
 }
@@ -40,22 +42,22 @@ const finders: Record<Kind, Finder> = {
   },
   quotation: {
     select: sql`select 'quotation', q."id", q."number", c."name", 'quotation', q."id" from "quotation" q join "customer" c on c."id" = q."customerId"`,
-    holds: (like) => sql`q."number" ilike ${like}`,
+    indexed: [sql`q."number"`],
     number: sql`q."number"`,
   },
   order: {
     select: sql`select 'order', o."id", o."number", concat_ws(', ', c."name", nullif(o."customerOrderNumber", '')), 'order', o."id" from "customer_order" o join "customer" c on c."id" = o."customerId"`,
-    holds: (like) => sql`o."number" ilike ${like} or o."customerOrderNumber" ilike ${like}`,
+    indexed: [sql`o."number"`, sql`o."customerOrderNumber"`],
     number: sql`o."number"`,
   },
   lot: {
     select: sql`select 'lot', l."id", l."number", concat_ws(' ', l."snapshot" -> 'part' ->> 'number', l."quantity" || ' pieces,', l."status"), 'lot', l."id" from "lot" l`,
-    holds: (like) => sql`l."number" ilike ${like}`,
+    indexed: [sql`l."number"`],
     number: sql`l."number"`,
   },
   traveler: {
     select: sql`select 'traveler', t."id", t."number", concat('rev ', t."revision", ', ', t."status"), 'traveler', t."id" from "traveler" t`,
-    holds: (like) => sql`t."number" ilike ${like}`,
+    indexed: [sql`t."number"`],
     number: sql`t."number"`,
   },
   recipe: {
@@ -77,17 +79,17 @@ const finders: Record<Kind, Finder> = {
   },
   bath: {
     select: sql`select 'bath', b."id", b."number", concat_ws(' ', 'in', k."code"), 'bath', b."id" from "bath" b join "tank" k on k."id" = b."tankId"`,
-    holds: (like) => sql`b."number" ilike ${like}`,
+    indexed: [sql`b."number"`],
     number: sql`b."number"`,
   },
   analysis: {
     select: sql`select 'analysis', a."id", a."number", concat_ws(' ', 'of', b."number", 'in', k."code"), 'analysis', a."id" from "analysis" a join "bath" b on b."id" = a."bathId" join "tank" k on k."id" = b."tankId"`,
-    holds: (like) => sql`a."number" ilike ${like}`,
+    indexed: [sql`a."number"`],
     number: sql`a."number"`,
   },
   addition: {
     select: sql`select 'addition', a."id", a."number", concat_ws(' ', a."state", 'for', b."number", 'in', k."code"), 'addition', a."id" from "addition" a join "bath" b on b."id" = a."bathId" join "tank" k on k."id" = b."tankId"`,
-    holds: (like) => sql`a."number" ilike ${like}`,
+    indexed: [sql`a."number"`],
     number: sql`a."number"`,
   },
   chemical: {
@@ -110,7 +112,7 @@ const finders: Record<Kind, Finder> = {
   },
   shipment: {
     select: sql`select 'shipment', s."id", s."number", concat(s."quantity", ' pieces of ', l."number"), 'lot', l."id" from "shipment" s join "lot" l on l."id" = s."lotId"`,
-    holds: (like) => sql`s."number" ilike ${like} or s."document" ilike ${like}`,
+    indexed: [sql`s."number"`, sql`s."document"`],
     number: sql`s."number"`,
   },
 };
@@ -125,14 +127,18 @@ export function findRecords(
 ) {
   const { words, numbers, kinds } = search;
   const like = containing(words);
+  const patterns = indexedPatterns(words);
   const parts = kinds.flatMap((kind) => {
-    const { select, holds, number } = finders[kind];
-    const found = sql`(${select} where ${holds(like)} limit 12)`;
+    const { select, holds, indexed = [], number } = finders[kind];
+    const found = [
+      ...(holds === undefined ? [] : [sql`(${select} where ${holds(like)} limit 12)`]),
+      ...indexed.map((column) => sql`(${select} where ${likeAny(column, patterns)} limit 12)`),
+    ];
     return number === undefined || numbers.length === 0
-      ? [found]
-      : [sql`(${select} where ${number} = any(${numbers}))`, found];
+      ? found
+      : [sql`(${select} where ${number} = any(${numbers}))`, ...found];
   });
-  return execute<z.input<typeof FoundRecord>>(sql`
+  return execute<z.input<typeof FoundRecord>>(sql`${plannedAnew}
     select "kind", "id", "number", "title", json_build_object('kind', "pageKind", 'id', "pageId") as "page"
       from (${Prisma.join(parts, ' union ')}) as found("kind", "id", "number", "title", "pageKind", "pageId")
      order by lower("number") = lower(${words}) desc, "number" = any(${numbers}) desc,

@@ -1,2 +1,0 @@
-export { readFilmThicknesses, type ThicknessOf } from './coupon-film.ts';
-export { keepMeasurement } from './measurements.ts';
