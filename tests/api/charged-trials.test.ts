@@ -5,6 +5,7 @@ import { readPdf } from '../support/pdf.ts';
 
 const { db, shop, estimator, draft } = await mainLine();
 let trial: { id: number; number: string };
+let other: { id: number };
 let withdrawn: { id: number };
 beforeAll(async () => {
   const run = (number: string, extra: object = {}) =>
@@ -17,6 +18,9 @@ beforeAll(async () => {
       },
     });
   trial = await run('TR-90001');
+  other = await run('TR-90003');
+  await run('TR-90004');
+  await run('TR-90005');
   withdrawn = await run('TR-90002', {
     ...{ state: 'withdrawn', withdrawnById: shop.authorId, withdrawnAt: new Date() },
     withdrawReason: 'not asked for any more',
@@ -60,7 +64,7 @@ it('a trial that a customer asked for was on no offer: it is charged on a line, 
 it.each([
   ['that is none', () => [charge(999_999)], 0, 'there is no trial'],
   ['that was withdrawn', () => [charge(withdrawn.id)], 0, 'was withdrawn'],
-  ['twice', () => [charge(trial.id), charge(trial.id, 'again')], 1, 'already'],
+  ['twice', () => [charge(other.id), charge(other.id, 'again')], 1, 'already'],
 ])('a trial was charged %s', async (...[, oneOffs, index, words]) => {
   const reply = await quote(...oneOffs());
   expect(reply.statusCode).toBe(422);
@@ -68,4 +72,45 @@ it.each([
     issues: [{ path: `lines.0.options.oneOffs.${index}.trialRunId` }],
   });
   expect(reply.body).toContain(words);
+});
+
+it('the same trial was charged on two quotations', async () => {
+  const first = await ok<Quotation>(quote(charge(other.id)), 201);
+  const refused = await quote({ label: 'Tooling', amount: 40 }, charge(other.id));
+  expect(refused.statusCode).toBe(422);
+  expect(refused.json()).toMatchObject({
+    issues: [
+      {
+        path: 'lines.0.options.oneOffs.1.trialRunId',
+        message: `TR-90003 is charged on ${first.number} already`,
+      },
+    ],
+  });
+  const copy = await ok<Quotation>(post(estimator, `/quotations/${first.id}/copy`, {}), 201);
+  expect(copy.shown.lines[0]?.oneOffs).toEqual([]);
+  // Its own next revision goes on charging it.
+  const version = { 'if-match': `"${first.version}"` };
+  await ok(post(estimator, `/quotations/${first.id}/send`, {}, version));
+  const revised = await ok<Quotation>(post(estimator, `/quotations/${first.id}/revise`, {}), 201);
+  expect(revised.shown.lines[0]?.oneOffs).toMatchObject([{ trial: { id: other.id } }]);
+});
+
+it('a trial was charged by two people at once', async () => {
+  const contested = await db.prisma.trialRun.findFirstOrThrow({ where: { number: 'TR-90004' } });
+  const replies = await Promise.all([quote(charge(contested.id)), quote(charge(contested.id))]);
+  expect(replies.map(({ statusCode }) => statusCode).toSorted()).toEqual([201, 422]);
+});
+
+it('a trial on a quotation that ran out could never be charged again', async () => {
+  const { id } = await db.prisma.trialRun.findFirstOrThrow({ where: { number: 'TR-90005' } });
+  const first = await ok<Quotation>(quote(charge(id)), 201);
+  await db.prisma.quotationRevision.update({
+    where: { quotationId_revision: { quotationId: first.id, revision: 1 } },
+    data: { status: 'sent', sentAt: new Date(), validUntil: new Date(Date.now() - 14 * 86_400_000) },
+  });
+  await ok<Quotation>(quote(charge(id)), 201);
+  const again = await post(estimator, `/quotations/${first.id}/revise`, {});
+  expect(again.json()).toMatchObject({
+    issues: [{ message: expect.stringContaining('is charged on') as string }],
+  });
 });

@@ -206,9 +206,15 @@ test('quality took a step that was signed offline without a word of its evidence
 
 test('the gate went on asking after a first article passed', async () => {
   const lot = await releasedHammer();
+  const meter = (code: string, kind = 'colour-meter', due = '2099-01-31') =>
+    db.prisma.instrument.create({
+      data: { code, name: `Meter ${code}`, kind, calibrationDueOn: new Date(due) },
+    });
+  const overdue = await meter('CM-9', 'colour-meter', '2020-01-31');
+  const scale = await meter('BA-9', 'balance');
   const mark = (extra: object = {}, ask = quality) =>
     post(ask, `/lots/${lot.id}/first-article`, {
-      ...{ kind: 'first-article', grade: 'measured', comparerIds: [], instrument: 'SP-1' },
+      ...{ kind: 'first-article', grade: 'measured', comparerIds: [], instrumentId: overdue.id },
       ...{ lab: { L: 40, a: 5, b: -30 }, note: '', expiresOn: null, ...extra },
     });
   expect(await refusal(mark())).toMatchObject({ code: 'conflict' });
@@ -222,17 +228,22 @@ test('the gate went on asking after a first article passed', async () => {
   expect(await refusal(mark({ lab: null }))).toMatchObject({ issues: [{ path: 'lab' }] });
   expect(await refusal(mark({}, operator))).toMatchObject({ code: 'not-allowed' });
   expect(
-    await refusal(mark({ grade: 'compared', lab: null, comparerIds: [quality.personId] })),
+    await refusal(
+      mark({ grade: 'compared', lab: null, instrumentId: null, comparerIds: [quality.personId] }),
+    ),
   ).toMatchObject({
     issues: [{ path: 'comparerIds' }],
   });
+  for (const instrumentId of [null, scale.id, 999_999])
+    expect(await refusal(mark({ instrumentId }))).toMatchObject({ issues: [{ path: 'instrumentId' }] });
   const marked = await ok<LotEvidence>(mark(), 201);
   expect(marked).toMatchObject({ verdict: { state: 'proved' }, proves: { kind: 'first-article' } });
   expect(await refusal(mark())).toMatchObject({ code: 'already-exists' });
-  const { provedOn } = await ok<RecipeEvidence>(
+  const { provedOn, items } = await ok<RecipeEvidence>(
     operator({ url: `/api/recipe-revisions/${shop.recipeRevisionId}/evidence` }),
   );
   expect(provedOn).toMatchObject([{ coupons: 3 }, { alloy: 'Titanium hammer grade', pieces: 24 }]);
+  expect(items.at(-1)).toMatchObject({ instrument: 'CM-9 Meter CM-9', instrumentOverdue: true });
   await ok(send(await quoted(hammer.id)));
   await acceptedOrder();
 });

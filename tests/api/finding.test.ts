@@ -60,6 +60,7 @@ test('Today shows each role what it can act on', async () => {
     'deliveries',
     'evidence',
     'colourStandards',
+    'colourMeters',
   ]);
 });
 

@@ -31,6 +31,18 @@ test('one calibrates, another approves, and what is quoted and drafted goes by i
   await expectAccessible(lena);
   await look(lena, 'calibrations');
 
+  // A section of the highest coupon decides how the orders are counted.
+  await lena.getByRole('link', { name: 'CAL-TI-5' }).click();
+  await lena.getByRole('link', { name: 'Edit draft' }).click();
+  await lena.getByRole('button', { name: 'Count like this' }).first().click();
+  await lena.getByLabel('How that is known').fill('Cross-section of the highest coupon');
+  await lena.getByText('The coupons agree with one law.').waitFor();
+  await expectAccessible(lena);
+  await look(lena, 'calibration-counted');
+  await lena.getByRole('button', { name: 'Let the coupons decide' }).click();
+  await lena.getByText('Orders not decided').waitFor();
+  await lena.goto(`${shop.url}/calibrations`);
+
   // A ladder with one coupon that was prepared wrongly: it is found, and left out with a reason.
   await lena.getByRole('link', { name: 'New calibration' }).click();
   await lena.getByLabel(/^TI-2-TSP rev 1/).check();

@@ -71,6 +71,19 @@ export async function issuedRecord() {
       ...{ equivalentWeight: 27.92, points: [], result: {}, calcVersion: '1', enteredById: shop.authorId },
     },
   });
+  await db.prisma.filmMeasurement.create({
+    data: {
+      ...{ number: 'FM-1', seriesCode: 'ST-1', mark: 'A1', coupon: {}, materialId: shop.materialId },
+      ...{ kind: 'cross-section', measuredOn: new Date('2026-03-02'), laboratory: 'the lab', evidence: {} },
+      ...{
+        result: {},
+        thicknessNm: 200,
+        standardUncertaintyNm: 8,
+        calcVersion: '1',
+        enteredById: shop.authorId,
+      },
+    },
+  });
   await db.prisma.processImport.create({
     data: {
       ...{ recipeId: shop.recipeId, sha256: Buffer.alloc(32), shop: 'Elsewhere', recipe: 'R-1 rev 1' },

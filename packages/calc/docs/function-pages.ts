@@ -9,6 +9,7 @@ const TITLES: Record<string, string> = {
   plausibility: 'Plausibility: what an entry is judged against',
   heat: 'Heat',
   corrosion: 'Corrosion',
+  film: 'Film evidence',
   colour: 'Colour',
   optics: 'Film colour, growth and process maps',
   quality: 'Sampling, control charts, capability',

@@ -13,6 +13,7 @@ export * from './lab/index.ts';
 export * from './plausibility/index.ts';
 export * from './heat/index.ts';
 export * from './corrosion/index.ts';
+export * from './film/index.ts';
 export * from './quality/index.ts';
 export * from './geometry/index.ts';
 export * from './electro/index.ts';

@@ -14,7 +14,8 @@ export type NumberedKind =
   | 'analysis'
   | 'addition'
   | 'trial-run'
-  | 'polarization-scan';
+  | 'polarization-scan'
+  | 'film-measurement';
 
 /**
  * Takes the next numbers of a kind inside the caller's transaction: unique under concurrency, and given back if the

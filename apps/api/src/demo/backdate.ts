@@ -75,6 +75,7 @@ const stamped: Record<string, readonly string[]> = {
   measurement: ['createdAt', 'heartbeatAt'],
   part: ['createdAt', 'areaFoundAt'],
   polarization_scan: ['enteredAt'],
+  film_measurement: ['enteredAt'],
   enquiry: ['createdAt'],
   enquiry_decision: ['at'],
   quotation: ['createdAt'],

@@ -89,6 +89,7 @@ async function calibrate({
         rejected: [
           { seriesId: titanium.id, position, reason: 'was never etched: dull, and thicker than the rest' },
         ],
+        counted: null,
       },
     }),
   );
@@ -103,7 +104,7 @@ async function calibrate({
       actor: author,
       input: {
         ...{ ...typed, code: 'CAL-TI-5', name: 'Titanium grade 5 in phosphate', seriesIds: [pink.id] },
-        rejected: [],
+        ...{ rejected: [], counted: null },
       },
     }),
   );

@@ -112,7 +112,7 @@ export async function runLot({
         actor: actors.quentin,
         id: lot.id,
         input: {
-          ...{ kind: 'first-article', grade: 'compared', lab: null, instrument: '', expiresOn: null },
+          ...{ kind: 'first-article', grade: 'compared', lab: null, instrumentId: null, expiresOn: null },
           comparerIds: [actors.quentin.personId, actors.lena.personId],
           note: 'laid beside the agreed sample in daylight: the same blue',
         },

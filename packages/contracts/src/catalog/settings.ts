@@ -57,6 +57,7 @@ export const NumberedKind = z.enum([
   'addition',
   'trial-run',
   'polarization-scan',
+  'film-measurement',
 ]);
 export type NumberedKind = z.output<typeof NumberedKind>;
 

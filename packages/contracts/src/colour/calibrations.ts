@@ -50,6 +50,8 @@ const facts = {
   changeNote: Text(1000),
 };
 
+const OrdersCounted = z.strictObject({ thicknessNm: z.number().min(1).max(5000), reason: Line(300) });
+
 export const NewCalibration = z.strictObject({
   code,
   ...facts,
@@ -58,6 +60,8 @@ export const NewCalibration = z.strictObject({
   rejected: z
     .array(z.strictObject({ seriesId: Id, position: z.int().positive(), reason: Line(300) }))
     .max(200),
+  /** How thick the film of the highest coupon is, known from elsewhere and why: it decides how the orders are counted. */
+  counted: OrdersCounted.nullable().default(null),
 });
 export type NewCalibration = z.output<typeof NewCalibration>;
 
@@ -121,6 +125,7 @@ export type CalibrationItem = z.output<typeof CalibrationItem>;
 export const Calibration = Head.extend({
   seriesIds: z.array(Id),
   coupons: z.array(Coupon),
+  counted: OrdersCounted.nullable(),
   fit: CalibrationFit,
   calcVersion: z.string(),
   /** Everybody who wrote in it, the author first. None of them approves it where a second person may. */

@@ -40,6 +40,8 @@ export const CitedEvidence = z
     pieces: Count,
     comparedBy: z.array(z.string()),
     instrument: z.string(),
+    /** Its calibration was overdue when it measured. */
+    instrumentOverdue: z.boolean(),
     lab: Lab.nullable(),
     note: z.string(),
     /** Of another shop; null for what is of this one. */

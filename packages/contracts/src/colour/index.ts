@@ -3,6 +3,8 @@ export * from './calibrations.ts';
 export * from './bath-colour.ts';
 export * from './coupons.ts';
 export * from './evidence.ts';
+export * from './film-evidence.ts';
+export * from './film-measurements.ts';
 export * from './process-files.ts';
 export * from './polarization-scans.ts';
 export * from './process-maps.ts';

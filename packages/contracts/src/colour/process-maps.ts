@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { RevisionStatus } from '../core/approvals.ts';
 import { TankContents } from '../catalog/steps.ts';
 import { CouponSeriesItem, CouponTrial, StrengthUnit } from './coupons.ts';
+import { FilmThicknessMean } from './film-measurements.ts';
 import { defineQuery } from '../kernel/http.ts';
 import { Id, PathId } from '../kernel/scalars.ts';
 
@@ -47,7 +48,13 @@ export const ProcessMap = z
       }),
     ),
     /** With an outcome, in the order of their series. */
-    trials: z.array(CouponTrial.extend({ seriesId: Id })),
+    trials: z.array(
+      CouponTrial.extend({
+        seriesId: Id,
+        /** Of its film, by everything that was measured of it; null where nobody did. */
+        thickness: FilmThicknessMean.nullable(),
+      }),
+    ),
     boxes: z.array(ProcessMapBox),
   })
   .meta({ id: 'ProcessMap' });

@@ -34,6 +34,7 @@ export const RecordKind = z.enum([
   'calibration',
   'trial-run',
   'polarization-scan',
+  'film-measurement',
   'colour-standard',
 ]);
 export type RecordKind = z.output<typeof RecordKind>;

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { EvidenceKind, gradeFields, gradeFits } from '../colour/evidence.ts';
 import { defineCommand } from '../kernel/http.ts';
-import { Day, Lab, PathId, Text } from '../kernel/scalars.ts';
+import { Day, Id, Lab, PathId, Text } from '../kernel/scalars.ts';
 import { LotEvidence } from '../production/lots.ts';
 
 /** A passed lot as evidence of its recipe revision: an instrument's reading, or two people beside the standard. */
@@ -17,19 +17,21 @@ export const markFirstArticle = defineCommand({
     .strictObject({
       kind: EvidenceKind.exclude(['coupons', 'elsewhere']),
       ...gradeFields,
-      /** What measured it; empty for any other grade. */
-      instrument: Text(100),
+      /** The colour meter of the lab that measured it; null for any other grade. */
+      instrumentId: Id.nullable(),
       lab: z.strictObject(Lab.shape).nullable(),
       note: Text(1000),
       expiresOn: Day.nullable(),
     })
     .superRefine(gradeFits)
-    .superRefine(({ grade, lab, instrument }, context) => {
+    .superRefine(({ grade, lab, instrumentId }, context) => {
       const fault = (path: string, message: string) =>
         context.addIssue({ code: 'custom', path: [path], message });
       if (grade === 'measured' && lab === null) fault('lab', 'is needed: a measured colour has figures');
-      if (grade === 'measured' && instrument.trim() === '')
-        fault('instrument', 'is needed: a measured colour names what measured it');
+      if (grade === 'measured' && instrumentId === null)
+        fault('instrumentId', 'is needed: a measured colour names what measured it');
+      if (grade !== 'measured' && instrumentId !== null)
+        fault('instrumentId', 'is only for a measured colour');
       if (grade !== 'measured' && lab !== null) fault('lab', 'is only for a measured colour');
     }),
   reply: LotEvidence,

@@ -12,6 +12,7 @@ export const PageKind = z.enum([
   'colourStandard',
   'customer',
   'enquiry',
+  'instrument',
   'lot',
   'material',
   'order',

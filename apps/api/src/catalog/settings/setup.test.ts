@@ -76,6 +76,7 @@ describe('numbering', () => {
       'bath',
       'customer',
       'enquiry',
+      'film-measurement',
       'lot',
       'order',
       'polarization-scan',

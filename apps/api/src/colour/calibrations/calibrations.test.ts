@@ -48,7 +48,7 @@ async function approvedSeries(
 const entered = (seriesIds: number[], extra: Partial<NewCalibration> = {}): NewCalibration => ({
   ...{ code: `CAL-${(count += 1)}`, name: 'Grade 2 in phosphate', film: 'TiO2_Franta2015' },
   ...{ substrate: 'Ti_Johnson1974', angleDeg: 0, voidFraction: 0, surface: 'ground to 400, etched' },
-  ...{ notes: '', changeNote: '', seriesIds, rejected: [] },
+  ...{ notes: '', changeNote: '', seriesIds, rejected: [], counted: null },
   ...extra,
 });
 const started = (seriesIds: number[], extra: Partial<NewCalibration> = {}) =>
@@ -288,6 +288,40 @@ describe('approval', () => {
     expect(reply.statusCode).toBe(422);
     expect(reply.body).toMatch(/Orders not decided: coat one more coupon at \d+(\.5)? V/);
     expect(paths(reply)).toEqual(['fit.verdict']);
+  });
+
+  it('could not be had for a series of two orders, though a section had told which it was', async () => {
+    const high = [
+      { voltageV: 110, lab: { L: 72.3, a: 29.8, b: -0.5 } },
+      { voltageV: 111, lab: { L: 71.5, a: 32.2, b: -2.4 } },
+      { voltageV: 112, lab: { L: 70.7, a: 34.3, b: -4 } },
+    ];
+    const { id } = await approvedSeries(high);
+    const open = await started([id]);
+    const filmOf = ({ offsetNm, slopeNmPerV }: { offsetNm: number; slopeNmPerV: number }) =>
+      Math.round(offsetNm + 112 * slopeNmPerV);
+    const [rival] = open.fit.alternatives;
+    if (rival === undefined) throw new Error('nothing rivals');
+    const refusedAs = async (counted: unknown) =>
+      paths(
+        await post(lab, '/calibrations', entered([id], { counted: counted as NewCalibration['counted'] })),
+      );
+    expect(await refusedAs({ thicknessNm: filmOf(rival), reason: '' })).toEqual(['counted.reason']);
+    expect(await refusedAs({ thicknessNm: 12, reason: 'slipped' })).toEqual(['counted.thicknessNm']);
+    expect(await refusedAs({ thicknessNm: -1, reason: 'sign' })).toEqual(['counted.thicknessNm']);
+    const counted = { thicknessNm: filmOf(rival), reason: 'Cross-section of the coupon at 112 V' };
+    const draft = await started([id], { counted });
+    expect(draft).toMatchObject({ verdict: 'good', counted });
+    expect(draft.fit.growth.slopeNmPerV).toBeCloseTo(rival.slopeNmPerV, 6);
+    const decided = await ok<Calibration>(act(quality, draft, 'approve'));
+    await expect(
+      db.pool.query(`update "calibration" set "counted" = null where "id" = ${decided.id}`),
+    ).rejects.toMatchObject({ code: 'HU001' });
+    const next = await ok<Calibration>(
+      post(lab, `/calibrations/${decided.id}/revisions`, { changeNote: 'one more look' }),
+      201,
+    );
+    expect(next.counted).toEqual(counted);
   });
 
   it('is refused where the law misses its own coupons', async () => {

@@ -41,12 +41,13 @@ export function reviseCalibration(
 
 /** What somebody entered of a calibration. */
 const enteredOf = (from: Calibration): NewCalibration => {
-  const { code, name, film, substrate, angleDeg, voidFraction, surface, notes, changeNote, seriesIds } = from;
+  const { code, name, film, substrate, angleDeg, voidFraction, surface, notes, changeNote } = from;
+  const { seriesIds, counted } = from;
   const rejected = from.coupons.flatMap(({ seriesId, position, rejected: reason }) =>
     reason === null ? [] : [{ seriesId, position, reason }],
   );
   const facts = { code, name, film, substrate, angleDeg, voidFraction, surface, notes, changeNote };
-  return { ...facts, seriesIds, rejected };
+  return { ...facts, seriesIds, rejected, counted };
 };
 
 async function writeNew(
@@ -111,6 +112,10 @@ const forHistory = (one: Calibration) => {
         rejected === null ? [] : [`${series} no. ${position}: ${rejected}`],
       )
       .join('; '),
+    ordersCounted:
+      one.counted === null
+        ? null
+        : `film of ${one.counted.thicknessNm} nm at the highest coupon: ${one.counted.reason}`,
     ...{ verdict: one.verdict, offsetNm, slopeNmPerV, curvatureNmPerV2 },
   };
 };

@@ -69,7 +69,7 @@ const isUsed = (used: readonly CalibrationCoupon[], seriesId: number, position: 
 const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
 
 function fitOf(
-  { film, substrate, angleDeg, voidFraction, surface }: NewCalibration,
+  { film, substrate, angleDeg, voidFraction, surface, counted }: NewCalibration,
   from: { coupons: readonly CalibrationCoupon[]; trials: CouponSeries['trials']; series: CouponSeries },
 ): CalibrationFit {
   const { name, condition } = from.series.material;
@@ -86,9 +86,11 @@ function fitOf(
       },
       angleDeg,
       voidFraction,
+      highestThicknessNm: counted?.thicknessNm,
     });
   } catch (error) {
     if (!(error instanceof CalcError)) throw error;
+    if (error.argument === 'highestThicknessNm') throw fieldError('counted.thicknessNm', error.rule);
     const field = error.argument.replace('system.', '');
     throw fieldError(
       ['film', 'substrate', 'angleDeg', 'voidFraction'].find((one) => one === field) ??

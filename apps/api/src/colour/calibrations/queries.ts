@@ -18,6 +18,7 @@ export interface CalibrationRow extends Pick<
   | 'surface'
   | 'seriesIds'
   | 'coupons'
+  | 'counted'
   | 'fit'
   | 'calcVersion'
   | 'notes'
@@ -37,7 +38,7 @@ export interface CalibrationRow extends Pick<
 }
 const calibration = sql`
   select c."id", c."code", c."revision", c."status", c."name", c."contents", c."film", c."substrate", c."angleDeg", c."voidFraction",
-         c."surface", c."seriesIds", c."coupons", c."fit", c."calcVersion", c."notes", c."changeNote", c."authorId", c."createdAt",
+         c."surface", c."seriesIds", c."coupons", c."counted", c."fit", c."calcVersion", c."notes", c."changeNote", c."authorId", c."createdAt",
          c."approvedAt", c."selfApproved", c."endedAt", c."endReason", c."version",
          coalesce(c."snapshot" -> 'material', snapshot_of('material', c."materialId")) as "material",
          c."snapshot" ->> 'author' as "author", c."snapshot" ->> 'approvedBy' as "approvedBy",
@@ -90,9 +91,10 @@ export interface Written extends Omit<NewCalibration, 'rejected'> {
   fit: CalibrationFit;
   calcVersion: string;
 }
-const columns = ({ coupons, fit, ...written }: Written) => ({
+const columns = ({ coupons, counted, fit, ...written }: Written) => ({
   ...written,
   coupons: coupons as unknown as Prisma.InputJsonArray,
+  counted: counted ?? Prisma.DbNull,
   fit: fit as unknown as Prisma.InputJsonObject,
 });
 export const addCalibration = (

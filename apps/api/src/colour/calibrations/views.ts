@@ -18,6 +18,7 @@ export async function toItems(
 function toItem(
   {
     coupons,
+    counted: _counted,
     fit,
     authorId: _author,
     seriesIds: _series,
@@ -46,10 +47,10 @@ function toItem(
 export async function readCalibration(execute: SqlExecutor, id: number): Promise<Calibration> {
   const row = orNotFound(await queries.readRow(execute, id), `calibration ${id}`);
   const drifts = await readDrifts(execute, [row]);
-  const { seriesIds, coupons, fit, calcVersion, writers, endReason } = row;
+  const { seriesIds, coupons, counted, fit, calcVersion, writers, endReason } = row;
   return {
     ...toItem(row, drifts.get(id)?.expiredAt ?? null),
-    ...{ seriesIds, coupons, fit, calcVersion, writers, endReason },
+    ...{ seriesIds, coupons, counted, fit, calcVersion, writers, endReason },
     endedAt: iso(row.endedAt),
     revisions: await queries.readRevisions(execute, row.code),
   };

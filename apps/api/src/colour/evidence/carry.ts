@@ -45,8 +45,8 @@ export function carry(
           : `Revision ${before.revision} has no coupons that are not cited here, and its lots were run with other colour steps.`,
       );
     for (const row of carried) {
-      const { kind, grade, materialId, pieces, instrument, note, alloy, firstComparerId, secondComparerId } =
-        row;
+      const { kind, grade, materialId, pieces, note, alloy, firstComparerId, secondComparerId } = row;
+      const { instrument, instrumentId, instrumentOverdue } = row;
       await queries.addEvidence(tx, {
         ...{
           revisionId,
@@ -55,6 +55,8 @@ export function carry(
           materialId,
           pieces,
           instrument,
+          instrumentId,
+          instrumentOverdue,
           note,
           firstComparerId,
           secondComparerId,

@@ -18,11 +18,17 @@ export interface LotFacts {
   /** Accepted pieces. */
   pieces: number;
 }
+/** The instrument as it was called then; a higher wing knows whether its calibration was overdue. */
+export interface MeasuredWith {
+  instrumentId: number | null;
+  instrument: string;
+  instrumentOverdue: boolean;
+}
 export interface LotColour {
   kind: Exclude<EvidenceKind, 'coupons' | 'elsewhere'>;
   grade: ColourGrade;
   comparerIds: readonly number[];
-  instrument: string;
+  instrument: MeasuredWith;
   lab: { L: number; a: number; b: number } | null;
   note: string;
   expiresOn: string | null;
@@ -46,7 +52,7 @@ export async function citeLot(
   await queries.addEvidence(tx, {
     ...{ revisionId: revision.id, kind: colour.kind, grade: colour.grade, materialId: lot.materialId },
     ...{ alloy: name, condition, baseMetal, seriesId: null, lotId: lot.lotId, lotNumber: lot.lotNumber },
-    ...{ pieces: lot.pieces, instrument: colour.instrument, note: colour.note },
+    ...{ pieces: lot.pieces, ...colour.instrument, note: colour.note },
     ...(await checkComparers(tx, { comparerIds: colour.comparerIds, path: 'comparerIds' })),
     ...{ labL: colour.lab?.L ?? null, labA: colour.lab?.a ?? null, labB: colour.lab?.b ?? null },
     expiresOn: await checkExpiry(tx, colour.expiresOn),

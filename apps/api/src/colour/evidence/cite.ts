@@ -81,7 +81,16 @@ export function citeSeries(
       ...{ alloy: series.material.name, condition, baseMetal },
       ...{ seriesId: series.id, lotId: null, lotNumber: null, pieces },
       ...(await checkComparers(tx, { comparerIds: input.comparerIds, path: 'comparerIds' })),
-      ...{ instrument: '', labL: null, labA: null, labB: null, note: input.note, expiresOn },
+      ...{
+        instrument: '',
+        instrumentId: null,
+        instrumentOverdue: false,
+        labL: null,
+        labA: null,
+        labB: null,
+        note: input.note,
+        expiresOn,
+      },
       ...{ citedInDraft: revision.status === 'draft', citedById: actor.personId },
     });
     await writeAudit(tx.execute, actor, {

@@ -18,13 +18,14 @@ export interface EvidenceRow extends Omit<CitedEvidence, 'gaps'> {
   firstComparerId: number | null;
   secondComparerId: number | null;
   isExpired: boolean;
+  instrumentId: number | null;
   /** The kind of bath that the coupons were made in. */
   contents: string | null;
   /** The series, the lot or the proof elsewhere that it is. */
   source: string;
 }
 const evidence = sql`
-  select e."id", e."revisionId", e."kind", e."grade", e."materialId", e."pieces", e."instrument", e."note", e."elsewhere", e."citedInDraft", s."contents",
+  select e."id", e."revisionId", e."kind", e."grade", e."materialId", e."pieces", e."instrument", e."instrumentId", e."instrumentOverdue", e."note", e."elsewhere", e."citedInDraft", s."contents",
          coalesce('series ' || e."seriesId", 'lot ' || e."lotId", 'elsewhere ' || md5(e."elsewhere"::text)) as "source",
          e."firstComparerId", e."secondComparerId",
          jsonb_build_object('name', e."alloy", 'condition', e."condition", 'baseMetal', e."baseMetal") as "alloy",
@@ -131,6 +132,8 @@ export interface NewEvidence {
   firstComparerId: number | null;
   secondComparerId: number | null;
   instrument: string;
+  instrumentId: number | null;
+  instrumentOverdue: boolean;
   labL: number | null;
   labA: number | null;
   labB: number | null;

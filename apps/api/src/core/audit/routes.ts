@@ -47,6 +47,7 @@ const readers: Record<RecordKind, Exclude<Access, 'anyone'>> = {
   calibration: 'lab.read',
   'trial-run': 'lab.read',
   'polarization-scan': 'lab.read',
+  'film-measurement': 'lab.read',
   'colour-standard': 'standards.read',
 };
 

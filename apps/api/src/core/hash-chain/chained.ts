@@ -315,6 +315,7 @@ export const chained: readonly Chained[] = [
   },
   always('process_import', 'recipe taken over from another shop', { label: `t."recipe"` }),
   always('polarization_scan', 'polarization scan', { label: numbered }),
+  always('film_measurement', 'film measurement', { label: numbered }),
   always('enquiry_decision', 'decision on an enquiry', {
     label: `(select e."number" from "enquiry" e where e."id" = t."enquiryId")`,
   }),

@@ -1,4 +1,3 @@
-import type { NewColourReading } from '@huelot/contracts';
 import type { SqlExecutor } from '../../db/client.ts';
 import { fieldError } from '../../kernel/refusal.ts';
 import { readInstrument } from '../../lab/methods/index.ts';
@@ -9,7 +8,7 @@ import { readInstrument } from '../../lab/methods/index.ts';
  */
 export async function instrumentOf(
   execute: SqlExecutor,
-  { instrumentId, instrument }: Pick<NewColourReading, 'instrumentId' | 'instrument'>,
+  { instrumentId, instrument = '' }: { instrumentId: number | null; instrument?: string },
   path: string,
 ): Promise<{ instrumentId: number | null; instrument: string; instrumentOverdue: boolean }> {
   if (instrumentId === null)

@@ -6,6 +6,7 @@ import { orNotFound, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit, signature } from '../../core/audit/index.ts';
 import { citeLot } from '../../colour/evidence/index.ts';
 import { lockLot, readLotEvidence } from '../../production/lots/index.ts';
+import { instrumentOf } from '../colour-readings/index.ts';
 import { readLotAlloy } from './queries.ts';
 
 /**
@@ -33,7 +34,7 @@ export function makeFirstArticle(
         ...{ lotId: id, lotNumber: lot.number, recipeRevisionId: lot.recipeRevisionId },
         ...{ materialId: alloy.materialId, material: alloy.material, pieces: lot.acceptedCount },
       },
-      colour: input,
+      colour: { ...input, instrument: await instrumentOf(tx.execute, input, 'instrumentId') },
     });
     await writeAudit(tx.execute, actor, {
       kind: 'lot',

@@ -64,7 +64,7 @@ async function writeDraft(
     draft: QuotationDraft;
   },
 ): Promise<void> {
-  const priced = await priceLines(tx, { customer, draft });
+  const priced = await priceLines(tx, { quotationId, customer, draft });
   const text = textOf(draft);
   const { id } = await queries.addRevision(tx, {
     ...text,
@@ -111,7 +111,11 @@ export function changeQuotation(db: Db, options: On & { input: QuotationDraft })
     const before = await lockLatestRevision(tx, { ...options, states: ['draft'], doing: 'changed' });
     const { shown, customer, number } = before;
     const pricedFor = orNotFound(await readCustomer(tx.execute, customer.id), `customer ${customer.id}`);
-    const priced = await priceLines(tx, { customer: pricedFor, draft: options.input });
+    const priced = await priceLines(tx, {
+      quotationId: options.id,
+      customer: pricedFor,
+      draft: options.input,
+    });
     const { validUntil, ...text } = textOf(options.input);
     await queries.changeRevision(tx, shown.id, {
       ...text,
@@ -180,11 +184,23 @@ export function copyQuotation(db: Db, options: { actor: Actor; id: number }): Pr
     return writeFirst(tx, {
       actor: options.actor,
       customerId: from.customer.id,
-      draft: await draftOf(tx, { shown: from.shown, customer }),
+      draft: withoutTrials(await draftOf(tx, { shown: from.shown, customer })),
       action: `copied from ${from.number}`,
     });
   });
 }
+
+/** Without charges for trials: a trial is charged once, and the quotation that was copied from does. */
+const withoutTrials = (draft: QuotationDraft): QuotationDraft => ({
+  ...draft,
+  lines: draft.lines.map((line) => ({
+    ...line,
+    options: {
+      ...line.options,
+      oneOffs: line.options.oneOffs.filter(({ trialRunId }) => trialRunId === null),
+    },
+  })),
+});
 
 async function draftOf(
   tx: Tx,

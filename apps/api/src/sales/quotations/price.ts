@@ -41,7 +41,15 @@ export interface PricedFor {
  */
 export async function priceLines(
   tx: Tx,
-  { customer, draft }: { customer: PricedFor; draft: QuotationDraft },
+  {
+    quotationId,
+    customer,
+    draft,
+  }: {
+    /** Null before it is written. */ quotationId: number | null;
+    customer: PricedFor;
+    draft: QuotationDraft;
+  },
 ): Promise<PricedLine[]> {
   const card = await sheet.readRateCard(tx.execute);
   if (card === null)
@@ -52,7 +60,7 @@ export async function priceLines(
       `The rates changed while you were quoting: revision ${card.revision} is in force now. Open the form again to price with it.`,
     );
   }
-  await checkCharged(tx, draft);
+  await checkCharged(tx, { quotationId, draft });
   const { currency, exchange } = await currencyOf(tx, { customer, exchangeRateId: draft.exchangeRateId });
   const named = await sheet.readNamed(tx.execute, {
     partIds: draft.lines.map(({ partId }) => partId),
@@ -115,15 +123,18 @@ export async function priceLines(
   });
 }
 
-/** Refuses a charge for a trial that is none, was withdrawn, or is charged on the quotation already. */
-async function checkCharged(tx: Tx, { lines }: QuotationDraft): Promise<void> {
-  const charges = lines.flatMap(({ options }, line) =>
+/** Refuses a charge for a trial that is none, was withdrawn, or is charged already, here or on another quotation. */
+async function checkCharged(
+  tx: Tx,
+  { quotationId, draft }: { quotationId: number | null; draft: QuotationDraft },
+): Promise<void> {
+  const charges = draft.lines.flatMap(({ options }, line) =>
     options.oneOffs.flatMap(({ trialRunId }, index) =>
       trialRunId === null ? [] : [{ trialRunId, path: `lines.${line}.options.oneOffs.${index}.trialRunId` }],
     ),
   );
   if (charges.length === 0) return;
-  const trials = await sheet.readTrials(
+  const trials = await sheet.lockTrials(
     tx.execute,
     charges.map(({ trialRunId }) => trialRunId),
   );
@@ -133,6 +144,8 @@ async function checkCharged(tx: Tx, { lines }: QuotationDraft): Promise<void> {
     if (trial.state === 'withdrawn') throw fieldError(path, `${trial.number} was withdrawn`);
     if (charges.findIndex((one) => one.trialRunId === trialRunId) !== index)
       throw fieldError(path, `${trial.number} is charged on this quotation already`);
+    const other = await sheet.readChargedOn(tx.execute, { trialRunId, quotationId });
+    if (other !== null) throw fieldError(path, `${trial.number} is charged on ${other} already`);
   }
 }
 

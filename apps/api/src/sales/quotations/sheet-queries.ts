@@ -103,8 +103,26 @@ export async function readCustomer(execute: SqlExecutor, id: number) {
   return row ?? null;
 }
 
-/** Trials of some ids, as a charge for one is checked. */
-export const readTrials = (execute: SqlExecutor, ids: readonly number[]) =>
+/** Trials of some ids, held so that no other quotation charges them meanwhile. */
+export const lockTrials = (execute: SqlExecutor, ids: readonly number[]) =>
   execute<{ id: number; number: string; state: string }>(
-    sql`select "id", "number", "state" from "trial_run" where "id" = any(${[...ids]}::int[])`,
+    sql`select "id", "number", "state" from "trial_run" where "id" = any(${[...ids]}::int[]) order by "id" for no key update`,
   );
+
+/** The number of another quotation that charges a trial: a draft, one that is accepted, or one that may still be. */
+export const readChargedOn = async (
+  execute: SqlExecutor,
+  { trialRunId, quotationId }: { trialRunId: number; quotationId: number | null },
+): Promise<string | null> => {
+  const [row] = await execute<{ number: string }>(sql`
+    select q."number"
+      from "quotation_line" l
+      join "quotation_revision" r on r."id" = l."revisionId"
+      join "quotation" q on q."id" = r."quotationId"
+     where l."options" -> 'oneOffs' @> ${JSON.stringify([{ trialRunId }])}::jsonb
+       and r."quotationId" is distinct from ${quotationId}::int
+       and (r."status" in ('draft', 'accepted')
+            or r."status" = 'sent' and r."validUntil" >= (select (now() at time zone "timeZone")::date from "shop"))
+     order by q."id" limit 1`);
+  return row?.number ?? null;
+};

@@ -1,5 +1,5 @@
 import { ENQUIRY_ANSWER_DAYS, permissions, type NamedColour, type PageRef } from '@huelot/contracts';
-import { sql, type SqlExecutor } from '../../db/client.ts';
+import { sql, type Prisma, type SqlExecutor } from '../../db/client.ts';
 import { targetOf } from '../../db/snapshots.ts';
 import { standingCount } from '../../production/travelers/index.ts';
 import { pageOf } from '../page-of.ts';
@@ -26,6 +26,23 @@ export const readDay = async (execute: SqlExecutor) =>
 
 /** The colour that the lot `l` asks for. */
 const colourOfLot = targetOf(sql`l."snapshot" -> 'part'`);
+
+/** Beside a row: the open offers `q` and the lots in work `l` of parts that are held to any of some colour standards, in a zone or whole. */
+const touched = (standardIds: Prisma.Sql) => sql`
+        cross join lateral (
+          select array_agg(p."id") as "ids" from "part" p
+           where p."colourStandardId" = any(${standardIds})
+              or p."id" in (select z."partId" from "part_zone" z where z."colourStandardId" = any(${standardIds}))) parts
+        cross join lateral (
+          select string_agg(distinct q."number", ', ') as "numbers"
+            from "quotation_line" ql
+            join "quotation_revision" qr on qr."id" = ql."revisionId" and qr."status" in ('draft', 'sent')
+            join "quotation" q on q."id" = qr."quotationId"
+           where ql."partId" = any(parts."ids")) q
+        cross join lateral (
+          select string_agg(l."number", ', ' order by l."id") as "numbers"
+            from "lot" l
+           where l."partId" = any(parts."ids") and l."status" in ('released', 'running')) l`;
 
 /** What waits, one statement a heading; each row also carries how many there are in all. */
 export const waiting = {
@@ -206,19 +223,25 @@ export const waiting = {
         from "colour_standard_revision" r
         join "colour_standard" s on s."id" = r."standardId"
         left join "customer" c on c."id" = s."customerId"
-        cross join lateral (
-          select string_agg(distinct q."number", ', ') as "numbers"
-            from "quotation_line" ql
-            join "quotation_revision" qr on qr."id" = ql."revisionId" and qr."status" in ('draft', 'sent')
-            join "quotation" q on q."id" = qr."quotationId"
-            join "part" p on p."id" = ql."partId"
-           where p."colourStandardId" = s."id") q
-        cross join lateral (
-          select string_agg(l."number", ', ' order by l."id") as "numbers"
-            from "lot" l join "part" p on p."id" = l."partId"
-           where p."colourStandardId" = s."id" and l."status" in ('released', 'running')) l
+        ${touched(sql`array[s."id"]`)}
        where r."status" = 'approved' and r."expiresOn" <= ${day}::date + 30
        order by r."expiresOn", s."id" limit ${MAX_WAITING}`),
+  /** Colour meters due for calibration within a fortnight, or overdue, with the offers and lots of the colours that they read this year. */
+  colourMeters: (execute: SqlExecutor, day: string) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select ${pageOf('instrument', sql`i."id"`)} as "page", concat(i."code", ' ', i."name") as "title",
+             concat_ws('; ', case when i."calibrationDueOn" < ${day}::date
+                 then 'overdue: what it reads is marked so' else 'due for calibration' end,
+               'quoted on ' || q."numbers", 'lots ' || l."numbers") as "detail",
+             i."calibrationDueOn"::text as "when", i."calibrationDueOn" < ${day}::date as "urgent", count(*) over ()::int as "total"
+        from "instrument" i
+        cross join lateral (
+          select array_agg(distinct v."standardId") as "ids"
+            from "colour_reading" c join "colour_standard_revision" v on v."id" = c."standardRevisionId"
+           where c."instrumentId" = i."id" and c."readAt" > ${day}::date - 365) standards
+        ${touched(sql`standards."ids"`)}
+       where i."kind" = 'colour-meter' and i."archivedAt" is null and i."calibrationDueOn" <= ${day}::date + 14
+       order by i."calibrationDueOn", i."id" limit ${MAX_WAITING}`),
   /** Colour standards in force that were taken over from parts: nothing is promised by them before somebody confirms them. */
   unconfirmedStandards: (execute: SqlExecutor) =>
     execute<WaitingRow & { total: number }>(sql`

@@ -108,6 +108,12 @@ const headings: Heading[] = [
     empty: 'No colour standard expires within a month.',
   },
   {
+    key: 'colourMeters',
+    needs: ['lab.write', 'quotations.write', 'lots.release'],
+    title: 'Colour meters to calibrate',
+    empty: 'No colour meter is due for calibration within a fortnight.',
+  },
+  {
     key: 'unconfirmedStandards',
     needs: ['standards.approve'],
     title: 'Colour standards that nobody confirmed',

@@ -13,6 +13,7 @@ const addresses: Record<PageKind, (id: number) => string> = {
   lot: (id) => `/lots/${id}`,
   material: (id) => `/materials/${id}`,
   order: (id) => `/orders/${id}`,
+  instrument: () => '/lab/instruments',
   parkedSignOff: () => '/lots/parked',
   part: (id) => `/parts/${id}`,
   quotation: (id) => `/quotations/${id}`,

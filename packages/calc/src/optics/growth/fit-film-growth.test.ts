@@ -13,6 +13,7 @@ import { deltaE2000 } from '../../colour/index.ts';
 import { filmModel } from '../film-model.ts';
 import { titaniumSystem } from '../systems.ts';
 import { fitFilmGrowth } from './fit-film-growth.ts';
+import { thicknessFromVoltage } from './thickness-from-voltage.ts';
 
 describe('a series without noise', () => {
   it('gives back what made it, orders and all', () => {
@@ -201,6 +202,42 @@ describe('alternatives', () => {
     expect(close.verdict).toBe('order uncertain');
     expect(clear.lead).toBeGreaterThan(0.5);
     expect(clear.verdict).toBe('good');
+  });
+
+  it('a thickness known from elsewhere decides the order, or is refused where no count gives it', () => {
+    const coupons = simulatedCoupons({
+      ...{ model: titanium, growth: straight, voltagesV: [400, 420, 440], random: seeded(9) },
+    });
+    const known = { coupons, system: 'titanium', regime } as const;
+    const fit = fitFilmGrowth({ ...known, highestThicknessNm: trueThickness(straight, 440) + 25 });
+    expect(fit.verdict).toBe('good');
+    expect(Math.abs(fit.growth.offsetNm + fit.growth.slopeNmPerV * 440 - 927)).toBeLessThan(10);
+    const rival = fitFilmGrowth(known).alternatives[0];
+    const rivalNm = (rival?.offsetNm ?? NaN) + 440 * (rival?.slopeNmPerV ?? NaN);
+    const other = fitFilmGrowth({ ...known, highestThicknessNm: rivalNm });
+    expect(other.growth.slopeNmPerV).toBeCloseTo(rival?.slopeNmPerV ?? NaN, 9);
+    expect(() => fitFilmGrowth({ ...known, highestThicknessNm: 30 })).toThrow(/some way to count the orders/);
+    for (const highestThicknessNm of [-1, NaN, 1e6])
+      expect(() => fitFilmGrowth({ ...known, highestThicknessNm })).toThrow();
+  });
+
+  it('a law whose bow is not told from chance says so: its 95 % band held the film in 84 of 100 shops', () => {
+    const growth = { offsetNm: 3, slopeNmPerV: 2.2, curvatureNmPerV2: -0.0012 };
+    const fits = Array.from({ length: 40 }, (_, seed) => {
+      const random = seeded(seed);
+      const coupons = simulatedCoupons({
+        ...{ model: titanium, growth, voltagesV: eightRungs, random, thicknessSdNm: 1.2 },
+      });
+      return fitFilmGrowth({ coupons, system: 'titanium', regime });
+    });
+    const straightened = fits.filter((fit) => fit.growth.curvatureNmPerV2 === 0);
+    expect(straightened.length).toBeGreaterThan(15);
+    const held = straightened.filter((fit) => {
+      expect(fit.intervals?.curvatureNmPerV2).toBeNull();
+      const { intervalNm } = thicknessFromVoltage({ growth: fit.growth, voltageV: 55 });
+      return within(intervalNm ?? undefined, trueThickness(growth, 55));
+    });
+    expect(held.length / straightened.length).toBeGreaterThan(0.93);
   });
 
   it('no alternative needs a growth far beyond what is published', () => {

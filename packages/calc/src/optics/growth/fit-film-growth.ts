@@ -77,12 +77,13 @@ const SLOPE_MARGIN = 0.3;
  * or a spectrum, all of one `regime`. `system`: the constants to fit with, titanium, niobium, tantalum,
  * zirconium or sets of them; the result holds only with these, because colour fixes the product of index and
  * thickness, not thickness. `angleDeg` of the instrument, 0 unless given (8 for a sphere); `voidFraction` of
- * a porous film, 0 unless given. A residual above 3 dE00 gives the verdict "wrong constants or surface": the
+ * a porous film, 0 unless given. `highestThicknessNm`: about how thick the film of the highest coupon is, where it is known from
+ * elsewhere, such as a cross-section: only ways to count the orders within half an order of it are looked at. A residual above 3 dE00 gives the verdict "wrong constants or surface": the
  * slope is then no calibration.
  * Source: thin-film colours as in `filmColour`; weighted regression of the thickness each coupon shows,
  * iterated; intervals from the scatter of these about the curve, Student's t.
- * Errors: `malformed` for fewer than 3 voltages, `impossible` for steel or aluminium, `unknown`,
- * `not-finite`, `out-of-range`.
+ * Errors: `malformed` for fewer than 3 voltages, `impossible` for steel or aluminium and for a known thickness that no count of the
+ * orders gives, `unknown`, `not-finite`, `out-of-range`.
  *
  * @example
  * const series = [10, 25, 40, 55, 70].map((voltageV) => ({
@@ -99,6 +100,7 @@ export function fitFilmGrowth(input: {
   regime: GrowthRegime;
   angleDeg?: number;
   voidFraction?: number;
+  highestThicknessNm?: number | undefined;
 }): GrowthFit {
   const film = {
     system: checkBarrierSystem(input.system),
@@ -124,13 +126,26 @@ export function fitFilmGrowth(input: {
     path: colourPathOf(model),
     slopeNmPerV: { low: published.low * (1 - SLOPE_MARGIN), high: published.high * (1 + SLOPE_MARGIN) },
   });
-  const { best, others } = solveSeries(series, model.halfWavesAt);
+  const highestThicknessNm =
+    input.highestThicknessNm === undefined
+      ? undefined
+      : checkNumber('highestThicknessNm', input.highestThicknessNm, { min: 0, max: series.thickestNm });
+  const solved = solveSeries(series, model.halfWavesAt, { highestThicknessNm });
+  if (solved === null) {
+    throw new CalcError({
+      code: 'impossible',
+      argument: 'highestThicknessNm',
+      given: `${highestThicknessNm} nm`,
+      allowed: `a thickness at ${series.topVoltageV} V that some way to count the orders gives`,
+    });
+  }
+  const { best, others } = solved;
   const growth = growthOf({ film, regime, coupons, best });
   const unexplainedDeltaE = rootMeanSquare(best.local.map(({ deltaE }) => deltaE));
   const verdict = verdictOn(best, others);
   return {
     growth,
-    intervals: intervalsOf(growth),
+    intervals: intervalsOf(growth, { isBowed: best.coefficients.length > 2 }),
     residualDeltaE: best.residualDeltaE,
     unexplainedDeltaE,
     coupons: coupons.map((coupon, i) => describeCoupon({ coupon, model, best, i })),
@@ -185,7 +200,7 @@ function growthOf({
   };
 }
 
-function intervalsOf(growth: FilmGrowth): GrowthFit['intervals'] {
+function intervalsOf(growth: FilmGrowth, { isBowed }: { isBowed: boolean }): GrowthFit['intervals'] {
   if (!growth.uncertainty) return null;
   const { covariance, degreesOfFreedom } = growth.uncertainty;
   const t = studentQuantile({ probability: 0.975, degreesOfFreedom });
@@ -196,7 +211,7 @@ function intervalsOf(growth: FilmGrowth): GrowthFit['intervals'] {
   return {
     offsetNm: around(growth.offsetNm, 0),
     slopeNmPerV: around(growth.slopeNmPerV, 1),
-    curvatureNmPerV2: covariance.length > 2 ? around(growth.curvatureNmPerV2, 2) : null,
+    curvatureNmPerV2: isBowed ? around(growth.curvatureNmPerV2, 2) : null,
   };
 }
 

@@ -8,7 +8,7 @@ it('thirty simulated shops, one coupon of each prepared wrongly: it is found, th
   expect(figures.outsideCoupons).toBe(0);
   expect(figures.rejected).toBeGreaterThanOrEqual(0.85);
   expect(figures.misjudged).toBeLessThanOrEqual(0.07);
-  expect(figures.within).toBeGreaterThanOrEqual(0.75);
+  expect(figures.within).toBeGreaterThanOrEqual(0.85);
   expect(figures.lotsOut).toBeLessThan(0.12);
 }, 120_000);
 

@@ -9,7 +9,9 @@ import { solveSeries } from './solve-series.ts';
 const solved = (coupons: ReturnType<typeof exactCoupons>) => {
   const slopeNmPerV = { low: 1.05, high: 3.64 };
   const series = calibrationSeries({ coupons, path: colourPathOf(titanium), slopeNmPerV });
-  return solveSeries(series, titanium.halfWavesAt);
+  const found = solveSeries(series, titanium.halfWavesAt);
+  if (found === null) throw new Error('no curve at all');
+  return found;
 };
 const bowed = (curvatureNmPerV2: number): TrueGrowth => ({ offsetNm: 2, slopeNmPerV: 2.5, curvatureNmPerV2 });
 const terms = (coupons: ReturnType<typeof exactCoupons>) => solved(coupons).best.coefficients.length;

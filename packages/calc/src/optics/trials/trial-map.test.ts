@@ -51,20 +51,41 @@ describe('the map of trials', () => {
     expect(Object.values(probabilities).reduce((sum, one) => sum + one, 0)).toBeCloseTo(1, 12);
   });
 
-  it('tells colour, current, thickness and protection of the trials around, and no colour of a fault', () => {
+  it('tells colour, current and protection of the trials around, and no colour of a fault', () => {
     const blue = { L: 40, a: 5, b: -35 };
-    const figures = { lab: blue, currentDensityAPerM2: 120, thicknessNm: 80, protects: true };
+    const figures = { lab: blue, currentDensityAPerM2: 120, protects: true };
     const trials = [trial(55, 2, figures), trial(56, 2, { ...figures, protects: false }), trial(57, 2)];
     const told = trialMap({ trials, target: 50 }).at(at(56, 2));
     expect(told).toMatchObject({ class: 'interference', lab: blue, spreadDeltaE: 0 });
     expect(told.currentDensityAPerM2).toBeCloseTo(120, 10);
-    expect(told.thicknessNm).toBeCloseTo(80, 10);
+    expect(told.thickness).toBeNull();
     expect(told.protects).toBeCloseTo(0.5, 1);
     const powdery = trials.map((one) => ({ ...one, outcome: 'powdery' as const }));
     expect(trialMap({ trials: powdery, target: 50 }).at(at(56, 2))).toMatchObject({
       class: 'powdery',
       lab: null,
     });
+  });
+
+  it('tells the thickness of the films around that were measured, and how far they differ', () => {
+    const measured = (temperatureC: number, thicknessNm: number) =>
+      trial(temperatureC, 2, { thickness: { thicknessNm, standardUncertaintyNm: 6 } });
+    const alone = trialMap({ trials: [measured(55, 80), trial(57, 2)], target: 50 }).at(at(56, 2)).thickness;
+    expect(alone).toEqual({
+      thicknessNm: expect.closeTo(80, 10) as number,
+      standardUncertaintyNm: expect.closeTo(6, 10) as number,
+      measured: 1,
+    });
+    // Two at the same distance: their mean, 6/√2 of their own and 10 between them.
+    const two = trialMap({ trials: [measured(55, 80), measured(57, 100)], target: 50 }).at(
+      at(56, 2),
+    ).thickness;
+    expect(two?.thicknessNm).toBeCloseTo(90, 10);
+    expect(two?.standardUncertaintyNm).toBeCloseTo(Math.hypot(6 / Math.SQRT2, 10), 10);
+    // Where nobody measured nearby, nothing is said.
+    expect(
+      trialMap({ trials: [measured(55, 80), trial(80, 2)], target: 50 }).at(at(80, 2)).thickness,
+    ).toBeNull();
   });
 
   it('draws no picture of nothing, and refuses a figure that is none, naming its trial', () => {

@@ -19,7 +19,8 @@ export type MapSetting = Omit<ProcessSetting, 'massFraction'> & { strength: numb
 export interface MapTrial extends StrengthTrial {
   /** At its end. */
   currentDensityAPerM2?: number | undefined;
-  thicknessNm?: number | undefined;
+  /** As it was measured on this coupon, with its standard uncertainty; left out where nobody did. */
+  thickness?: { thicknessNm: number; standardUncertaintyNm: number } | undefined;
   /** Left out where nobody tried. */
   protects?: boolean | undefined;
 }
@@ -30,7 +31,11 @@ export interface TrialMapPoint extends OutcomeBelief {
   /** Root mean square CIEDE2000 of the trials around from `lab`; null with fewer than two. */
   spreadDeltaE: number | null;
   currentDensityAPerM2: number | null;
-  thicknessNm: number | null;
+  /**
+   * Of the film, by the trials around whose film was measured; its standard uncertainty holds what those measurements claim and how
+   * much their films differ. Null where nobody measured.
+   */
+  thickness: { thicknessNm: number; standardUncertaintyNm: number; measured: number } | null;
   /** Share of the trials around that protect, 0 to 1. */
   protects: number | null;
   /** Index of the trial most like the setting; its distance as in {@link processMap}. */
@@ -52,9 +57,14 @@ export interface MapInput {
 }
 
 const checkFigures = ({ trials }: MapInput): void =>
-  trials.forEach(({ currentDensityAPerM2, thicknessNm }, index) => {
+  trials.forEach(({ currentDensityAPerM2, thickness }, index) => {
     checkNumber(`trials[${index}].currentDensityAPerM2`, currentDensityAPerM2 ?? 0, { min: 0, max: 1e6 });
-    checkNumber(`trials[${index}].thicknessNm`, thicknessNm ?? 0, { min: 0, max: 1e6 });
+    const argument = `trials[${index}].thickness`;
+    checkNumber(`${argument}.thicknessNm`, thickness?.thicknessNm ?? 0, { min: 0, max: 1e7 });
+    checkNumber(`${argument}.standardUncertaintyNm`, thickness?.standardUncertaintyNm ?? 0, {
+      min: 0,
+      max: 1e7,
+    });
   });
 
 /** Trials as they lie on a map, checked. */
@@ -109,7 +119,7 @@ export function trialMap(input: MapInput): TrialMap {
         ...belief,
         ...meanColour(coloured.flatMap(({ trial: { lab }, weight }) => (lab ? { lab, weight } : []))),
         currentDensityAPerM2: meanOf(near, ({ currentDensityAPerM2 }) => currentDensityAPerM2),
-        thicknessNm: meanOf(near, ({ thicknessNm }) => thicknessNm),
+        thickness: meanThickness(near),
         protects: meanOf(near, ({ protects }) => (protects === undefined ? undefined : Number(protects))),
         nearest: least < Infinity ? { index: distances.indexOf(least), distance: least } : null,
       };
@@ -119,6 +129,21 @@ export function trialMap(input: MapInput): TrialMap {
 
 const isFault = (found: TrialMapPoint['class']) =>
   found !== 'unsettled' && found !== 'untested' && outcomeKind(found) === 'fault';
+
+/** Measurements are independent of each other; how much the films around differ is not made smaller by their number. */
+function meanThickness(near: readonly { trial: MapTrial; weight: number }[]): TrialMapPoint['thickness'] {
+  const measured = near.flatMap(({ trial: { thickness }, weight }) =>
+    thickness === undefined ? [] : [{ ...thickness, weight }],
+  );
+  if (measured.length === 0) return null;
+  const mean = (figureOf: (one: (typeof measured)[number]) => number) =>
+    weightedMean(measured.map((one) => ({ value: figureOf(one), weight: one.weight })));
+  const thicknessNm = mean((one) => one.thicknessNm);
+  const weights = measured.reduce((sum, { weight }) => sum + weight, 0);
+  const claimed = Math.hypot(...measured.map((one) => one.weight * one.standardUncertaintyNm)) / weights;
+  const spread = Math.sqrt(mean((one) => (one.thicknessNm - thicknessNm) ** 2));
+  return { thicknessNm, standardUncertaintyNm: Math.hypot(claimed, spread), measured: measured.length };
+}
 
 function meanOf(
   near: readonly { trial: MapTrial; weight: number }[],

@@ -10,23 +10,24 @@ import {
 } from '@huelot/contracts';
 
 /** A calibration as it is typed. */
-export interface CalibrationValues extends Omit<NewCalibration, 'angleDeg' | 'voidFraction'> {
+export interface CalibrationValues extends Omit<NewCalibration, 'angleDeg' | 'voidFraction' | 'counted'> {
   angleDeg: number | null;
   voidFraction: number | null;
+  counted: { thicknessNm: number | null; reason: string } | null;
 }
 
 export const emptyCalibration: CalibrationValues = {
   ...{ code: '', name: '', film: '', substrate: '', angleDeg: 0, voidFraction: 0, surface: '' },
-  ...{ notes: '', changeNote: '', seriesIds: [], rejected: [] },
+  ...{ notes: '', changeNote: '', seriesIds: [], rejected: [], counted: null },
 };
 
 export const valuesOf = (one: Calibration): CalibrationValues => {
-  const { code, name, film, substrate, angleDeg, voidFraction, surface, notes, changeNote, seriesIds } = one;
+  const { code, name, film, substrate, angleDeg, voidFraction, surface, notes, changeNote } = one;
   const rejected = one.coupons.flatMap(({ seriesId, position, rejected: reason }) =>
     reason === null ? [] : [{ seriesId, position, reason }],
   );
   const facts = { code, name, film, substrate, angleDeg, voidFraction, surface, notes, changeNote };
-  return { ...facts, seriesIds: [...seriesIds], rejected };
+  return { ...facts, seriesIds: [...one.seriesIds], rejected, counted: one.counted && { ...one.counted } };
 };
 
 /** As it is sent: a figure left out is refused by the server, at its field. */
@@ -73,6 +74,7 @@ export const askedOf = (values: CalibrationValues, coupons: readonly Calibration
   regime: { alloy: '', preparation: values.surface, bath: '', temperatureC: 20, holdS: 60 },
   angleDeg: values.angleDeg ?? 0,
   voidFraction: values.voidFraction ?? 0,
+  highestThicknessNm: values.counted?.thicknessNm ?? undefined,
 });
 
 function fitOf(values: CalibrationValues, coupons: readonly CalibrationCoupon[]): GrowthFit | string {

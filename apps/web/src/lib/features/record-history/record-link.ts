@@ -25,6 +25,7 @@ const pages: Readonly<Partial<Record<RecordKind, (id: number) => string>>> = {
   addition: (id) => `/lab/additions/${id}`,
   'trial-run': (id) => `/lab/trials/${id}`,
   calibration: (id) => `/calibrations/${id}`,
+  'film-measurement': (id) => `/colour-bench/film/${id}`,
   'polarization-scan': (id) => `/colour-bench/protection/${id}`,
   coupons: (id) => `/lab/coupons/${id}`,
   'colour-standard': (id) => `/colour-standards/${id}`,

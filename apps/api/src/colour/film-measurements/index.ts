@@ -1,0 +1,2 @@
+export { readFilmThicknesses, type ThicknessOf } from './coupon-film.ts';
+export { keepMeasurement } from './measurements.ts';
