@@ -97,6 +97,7 @@ const noMasters = new Set([
     '/recipe-revisions/:id',
     '/recipe-revisions/:id/provenance',
     '/coupon-series/:id',
+    '/exposure-tests/:id',
     '/calibrations/:id',
     '/methods/:id',
     '/colour-standard-revisions/:id',

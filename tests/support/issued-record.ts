@@ -34,6 +34,57 @@ async function agreeOnColour({ db, shop, estimator, quality }: Awaited<ReturnTyp
   await db.prisma.part.update({ where: { id: shop.partId }, data: { colourStandardId: standardId } });
 }
 
+/** An immersion test that was started, looked at, corrected, interrupted and ended: its key. */
+async function exposeSpecimen({ db, shop }: Awaited<ReturnType<typeof mainLine>>): Promise<number> {
+  const { authorId } = shop;
+  const startedAt = new Date('2026-03-02T08:00:00Z');
+  const { id: testId } = await db.prisma.exposureTest.create({
+    data: {
+      ...{ number: 'ET-1', name: 'bare steel', kind: 'immersion', medium: 'tap water', place: 'the lab' },
+      limits: { temperatureC: null, pH: null, collectionMlPerHour: null, saltGPerL: null },
+      ...{ lookEveryDays: 1, plannedHours: 240, responsibleId: authorId, createdById: authorId },
+    },
+  });
+  const { id: specimenId } = await db.prisma.exposureSpecimen.create({
+    data: {
+      ...{ testId, position: 0, mark: 'B1', materialId: shop.materialId, finish: 'bare' },
+      ...{ areaMm2: 1000, edgesMasked: false },
+    },
+  });
+  await db.prisma.exposureTest.update({
+    where: { id: testId },
+    data: { state: 'running', startedAt, startDay: startedAt, startedById: authorId, timeZone: 'UTC' },
+  });
+  await db.prisma.exposureObservation.create({
+    data: {
+      ...{ testId, specimenId, seenAt: new Date('2026-03-03T08:00:00Z'), day: new Date('2026-03-03') },
+      ...{ verdict: 'stain', takenOut: false, seenById: authorId },
+      corrections: {
+        create: { verdict: 'first-corrosion', reason: 'rust under it', correctedById: authorId },
+      },
+    },
+  });
+  await db.prisma.exposureReading.create({
+    data: { testId, readAt: startedAt, temperatureC: 21, readById: authorId },
+  });
+  await db.prisma.exposureInterruption.create({
+    data: {
+      ...{ testId, fromAt: new Date('2026-03-04'), toAt: new Date('2026-03-05'), reason: 'moved' },
+      ...{ enteredById: authorId, endedById: authorId, endedAt: new Date() },
+    },
+  });
+  const endedAt = new Date('2026-03-06T08:00:00Z');
+  const result = { exposedHours: 72, missedLooks: 1, readingsOutside: 0, interruptedHours: 24, groups: [] };
+  await db.prisma.exposureTest.update({
+    where: { id: testId },
+    data: {
+      ...{ state: 'ended', endedAt, endDay: endedAt, endedById: authorId, verdict: 'rust' },
+      ...{ result, calcVersion: '1' },
+    },
+  });
+  return testId;
+}
+
 /**
  * A job from the quotation to a first shipment, with whatever can happen on the way: a hold, a correction, a rework, a new
  * traveler. Returns what the record shows of it, and the living rows that it was made of.
@@ -84,6 +135,7 @@ export async function issuedRecord() {
       },
     },
   });
+  const exposureTestId = await exposeSpecimen(line);
   await db.prisma.processImport.create({
     data: {
       ...{ recipeId: shop.recipeId, sha256: Buffer.alloc(32), shop: 'Elsewhere', recipe: 'R-1 rev 1' },
@@ -202,6 +254,7 @@ export async function issuedRecord() {
     ...[first, second].map(({ id }) => `/parked-sign-offs?lotId=${id}`),
     `/recipe-revisions/${shop.recipeRevisionId}`,
     `/rate-cards/${shop.rateCardId}`,
+    `/exposure-tests/${exposureTestId}`,
     ...lab.addresses,
   ];
 

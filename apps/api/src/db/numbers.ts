@@ -15,7 +15,8 @@ export type NumberedKind =
   | 'addition'
   | 'trial-run'
   | 'polarization-scan'
-  | 'film-measurement';
+  | 'film-measurement'
+  | 'exposure-test';
 
 /**
  * Takes the next numbers of a kind inside the caller's transaction: unique under concurrency, and given back if the

@@ -58,6 +58,7 @@ export const NumberedKind = z.enum([
   'trial-run',
   'polarization-scan',
   'film-measurement',
+  'exposure-test',
 ]);
 export type NumberedKind = z.output<typeof NumberedKind>;
 

@@ -3,8 +3,8 @@ import { BaseMetal } from '../catalog/base-metals.ts';
 import { defineCommand, defineQuery } from '../kernel/http.ts';
 import { Csv, Day, Id, Instant, Line, listQuery, page, PathId, Positive, Text } from '../kernel/scalars.ts';
 
-/** What is scanned: the metal as it is, with its colour, or with its colour and an oil on it. */
-export const ScanFinish = z.enum(['bare', 'coloured', 'coloured-and-oiled']);
+/** What is scanned or exposed: the metal as it is, with its colour, or with its colour and a seal or an oil on it. */
+export const ScanFinish = z.enum(['bare', 'coloured', 'coloured-and-sealed', 'coloured-and-oiled']);
 export type ScanFinish = z.output<typeof ScanFinish>;
 
 const Point = z.strictObject({

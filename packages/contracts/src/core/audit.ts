@@ -35,6 +35,7 @@ export const RecordKind = z.enum([
   'trial-run',
   'polarization-scan',
   'film-measurement',
+  'exposure-test',
   'colour-standard',
 ]);
 export type RecordKind = z.output<typeof RecordKind>;

@@ -13,6 +13,7 @@ export const PageKind = z.enum([
   'customer',
   'enquiry',
   'instrument',
+  'exposureTest',
   'lot',
   'material',
   'order',

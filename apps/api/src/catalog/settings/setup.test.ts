@@ -76,6 +76,7 @@ describe('numbering', () => {
       'bath',
       'customer',
       'enquiry',
+      'exposure-test',
       'film-measurement',
       'lot',
       'order',

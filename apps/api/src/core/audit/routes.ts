@@ -48,6 +48,7 @@ const readers: Record<RecordKind, Exclude<Access, 'anyone'>> = {
   'trial-run': 'lab.read',
   'polarization-scan': 'lab.read',
   'film-measurement': 'lab.read',
+  'exposure-test': 'lab.read',
   'colour-standard': 'standards.read',
 };
 

@@ -56,11 +56,22 @@ const addition = [
     'withdrawReason',
   ],
 ];
+const exposureFate = [
+  'state',
+  'endedById',
+  'endedAt',
+  'endDay',
+  'verdict',
+  'result',
+  'calcVersion',
+  'version',
+];
 const numbered = `t."number"`;
 const revised = `t."number" || ' revision ' || t."revision"`;
 const coded = `t."code" || ' revision ' || t."revision"`;
 const standardCode = `(select s."code" from "colour_standard" s where s."id" = t."standardId") || ' revision ' || t."revision"`;
 const lotNumber = `(select l."number" from "lot" l where l."id" = t."lotId")`;
+const exposureNumber = `(select e."number" from "exposure_test" e where e."id" = t."testId")`;
 const bathNumber = `(select b."number" from "bath" b where b."id" = t."bathId")`;
 
 /**
@@ -316,6 +327,36 @@ export const chained: readonly Chained[] = [
   always('process_import', 'recipe taken over from another shop', { label: `t."recipe"` }),
   always('polarization_scan', 'polarization scan', { label: numbered }),
   always('film_measurement', 'film measurement', { label: numbered }),
+  always('exposure_test', 'exposure test', {
+    when: `t."state" <> 'planned'`,
+    except: exposureFate,
+    later: ['endedBy'],
+    label: numbered,
+  }),
+  {
+    ...{ table: 'exposure_test', part: 'end', name: 'end of an exposure test' },
+    when: `t."state" in ('ended', 'withdrawn')`,
+    only: [...exposureFate, 'snapshot'],
+    label: numbered,
+  },
+  always('exposure_specimen', 'specimen of an exposure test', {
+    when: `exists (select from "exposure_test" e where e."id" = t."testId" and e."state" <> 'planned')`,
+    issuedWith: { table: 'exposure_test', find: `"testId" = any($1::bigint[])` },
+  }),
+  always('exposure_observation', 'observation of a specimen', { label: exposureNumber }),
+  always('exposure_correction', 'correction of an observation'),
+  always('exposure_reading', 'reading of a chamber', { label: exposureNumber }),
+  always('exposure_interruption', 'interruption of an exposure test', {
+    except: ['toAt', 'endedById', 'endedAt'],
+    later: ['endedBy'],
+    label: exposureNumber,
+  }),
+  {
+    ...{ table: 'exposure_interruption', part: 'end', name: 'end of an interruption' },
+    when: `t."toAt" is not null`,
+    only: ['toAt', 'endedById', 'endedAt', 'snapshot'],
+    label: exposureNumber,
+  },
   always('enquiry_decision', 'decision on an enquiry', {
     label: `(select e."number" from "enquiry" e where e."id" = t."enquiryId")`,
   }),

@@ -3,6 +3,7 @@ import { actorMay, type Actor } from '../../kernel/actor.ts';
 import type { Db, SqlExecutor } from '../../db/client.ts';
 import { readStoppedBaths } from '../../lab/dashboard/index.ts';
 import { readExpired } from '../../colour/calibrations/index.ts';
+import { readExposureReminders } from '../../colour/exposure-tests/index.ts';
 import { readReminders } from '../../lab/reminders/index.ts';
 import { MAX_WAITING, readDay, waiting } from './queries.ts';
 
@@ -145,8 +146,10 @@ export async function readToday(db: Db, actor: Actor) {
   );
   const lab = actorMay(actor, 'lab.write') ? [await labSection(db.execute)] : [];
   const stopped = actorMay(actor, 'lab.override') ? [await stoppedSection(db.execute)] : [];
-  const expired = actorMay(actor, 'coupons.write') ? [await expiredSection(db.execute)] : [];
-  return { day, sections: [...stopped, ...lab, ...expired, ...sections] };
+  const coupons = actorMay(actor, 'coupons.write')
+    ? [await exposureSection(db.execute, actor), await expiredSection(db.execute)]
+    : [];
+  return { day, sections: [...stopped, ...lab, ...coupons, ...sections] };
 }
 
 /** What the wet lab has to do, the most urgent first. */
@@ -182,6 +185,22 @@ async function stoppedSection(execute: SqlExecutor) {
       detail: reasons.join('; '),
       when: null,
       urgent: true,
+      colour: null,
+    })),
+  };
+}
+
+/** Tests of protection: specimens to look at, chambers outside their range, tests that have their hours. */
+async function exposureSection(execute: SqlExecutor, { personId }: Actor) {
+  const reminders = await readExposureReminders(execute, personId);
+  return {
+    key: 'exposureTests',
+    title: 'Exposure tests',
+    empty: 'No specimen waits to be looked at.',
+    total: reminders.length,
+    items: reminders.slice(0, MAX_WAITING).map(({ id, ...reminder }) => ({
+      ...reminder,
+      page: { kind: 'exposureTest' as const, id },
       colour: null,
     })),
   };

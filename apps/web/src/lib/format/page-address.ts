@@ -10,6 +10,7 @@ const addresses: Record<PageKind, (id: number) => string> = {
   colourStandard: (id) => `/colour-standards/${id}`,
   customer: (id) => `/customers/${id}`,
   enquiry: (id) => `/enquiries/${id}`,
+  exposureTest: (id) => `/colour-bench/exposure/${id}`,
   lot: (id) => `/lots/${id}`,
   material: (id) => `/materials/${id}`,
   order: (id) => `/orders/${id}`,

@@ -27,6 +27,7 @@ const pages: Readonly<Partial<Record<RecordKind, (id: number) => string>>> = {
   calibration: (id) => `/calibrations/${id}`,
   'film-measurement': (id) => `/colour-bench/film/${id}`,
   'polarization-scan': (id) => `/colour-bench/protection/${id}`,
+  'exposure-test': (id) => `/colour-bench/exposure/${id}`,
   coupons: (id) => `/lab/coupons/${id}`,
   'colour-standard': (id) => `/colour-standards/${id}`,
   shop: () => '/setup',
