@@ -6,6 +6,7 @@ import { seedCoupons } from './coupons.ts';
 import { seedCustomers } from './customers.ts';
 import { seedEnquiries } from './enquiries.ts';
 import { seedEquipment } from './equipment.ts';
+import { seedFilms } from './films.ts';
 import { DAY } from './job.ts';
 import { runJob } from './job-quotation.ts';
 import { foreignJobDaysAgo, planForeignJob, planJobs } from './jobs.ts';
@@ -41,6 +42,7 @@ export async function loadDemo(
   await seedCoupons(db, { actors, story, since: opened + 1.2 * DAY });
   const recipes = await seedRecipes(db, { actors, story, since: opened + 2 * DAY });
   await seedPolarization(db, { actors, story, since: opened + 2.5 * DAY });
+  await seedFilms(db, { actors, story, since: opened + 2.6 * DAY });
   const customerIds = await seedCustomers(db, { actors, story, since: opened + 3 * DAY });
   const standardIds = await seedStandards(db, { actors, story, since: opened + 3.3 * DAY, customerIds });
   const parts = await addParts(db, { actors, story, since: opened + 3.5 * DAY, customerIds, standardIds });

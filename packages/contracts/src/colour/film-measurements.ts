@@ -96,6 +96,15 @@ export const CouponFilm = z
     ),
     /** By all measurements of thickness that are of this coupon; null where none is. */
     thickness: FilmThicknessMean.nullable(),
+    /** By the approved calibration of the material, at the voltage of the coupon; null where none says so. */
+    optical: z
+      .object({
+        thicknessNm: z.number(),
+        standardUncertaintyNm: z.number(),
+        intervalNm: z.object({ low: z.number(), high: z.number() }),
+        calibration: z.object({ id: Id, code: z.string(), revision: z.int() }),
+      })
+      .nullable(),
   })
   .meta({ id: 'CouponFilm' });
 export type CouponFilm = z.output<typeof CouponFilm>;

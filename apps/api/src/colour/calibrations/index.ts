@@ -1,3 +1,4 @@
 export { approveCalibration } from './approval.ts';
 export { startCalibration } from './drafts.ts';
 export { readExpired } from './expired.ts';
+export { readOpticalThickness } from './thickness-at.ts';

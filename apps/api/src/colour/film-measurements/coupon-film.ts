@@ -3,6 +3,7 @@ import type { CouponFilm, CouponTrial, FilmThicknessMean } from '@huelot/contrac
 import { readFiles, toStoredFile } from '../../core/files/index.ts';
 import type { SqlExecutor } from '../../db/client.ts';
 import { DomainError } from '../../kernel/refusal.ts';
+import { readOpticalThickness } from '../calibrations/index.ts';
 import { readCouponSeries } from '../coupons/index.ts';
 import * as queries from './queries.ts';
 import { isSameCoupon } from './same-coupon.ts';
@@ -37,6 +38,9 @@ export async function readCouponFilm(
     coupon,
     measurements,
     thickness: meanOf(figures),
+    optical: await readOpticalThickness(execute, {
+      ...{ materialId: material.id, contents, voltageV: coupon.voltageV },
+    }),
   };
 }
 

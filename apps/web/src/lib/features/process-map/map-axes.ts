@@ -84,6 +84,7 @@ export const toMapTrial = (trial: ProcessMap['trials'][number]): MapTrial => ({
   outcome: trial.outcome ?? 'none',
   currentDensityAPerM2: trial.currentDensityAPerM2 ?? undefined,
   protects: trial.protects ?? undefined,
+  thickness: trial.thickness ?? undefined,
   ...(trial.lab === null ? {} : { lab: trial.lab }),
 });
 

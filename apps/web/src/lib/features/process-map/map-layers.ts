@@ -16,6 +16,7 @@ export const mapLayers = {
   certainty: 'how sure that is',
   colour: 'its colour',
   current: 'current density',
+  thickness: 'film thickness',
   protection: 'protection',
 } as const;
 export type MapLayer = keyof typeof mapLayers;
@@ -65,13 +66,27 @@ const rampTo = [22, 78, 99] as const;
 export const rampColour = (share: number): string =>
   `rgb(${rampFrom.map((from, index) => Math.round(from + Math.min(1, Math.max(0, share)) * ((rampTo[index] ?? 0) - from))).join(' ')})`;
 
+/** What a layer of figures shows of a cell; null where nobody knows. */
+function figureOf(cell: MapCell, layer: MapLayer): number | null {
+  if (layer === 'certainty') return cell.class === 'untested' ? null : surestOf(cell);
+  if (layer === 'current') return cell.currentDensityAPerM2;
+  return layer === 'thickness' ? (cell.thickness?.thicknessNm ?? null) : cell.protects;
+}
+
+/** A thickness that is known no better than this, as a share of it, is drawn half hatched. */
+export const VAGUE_ABOVE = 0.2;
+const isVague = ({ thickness }: TrialMapPoint): boolean =>
+  thickness !== null && thickness.standardUncertaintyNm > VAGUE_ABOVE * thickness.thicknessNm;
+
 /** The range of a figure over the cells that have one; null where none does. */
 export function rangeOf(cells: readonly MapCell[], layer: MapLayer): { low: number; high: number } | null {
   if (layer === 'certainty') return { low: 1 / 3, high: 1 };
   if (layer === 'protection')
     return cells.some(({ protects }) => protects !== null) ? { low: 0, high: 1 } : null;
-  const values = cells.flatMap(({ currentDensityAPerM2 }) => currentDensityAPerM2 ?? []);
-  return values.length === 0 ? null : { low: Math.min(...values), high: Math.max(...values) };
+  const values = cells.flatMap((cell) => figureOf(cell, layer) ?? []);
+  if (values.length === 0) return null;
+  // A film begins at nothing: the ramp does, too.
+  return { low: layer === 'thickness' ? 0 : Math.min(...values), high: Math.max(...values) };
 }
 
 /** What a cell is painted in; null is left hatched: nobody knows. */
@@ -81,15 +96,9 @@ export function cellColour(
 ): string | null {
   if (layer === 'outcome') return isTold(cell) ? outcomeColours[cell.class as TrialOutcome] : null;
   if (layer === 'colour') return cell.lab === null ? null : labToSrgb(cell.lab).hex;
-  const value =
-    layer === 'certainty'
-      ? cell.class === 'untested'
-        ? null
-        : surestOf(cell)
-      : layer === 'current'
-        ? cell.currentDensityAPerM2
-        : cell.protects;
+  const value = figureOf(cell, layer);
   if (value === null || range === null) return null;
+  if (layer === 'thickness' && isVague(cell) && (cell.column + cell.row) % 2 === 0) return null;
   return rampColour((value - range.low) / (range.high - range.low || 1));
 }
 
