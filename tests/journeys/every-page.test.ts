@@ -36,6 +36,9 @@ const pages = [
   '/lots',
   '/lots/1',
   '/lots/parked',
+  '/certificates',
+  '/certificates/1',
+  '/certificates/new?shipment=1',
   '/lots/1/trace',
   '/travelers/1',
   '/tankside',
@@ -112,7 +115,7 @@ const folder = path.resolve(import.meta.dirname, '../../apps/web/src/routes');
 const routes = readdirSync(folder, { recursive: true, encoding: 'utf8' })
   .filter((file) => path.basename(file) === '+page.svelte')
   .map((file) => `/${path.dirname(file).replaceAll(/\([^)]+\)\/?/g, '')}`);
-const signedOut = ['/sign-in', '/invitation/[token]', '/first-admin'];
+const signedOut = ['/sign-in', '/invitation/[token]', '/first-admin', '/check/[code]'];
 
 /** The route that shows an address. `/lab/methods/new` has a page of its own and is no `/lab/methods/[id]`. */
 function routeOf(address: string): string | undefined {

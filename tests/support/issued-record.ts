@@ -184,6 +184,13 @@ export async function issuedRecord() {
     post(planner, `/lots/${first.id}/shipments`, { quantity: 5, carrier: 'van', document: 'D-1', notes: '' }),
     201,
   );
+  const { id: shipmentId } = await db.prisma.shipment.findFirstOrThrow({ where: { lotId: first.id } });
+  await db.prisma.certificate.create({
+    data: {
+      ...{ number: 'CC-1', revision: 1, shipmentId, lotId: first.id, facts: {}, statement: 'as ordered' },
+      ...{ jobTitle: 'quality', checkCode: '0000-0000-0000-0001', signedById: shop.authorId },
+    },
+  });
   const traveler = await line.opened(second.id);
   await ok(
     post(

@@ -11,6 +11,7 @@ export type NumberedKind =
   | 'recipe'
   | 'bath'
   | 'shipment'
+  | 'certificate'
   | 'analysis'
   | 'addition'
   | 'trial-run'

@@ -90,6 +90,7 @@ const stamped: Record<string, readonly string[]> = {
   lot_hold: ['placedAt', 'releasedAt'],
   final_check: ['checkedAt'],
   shipment: ['shippedAt'],
+  certificate: ['signedAt', 'withdrawnAt'],
   chemical: ['createdAt'],
   stock_movement: ['at'],
   standardisation: ['at'],

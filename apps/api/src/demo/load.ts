@@ -1,6 +1,7 @@
 import { sql, type Db } from '../db/client.ts';
 import { addExchangeRate } from '../catalog/rates/index.ts';
 import { createTimeline, withoutTriggers, type Timeline } from './backdate.ts';
+import { seedCertificates } from './certificates.ts';
 import { seededRandom } from './chance.ts';
 import { seedCoupons } from './coupons.ts';
 import { seedCustomers } from './customers.ts';
@@ -29,7 +30,7 @@ const firstJobDaysAgo = 92;
  */
 export async function loadDemo(
   db: Db,
-  { log }: { log: (line: string) => void },
+  { log, publicUrl = 'http://localhost:4070' }: { log: (line: string) => void; publicUrl?: string },
 ): Promise<{ people: DemoPerson[] }> {
   const chance = seededRandom(4070);
   const opened = Date.now() - (firstJobDaysAgo + 5) * DAY;
@@ -64,6 +65,8 @@ export async function loadDemo(
   await seedTrials({ db, actors, story }, { recipeRevisionId: recipes.peacock });
   await dateOffers(db);
   await dateMethods(db, opened);
+  log('certificates of what was shipped');
+  await seedCertificates(db, actors, publicUrl);
   return { people };
 }
 

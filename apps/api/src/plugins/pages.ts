@@ -7,6 +7,8 @@ export const pageStarts: ReadonlySet<string> = new Set([
   'account',
   'audit',
   'calibrations',
+  'certificates',
+  'check',
   'colour-bench',
   'colour-standards',
   'colours',

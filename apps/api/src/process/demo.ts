@@ -19,17 +19,20 @@ export function demo({ reset }: { reset: boolean }): Promise<never> {
       rmSync(peopleFile(dataDir), { force: true });
     },
     // The invented past is written past the rules of the record, which takes the owner of the tables.
-    welcome: async (_db, { dataDir }, asOwner) =>
-      describe(readPeople(dataDir) ?? (await asOwner((db) => fill(db, dataDir)))),
+    welcome: async (_db, { dataDir, publicUrl }, asOwner) =>
+      describe(readPeople(dataDir) ?? (await asOwner((db) => fill(db, { dataDir, publicUrl })))),
   });
 }
 
 /** Who can sign in, kept for the next start; written last, so that it is there only if the shop is whole. */
 const peopleFile = (dataDir: string) => path.join(dataDir, 'demo-people.json');
 
-async function fill(db: Db, dataDir: string): Promise<DemoPerson[]> {
+async function fill(
+  db: Db,
+  { dataDir, publicUrl }: { dataDir: string; publicUrl: string },
+): Promise<DemoPerson[]> {
   console.log('Creating the demo shop ...');
-  const { people } = await loadDemo(db, { log: (line) => console.log(`  ${line}`) });
+  const { people } = await loadDemo(db, { log: (line) => console.log(`  ${line}`), publicUrl });
   writeFileSync(peopleFile(dataDir), JSON.stringify(people, null, 2), { mode: 0o600 });
   return people;
 }

@@ -1,6 +1,7 @@
+import certificates from './certificates/routes.ts';
 import colourCatalogue from './colour-catalogue/routes.ts';
 import colourReadings from './colour-readings/routes.ts';
 import inspection from './inspection/routes.ts';
 
 /** The rooms of this wing, as the app registers them. */
-export const quality = [colourCatalogue, colourReadings, inspection];
+export const quality = [certificates, colourCatalogue, colourReadings, inspection];

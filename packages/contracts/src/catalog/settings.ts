@@ -53,6 +53,7 @@ export const NumberedKind = z.enum([
   'recipe',
   'bath',
   'shipment',
+  'certificate',
   'analysis',
   'addition',
   'trial-run',

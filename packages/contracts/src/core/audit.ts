@@ -23,6 +23,7 @@ export const RecordKind = z.enum([
   'traveler',
   'step',
   'shipment',
+  'certificate',
   'chemical',
   'chemical-lot',
   'method',

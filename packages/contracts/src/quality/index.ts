@@ -1,3 +1,4 @@
+export * from './certificates.ts';
 export * from './colour-catalogue.ts';
 export * from './colour-of-zone.ts';
 export * from './colour-readings.ts';

@@ -7,6 +7,8 @@ export const PageKind = z.enum([
   'analysis',
   'bath',
   'calibration',
+  'certificate',
+  'shipmentToCertify',
   'chemical',
   'couponSeries',
   'colourStandard',

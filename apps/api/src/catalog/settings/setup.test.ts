@@ -74,6 +74,7 @@ describe('numbering', () => {
       'addition',
       'analysis',
       'bath',
+      'certificate',
       'customer',
       'enquiry',
       'exposure-test',

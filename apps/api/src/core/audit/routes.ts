@@ -36,6 +36,7 @@ const readers: Record<RecordKind, Exclude<Access, 'anyone'>> = {
   traveler: 'lots.read',
   step: 'lots.read',
   shipment: 'lots.read',
+  certificate: 'orders.read',
   chemical: 'lab.read',
   'chemical-lot': 'lab.read',
   method: 'lab.read',

@@ -188,6 +188,13 @@ export const chained: readonly Chained[] = [
   },
   always('final_check', 'final check', { label: lotNumber }),
   always('shipment', 'shipment', { label: numbered }),
+  always('certificate', 'certificate', { except: withdrawal, later: ['withdrawnBy'], label: revised }),
+  {
+    ...{ table: 'certificate', part: 'end', name: 'withdrawal of a certificate' },
+    when: `t."withdrawnAt" is not null`,
+    only: [...withdrawal, 'snapshot'],
+    label: revised,
+  },
   // Its bytes are compared with the SHA-256 in the row.
   always('issued_paper', 'issued paper', { except: ['bytes'], label: `t."title"` }),
 

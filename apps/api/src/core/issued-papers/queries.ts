@@ -1,8 +1,8 @@
 import { sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
 
-/** The record that a paper is of: `recordId` is that of the quotation revision or of the traveler. */
+/** The record that a paper is of: `recordId` is that of the quotation revision, of the traveler or of the certificate. */
 export interface PaperOf {
-  kind: 'quotation' | 'traveler';
+  kind: 'quotation' | 'traveler' | 'certificate';
   recordId: number;
 }
 

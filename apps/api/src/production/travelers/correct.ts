@@ -5,7 +5,7 @@ import { withSqlTransaction, type Db } from '../../db/client.ts';
 import { orNotFound, fieldError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import * as queries from './queries.ts';
-import { holdLot } from './sign.ts';
+import { holdLot, inUnitOf } from './sign.ts';
 import * as signing from './sign-queries.ts';
 
 /**
@@ -37,8 +37,8 @@ export function correctReadings(
     const { low, high, value } = reading;
     const outside = (low !== null && input.newValue < low) || (high !== null && input.newValue > high);
     if (outside) {
-      const { label, unit } = stepQuantities[input.quantity];
-      const inUnit = (figure: number | null) => (figure === null ? '…' : `${figure} ${unit}`.trim());
+      const { label } = stepQuantities[input.quantity];
+      const inUnit = (figure: number | null) => inUnitOf(input.quantity, figure);
       await holdLot(execute, {
         ...{ signer: actor, lotId: reading.lotId, lotNumber: reading.lotNumber, signOffId },
         why: `Step ${reading.position}, ${reading.title}: ${label} corrected to ${inUnit(input.newValue)}, outside ${inUnit(low)} to ${inUnit(high)}. ${input.reason}`,

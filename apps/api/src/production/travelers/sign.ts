@@ -1,4 +1,4 @@
-import { may, type Traveler } from '@huelot/contracts';
+import { may, stepQuantities, type StepQuantity, type Traveler } from '@huelot/contracts';
 import type { Actor } from '../../kernel/actor.ts';
 import { withSqlTransaction, type Db, type SqlExecutor } from '../../db/client.ts';
 import { orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
@@ -183,11 +183,18 @@ async function placeOf(execute: SqlExecutor, step: signing.StepRow, input: SignI
   return { tankId, supplyId, bathId, standing };
 }
 
+/** A figure of a step with its unit; `…` where there is none. */
+export const inUnitOf = (quantity: StepQuantity, figure: number | null): string =>
+  figure === null ? '…' : `${figure} ${stepQuantities[quantity].unit}`.trim();
+
 function wordsOf(step: signing.StepRow, readings: signing.EvaluatedReading[], reason: string): string {
   const what = readings
     .filter(({ outside }) => outside)
-    .map(({ quantity, value, low, high }) => `${quantity} ${value} outside ${low ?? '…'} to ${high ?? '…'}`)
-    .join(', ');
+    .map(({ quantity, value, low, high }) => {
+      const inUnit = (figure: number | null) => inUnitOf(quantity, figure);
+      return `${stepQuantities[quantity].label} ${inUnit(value)}, outside ${inUnit(low)} to ${inUnit(high)}`;
+    })
+    .join('; ');
   return `Step ${step.position}, ${step.title}: ${what}. ${reason.trim()}`;
 }
 

@@ -61,6 +61,12 @@ const headings: Heading[] = [
     empty: 'Nothing accepted waits to be shipped.',
   },
   {
+    key: 'certificates',
+    needs: ['inspection.write'],
+    title: 'Certificates to sign',
+    empty: 'Every shipment that was promised a certificate has one.',
+  },
+  {
     key: 'deliveries',
     needs: ['orders.read'],
     title: 'Due within a week',

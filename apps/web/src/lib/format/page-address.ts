@@ -14,6 +14,8 @@ const addresses: Record<PageKind, (id: number) => string> = {
   lot: (id) => `/lots/${id}`,
   material: (id) => `/materials/${id}`,
   order: (id) => `/orders/${id}`,
+  certificate: (id) => `/certificates/${id}`,
+  shipmentToCertify: (id) => `/certificates/new?shipment=${id}`,
   instrument: () => '/lab/instruments',
   parkedSignOff: () => '/lots/parked',
   part: (id) => `/parts/${id}`,

@@ -45,6 +45,7 @@ export const navGroups: readonly NavGroup[] = [
   {
     label: 'Records',
     items: [
+      { label: 'Certificates', href: '/certificates', icon: 'certificates', needs: 'orders.read' },
       { label: 'Trace', href: '/trace', icon: 'trace', needs: 'trace.read' },
       { label: 'Audit trail', href: '/audit', icon: 'file', needs: 'audit.read' },
     ],

@@ -1,0 +1,1 @@
+export { issue as issueCertificate, readSheet as readCertificateSheet } from './certificates.ts';

@@ -1,0 +1,119 @@
+import type { CertificateItem, CertificateState, CertifiedFacts } from '@huelot/contracts';
+import { Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
+import { containing } from '../../db/lists.ts';
+
+/** The lot that a shipment is of, with the shipment held: nobody certifies it twice at once. */
+export const lockShipment = async (execute: SqlExecutor, id: number): Promise<{ lotId: number } | null> =>
+  (await execute<{ lotId: number }>(sql`select "lotId" from "shipment" where "id" = ${id} for update`))[0] ??
+  null;
+export const readLotOfShipment = async (
+  execute: SqlExecutor,
+  id: number,
+): Promise<{ lotId: number } | null> =>
+  (await execute<{ lotId: number }>(sql`select "lotId" from "shipment" where "id" = ${id}`))[0] ?? null;
+
+const state = sql`case when c."withdrawnAt" is not null then 'withdrawn' when n."id" is not null then 'replaced' else 'stands' end`;
+const head = sql`
+  c."id", c."number", c."revision", ${state} as "state", c."facts" -> 'customer' ->> 'name' as "customer",
+  concat(c."facts" -> 'part' ->> 'number', ' rev ', c."facts" -> 'part' ->> 'revision') as "part",
+  (c."facts" -> 'shipment' ->> 'quantity')::int as "quantity",
+  jsonb_build_object('id', c."shipmentId", 'number', c."facts" -> 'shipment' ->> 'number') as "shipment",
+  jsonb_build_object('id', c."lotId", 'number', c."facts" -> 'lot' ->> 'number') as "lot",
+  c."snapshot" ->> 'signedBy' as "signedBy", c."signedAt"`;
+const from = sql`"certificate" c left join "certificate" n on n."replacesId" = c."id"`;
+
+interface Signed {
+  signedAt: Date;
+}
+export type ItemRow = Omit<CertificateItem, 'signedAt'> & Signed;
+export const readItems = (
+  execute: SqlExecutor,
+  filter: {
+    search?: string | undefined;
+    lotId?: number | undefined;
+    state?: CertificateState | undefined;
+    after: number | null;
+    limit: number;
+  },
+) =>
+  execute<ItemRow>(sql`
+    select ${head} from ${from} where true
+      ${filter.lotId === undefined ? Prisma.empty : sql`and c."lotId" = ${filter.lotId}`}
+      ${filter.state === undefined ? Prisma.empty : sql`and ${state} = ${filter.state}`}
+      ${
+        filter.search
+          ? sql`and concat_ws(' ', c."number", c."facts" -> 'lot' ->> 'number', c."facts" -> 'shipment' ->> 'number',
+                  c."facts" -> 'customer' ->> 'name', c."facts" -> 'part' ->> 'number') ilike ${containing(filter.search)}`
+          : Prisma.empty
+      }
+      ${filter.after === null ? Prisma.empty : sql`and c."id" < ${filter.after}`}
+     order by c."id" desc limit ${filter.limit + 1}`);
+
+export interface CertificateRow extends ItemRow {
+  facts: CertifiedFacts;
+  concerns: string[];
+  statement: string;
+  deviations: string;
+  jobTitle: string;
+  checkCode: string;
+  reason: string;
+  replaces: { id: number; number: string; revision: number } | null;
+  replacedBy: { id: number; number: string; revision: number; reason: string } | null;
+  withdrawnBy: string | null;
+  withdrawnAt: Date | null;
+  withdrawReason: string;
+  sha256: string;
+}
+/** The digest is that of the paper: it is kept in the transaction that signs. */
+const digest = sql`(select encode(p."sha256", 'hex') from "issued_paper" p where p."kind" = 'certificate' and p."recordId" = c."id" and p."issue" = 1)`;
+export const readCertificate = async (execute: SqlExecutor, id: number): Promise<CertificateRow | null> =>
+  (
+    await execute<CertificateRow>(sql`
+      select ${head}, c."facts", c."concerns", c."statement", c."deviations", c."jobTitle", c."checkCode", c."reason",
+             case when o."id" is not null then jsonb_build_object('id', o."id", 'number', o."number", 'revision', o."revision") end as "replaces",
+             case when n."id" is not null then jsonb_build_object('id', n."id", 'number', n."number", 'revision', n."revision", 'reason', n."reason") end
+               as "replacedBy",
+             c."snapshot" ->> 'withdrawnBy' as "withdrawnBy", c."withdrawnAt", c."withdrawReason", ${digest} as "sha256"
+        from ${from} left join "certificate" o on o."id" = c."replacesId" where c."id" = ${id}`)
+  )[0] ?? null;
+/** The newest certificate of a shipment. */
+export const readLast = async (execute: SqlExecutor, shipmentId: number) =>
+  (
+    await execute<{ id: number; number: string; revision: number; state: CertificateState }>(sql`
+      select c."id", c."number", c."revision", ${state} as "state" from ${from}
+       where c."shipmentId" = ${shipmentId} order by c."revision" desc limit 1`)
+  )[0] ?? null;
+export const readByCode = async (execute: SqlExecutor, code: string) =>
+  (
+    await execute<{ number: string; revision: number; state: CertificateState; sha256: string }>(sql`
+      select c."number", c."revision", ${state} as "state", ${digest} as "sha256" from ${from} where c."checkCode" = ${code}`)
+  )[0] ?? null;
+
+export interface NewCertificate {
+  number: string;
+  revision: number;
+  shipmentId: number;
+  lotId: number;
+  facts: CertifiedFacts;
+  concerns: string[];
+  statement: string;
+  deviations: string;
+  jobTitle: string;
+  checkCode: string;
+  replacesId: number | null;
+  reason: string;
+  signedById: number;
+}
+export const addCertificate = (db: Queryable, { facts, ...data }: NewCertificate) =>
+  db.prisma.certificate.create({
+    data: { ...data, facts: facts as unknown as Prisma.InputJsonObject },
+    select: { id: true, signedAt: true },
+  });
+export const lockCertificate = (execute: SqlExecutor, id: number) =>
+  execute(sql`select 1 from "certificate" where "id" = ${id} for update`);
+export const withdraw = (db: Queryable, id: number, by: { personId: number; reason: string }) =>
+  db.prisma.certificate.update({
+    where: { id },
+    data: { withdrawnById: by.personId, withdrawnAt: new Date(), withdrawReason: by.reason },
+    select: { id: true },
+  });

@@ -1,0 +1,13 @@
+import { getCertificate, listHistory } from '@huelot/contracts';
+import { api } from '$lib/api.ts';
+import { idOf, reading } from '$lib/load.ts';
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async ({ params }) => {
+  const id = idOf(params.id);
+  const [certificate, history] = await Promise.all([
+    reading(api(getCertificate, { params: { id } })),
+    reading(api(listHistory, { params: { kind: 'certificate', id } })),
+  ]);
+  return { certificate, history };
+};
