@@ -26,7 +26,10 @@ test('quality signs what was promised, a customer checks the copy, and a wrong o
   await deviations.fill('Looked at beside the agreed sample: no effect on the pieces.');
   // Nobody signs without saying as what.
   await quentin.getByRole('button', { name: 'Sign certificate' }).click();
-  await quentin.getByText(/Must be filled in/).first().waitFor();
+  await quentin
+    .getByText(/Must be filled in/)
+    .first()
+    .waitFor();
   await quentin.getByLabel('Your title').fill('Head of quality');
   await quentin.getByRole('button', { name: 'Sign certificate' }).click();
   await quentin.getByRole('heading', { name: 'Certificate of conformance' }).waitFor();
@@ -64,7 +67,7 @@ test('quality signs what was promised, a customer checks the copy, and a wrong o
 
   const tablet = await onto(quentin, { dark: true });
   await tablet.goto(`${shop.url}/certificates`);
-  await tablet.getByText('withdrawn', { exact: true }).first().waitFor();
+  await tablet.getByRole('cell').filter({ hasText: 'withdrawn' }).first().waitFor();
   await expectAccessible(tablet);
   await look(tablet, 'certificates-tablet-dark');
   await tablet.getByRole('link', { name: /^CC-/ }).nth(1).click();

@@ -7,7 +7,7 @@ import { readPdf } from '../../../../../tests/support/pdf.ts';
 
 const { app, db, as, shop, planner, operator, quality, releasedLots, opened } = await mainLine();
 const estimator = await as('estimator');
-const stranger: Ask = (options) => app.inject(options) as ReturnType<Ask>;
+const stranger: Ask = (options) => app.inject(options);
 beforeAll(async () => {
   await db.prisma.shop.update({
     where: { id: 1 },

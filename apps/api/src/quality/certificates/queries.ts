@@ -106,7 +106,7 @@ export interface NewCertificate {
 }
 export const addCertificate = (db: Queryable, { facts, ...data }: NewCertificate) =>
   db.prisma.certificate.create({
-    data: { ...data, facts: facts as unknown as Prisma.InputJsonObject },
+    data: { ...data, facts: facts },
     select: { id: true, signedAt: true },
   });
 export const lockCertificate = (execute: SqlExecutor, id: number) =>
