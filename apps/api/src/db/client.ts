@@ -3,6 +3,7 @@ import pg from 'pg';
 import { Prisma, PrismaClient } from '../generated/client.ts';
 import { plannedAnewMark, PreparingClient } from './preparing-client.ts';
 import type { Queryable, SqlExecutor, Tx } from './queryable.ts';
+import { openSearchPool, SEARCH_TIMEOUT_MS, searchUnderWay } from './searching.ts';
 import { openUnit, unitUnderWay, type Held } from './unit.ts';
 
 export { Prisma };
@@ -26,7 +27,7 @@ export interface Db extends Queryable {
 }
 
 /**
- * Opens one pool that Prisma and raw SQL share. Connecting is lazy: a database that is down shows in the first query.
+ * Opens one pool that Prisma and raw SQL share, and a small one for searches. Connecting is lazy: a database that is down shows in the first query.
  *
  * @example
  * const db = openDatabase({ connectionString: 'postgresql://localhost/huelot' });
@@ -35,11 +36,14 @@ export function openDatabase({
   connectionString,
   max = 20,
   statementTimeoutMs,
+  searchTimeoutMs = SEARCH_TIMEOUT_MS,
 }: {
   connectionString: string;
   max?: number;
   /** The database undoes a statement that takes longer; without it, none. */
   statementTimeoutMs?: number;
+  /** The same of a search. */
+  searchTimeoutMs?: number;
 }): Db {
   const pool = new pg.Pool({
     Client: PreparingClient,
@@ -53,15 +57,26 @@ export function openDatabase({
   pool.on('error', () => undefined);
   const prisma = new PrismaClient({ adapter: new PrismaPg(pool, { disposeExternalPool: false }) });
   const runAlone = runOn(pool);
+  const searches = openSearchPool({
+    connectionString,
+    timeoutMs: searchTimeoutMs,
+    cancel: (processId) => pool.query('select pg_cancel_backend($1)', [processId]),
+  });
   return {
     // What a request reads after its write, it reads in the same transaction: see `unit.ts`.
     get prisma() {
       return (openUnit()?.prisma as PrismaClient | undefined) ?? prisma;
     },
     pool,
-    execute: (statement) => (openUnit()?.execute ?? runAlone)(statement),
+    execute: <Row>(statement: Prisma.Sql) => {
+      const gone = searchUnderWay();
+      const unit = openUnit();
+      if (unit === null && gone !== null) return searches.execute<Row>(statement, gone);
+      return (unit?.execute ?? runAlone)<Row>(statement);
+    },
     close: async () => {
       await prisma.$disconnect();
+      await searches.close();
       await pool.end();
     },
   };

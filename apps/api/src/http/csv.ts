@@ -34,8 +34,10 @@ export function csvFile(
   { name, heads, rows }: { name: string; heads: readonly string[]; rows: readonly (readonly Cell[])[] },
 ): string {
   reply.type('text/csv; charset=utf-8').header('content-disposition', `attachment; filename="${name}.csv"`);
-  return byteOrderMark + [heads, ...rows].map(csvLine).join('');
+  const lines = [heads, ...rows.slice(0, csvLimit)].map(csvLine).join('');
+  return byteOrderMark + lines + (rows.length > csvLimit ? csvLine([cut]) : '');
 }
 
-/** The most records a file of a list holds. */
+/** The most records a file of a list holds; a list reads one more, and the file ends by saying so. */
 export const csvLimit = 100_000;
+const cut = `Cut off here after ${csvLimit} records. Narrow the list to save the others.`;

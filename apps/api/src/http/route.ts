@@ -2,6 +2,7 @@ import type { Endpoint } from '@huelot/contracts';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import type { z } from 'zod';
 import type { Actor } from '../kernel/actor.ts';
+import { asSearch } from '../db/searching.ts';
 import { DomainError } from '../kernel/refusal.ts';
 import { withIdempotency, digestOf, type Answer, type Key } from './once.ts';
 
@@ -114,11 +115,22 @@ function serve<E extends Endpoint>(
             return { status: reply.statusCode, body: reply.serialize(answer) as string };
           }),
         );
-      const answer = await work();
+      const answer = await (isSearch(endpoint, request) ? asSearch(whenGone(reply), work) : work());
       giveVersion(reply, answer);
       return reply.send(answer);
     },
   });
+}
+
+/** A list that is asked for words is searched, whatever it is otherwise. */
+const isSearch = ({ method, searches }: Endpoint, { query }: FastifyRequest): boolean =>
+  method === 'GET' && (searches === true || Boolean((query as { search?: string }).search));
+
+/** The signal that the connection has closed: whoever asked has the answer, or has left. */
+function whenGone(reply: FastifyReply): AbortSignal {
+  const gone = new AbortController();
+  reply.raw.once('close', () => gone.abort());
+  return gone.signal;
 }
 
 function giveVersion(reply: FastifyReply, answer: unknown): void {

@@ -81,6 +81,7 @@ export const listAudit = defineQuery({
   path: '/audit',
   access: 'audit.read',
   summary: 'Every change, newest first',
+  searches: true,
   query: { after: listQuery.after, limit: listQuery.limit, ...auditFilters },
   reply: page(AuditEntry),
 });

@@ -64,6 +64,11 @@ export interface Endpoint<
   readonly proof: ProofFor | null;
   /** How often one address may ask in a minute, where that is less than for most endpoints. */
   readonly perMinute?: number;
+  /**
+   * Whether it reads as a search: a few at once and for some seconds at most, so that no search keeps others from their work.
+   * A table of a whole list does, and a list that is asked for words.
+   */
+  readonly searches?: true;
   /** How large the body may be, where that is more than for most endpoints. */
   readonly maxBodyBytes?: number;
 }
@@ -101,6 +106,7 @@ interface Common<P extends Shape, Q extends Shape, R extends z.ZodType> {
   problems?: readonly ProblemCode[];
   otherReplies?: Readonly<Record<number, z.ZodType>>;
   perMinute?: number;
+  searches?: true;
 }
 
 const described = ({
@@ -114,6 +120,7 @@ const described = ({
 }: Omit<Common<Shape, Shape, z.ZodType>, 'reply'>) => ({
   ...{ name, tags, path, access, summary, problems, otherReplies },
 });
+const isTable = ({ reply }: { reply: z.ZodType }) => reply === Csv;
 const limited = (perMinute: number | undefined) => (perMinute === undefined ? {} : { perMinute });
 
 /**
@@ -145,7 +152,8 @@ export function defineQuery<R extends z.ZodType, P extends Shape = NoShape, Q ex
     versioned: false,
     keyless: 'It only reads.',
     proof: null,
-    ...limited(options.perMinute ?? ((options.reply as z.ZodType) === Csv ? exportsPerMinute : undefined)),
+    ...limited(options.perMinute ?? (isTable(options) ? exportsPerMinute : undefined)),
+    ...(options.searches === true || isTable(options) ? { searches: true as const } : {}),
   };
 }
 

@@ -40,6 +40,7 @@ export const searchNumbers = defineQuery({
   path: '/search',
   access: 'signed-in',
   summary: 'Records whose number or name matches, among those the person may read',
+  searches: true,
   query: {
     q: z.string().trim().min(1).max(300).refine(isStorable, unstorable),
   },

@@ -145,6 +145,7 @@ export const searchTrace = defineQuery({
   path: '/trace',
   access: 'trace.read',
   summary: 'Signed steps by their actual settings, newest first',
+  searches: true,
   query: { after: listQuery.after, limit: listQuery.limit, ...traceFilters },
   reply: page(TraceHit),
 });

@@ -10,7 +10,8 @@ import {
 } from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
 import { decodeCursor, toPage } from '../../kernel/cursor.ts';
-import { csvFile, csvLimit, type Cell } from '../../http/csv.ts';
+import type { Cell } from '../../http/csv.ts';
+import { CSV_PAGE, streamCsv } from '../../http/stream-csv.ts';
 import { registerRoute } from '../../http/route.ts';
 import { DomainError } from '../../kernel/refusal.ts';
 import { readAudit, type AuditRow } from './queries.ts';
@@ -89,15 +90,19 @@ export default function audit(app: FastifyInstance): void {
     const rows = await readAudit(app.db.execute, { ...query, before: before(query.after), limit });
     return pageOf(redactRates(actor.roles, rows), limit);
   });
-  registerRoute(app, exportAudit, async ({ actor, query, reply }) =>
-    csvFile(reply, {
-      name: 'audit-trail',
-      heads: ['at', 'person', 'action', 'record', 'number', 'reason', 'field', 'old', 'new'],
-      rows: redactRates(
-        actor.roles,
-        await readAudit(app.db.execute, { ...query, before: null, limit: csvLimit }),
-      ).flatMap(csvRows),
-    }),
+  registerRoute(app, exportAudit, ({ actor, query, reply }) =>
+    Promise.resolve(
+      streamCsv(reply, {
+        name: 'audit-trail',
+        heads: ['at', 'person', 'action', 'record', 'number', 'reason', 'field', 'old', 'new'],
+        read: async (after) => {
+          const asked = { ...query, before: before(after), limit: CSV_PAGE };
+          const rows = redactRates(actor.roles, await readAudit(app.db.execute, asked));
+          return toPage({ rows, limit: CSV_PAGE, cursorOf: (row) => [row.id] });
+        },
+        linesOf: csvRows,
+      }),
+    ),
   );
 }
 

@@ -30,7 +30,7 @@ export default function analyses(app: FastifyInstance): void {
     return { items: await queries.toSummaries(db.execute, items), next };
   });
   registerRoute(app, contract.exportAnalyses, async ({ query, reply }) => {
-    const rows = await queries.readResultRows(db.execute, { ...query, limit: csvLimit });
+    const rows = await queries.readResultRows(db.execute, { ...query, limit: csvLimit + 1 });
     return csvFile(reply, {
       name: 'analyses',
       heads: [

@@ -1,6 +1,6 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
-import { csvFile, csvLimit } from '../../http/csv.ts';
+import { CSV_PAGE, streamCsv } from '../../http/stream-csv.ts';
 import { toPage } from '../../kernel/cursor.ts';
 import { registerRoute } from '../../http/route.ts';
 import { orNotFound } from '../../kernel/refusal.ts';
@@ -15,28 +15,31 @@ import { releaseLots } from './release.ts';
 
 export default function lotRoutes(app: FastifyInstance): void {
   const { db } = app;
-  registerRoute(app, contract.listLots, async ({ query }) => {
-    const { limit = 50, sort } = query;
-    const rows = await readLots(db.execute, { ...query, limit });
-    return toPage({
-      rows,
-      limit,
-      cursorOf: (row) => [sort?.endsWith('due') ? row.dueDate : row.id, row.id],
+  const readPage = async (asked: Parameters<typeof readLots>[1]) =>
+    toPage({
+      rows: await readLots(db.execute, asked),
+      limit: asked.limit,
+      cursorOf: (row) => [asked.sort?.endsWith('due') ? row.dueDate : row.id, row.id],
     });
-  });
-  registerRoute(app, contract.exportLots, async ({ query, reply }) =>
-    csvFile(reply, {
-      name: 'lots',
-      heads: [
-        ...['number', 'status', 'onHold', 'customer', 'order', 'part', 'revision', 'recipe', 'pieces'],
-        ...['signedSteps', 'steps', 'nextStep', 'dueDate', 'createdAt'],
-      ],
-      rows: (await readLots(db.execute, { ...query, limit: csvLimit })).map((row) => [
-        ...[row.number, row.status, row.held, row.customer.name, row.orderNumber],
-        ...[row.part.number, row.part.revision, row.recipeName, row.quantity],
-        ...[row.signedSteps, row.steps, row.nextStep, row.dueDate, row.createdAt],
-      ]),
-    }),
+  registerRoute(app, contract.listLots, ({ query }) => readPage({ ...query, limit: query.limit ?? 50 }));
+  registerRoute(app, contract.exportLots, ({ query, reply }) =>
+    Promise.resolve(
+      streamCsv(reply, {
+        name: 'lots',
+        heads: [
+          ...['number', 'status', 'onHold', 'customer', 'order', 'part', 'revision', 'recipe', 'pieces'],
+          ...['signedSteps', 'steps', 'nextStep', 'dueDate', 'createdAt'],
+        ],
+        read: (after) => readPage({ ...query, after, limit: CSV_PAGE }),
+        linesOf: (row) => [
+          [
+            ...[row.number, row.status, row.held, row.customer.name, row.orderNumber],
+            ...[row.part.number, row.part.revision, row.recipeName, row.quantity],
+            ...[row.signedSteps, row.steps, row.nextStep, row.dueDate, row.createdAt],
+          ],
+        ],
+      }),
+    ),
   );
   registerRoute(app, contract.getLot, ({ params }) => lots.readWhole(db, params.id));
   registerRoute(app, contract.planLoads, async ({ params, query }) => {

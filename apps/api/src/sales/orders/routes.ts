@@ -1,6 +1,6 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
-import { csvFile, csvLimit } from '../../http/csv.ts';
+import { CSV_PAGE, streamCsv } from '../../http/stream-csv.ts';
 import { toPage } from '../../kernel/cursor.ts';
 import { registerRoute } from '../../http/route.ts';
 import { acceptQuotation } from './accept.ts';
@@ -13,27 +13,30 @@ export default function orderRoutes(
   { lineChanged }: { lineChanged: orders.LineChanged },
 ): void {
   const { db } = app;
-  registerRoute(app, contract.listOrders, async ({ query }) => {
-    const { limit = 50, sort } = query;
-    const rows = await readOrders(db.execute, { ...query, limit });
-    return toPage({
-      rows,
-      limit,
-      cursorOf: (row) => [sort?.endsWith('due') ? row.dueKey : row.id, row.id],
+  const readPage = async (asked: Parameters<typeof readOrders>[1]) =>
+    toPage({
+      rows: await readOrders(db.execute, asked),
+      limit: asked.limit,
+      cursorOf: (row) => [asked.sort?.endsWith('due') ? row.dueKey : row.id, row.id],
     });
-  });
-  registerRoute(app, contract.exportOrders, async ({ query, reply }) =>
-    csvFile(reply, {
-      name: 'orders',
-      heads: [
-        ...['number', 'customer', 'customerOrderNumber', 'status', 'lines', 'pieces', 'shipped'],
-        ...['total', 'currency', 'dueDate', 'createdAt'],
-      ],
-      rows: (await readOrders(db.execute, { ...query, limit: csvLimit })).map((row) => [
-        ...[row.number, row.customer.name, row.customerOrderNumber, row.status, row.lineCount],
-        ...[row.pieces, row.shipped, row.total, row.currency, row.dueDate, row.createdAt],
-      ]),
-    }),
+  registerRoute(app, contract.listOrders, ({ query }) => readPage({ ...query, limit: query.limit ?? 50 }));
+  registerRoute(app, contract.exportOrders, ({ query, reply }) =>
+    Promise.resolve(
+      streamCsv(reply, {
+        name: 'orders',
+        heads: [
+          ...['number', 'customer', 'customerOrderNumber', 'status', 'lines', 'pieces', 'shipped'],
+          ...['total', 'currency', 'dueDate', 'createdAt'],
+        ],
+        read: (after) => readPage({ ...query, after, limit: CSV_PAGE }),
+        linesOf: (row) => [
+          [
+            ...[row.number, row.customer.name, row.customerOrderNumber, row.status, row.lineCount],
+            ...[row.pieces, row.shipped, row.total, row.currency, row.dueDate, row.createdAt],
+          ],
+        ],
+      }),
+    ),
   );
   registerRoute(app, contract.getOrder, ({ params }) => orders.readWhole(db, params.id));
   registerRoute(app, contract.createOrder, ({ actor, body }) =>

@@ -1,7 +1,7 @@
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
 import type { Db } from '../../db/client.ts';
-import { csvFile, csvLimit } from '../../http/csv.ts';
+import { CSV_PAGE, streamCsv } from '../../http/stream-csv.ts';
 import { decodeCursor, toPage } from '../../kernel/cursor.ts';
 import { pdfFile } from '../../http/pdf.ts';
 import { registerRoute } from '../../http/route.ts';
@@ -16,30 +16,41 @@ import { redactRates, loadQuotation } from './read-quotation.ts';
 import { readQuotations } from './list-queries.ts';
 import * as sheet from './sheet-queries.ts';
 
+type QuotationsAsked = Omit<Parameters<typeof readQuotations>[1], 'before'>;
+
 export default function quotationRoutes(app: FastifyInstance): void {
   const { db } = app;
-  registerRoute(app, contract.listQuotations, async ({ query }) => {
-    const { limit = 50, after, ...filters } = query;
+  const readPage = async ({ after, ...asked }: QuotationsAsked & { after: string | undefined }) => {
     const cursor = decodeCursor(after, ['number']);
-    const rows = await readQuotations(db.execute, {
-      ...filters,
-      limit,
-      before: cursor === null ? null : Number(cursor[0]),
+    return toPage({
+      rows: await readQuotations(db.execute, {
+        ...asked,
+        before: cursor === null ? null : Number(cursor[0]),
+      }),
+      limit: asked.limit,
+      cursorOf: (row) => [row.id],
     });
-    return toPage({ rows, limit, cursorOf: (row) => [row.id] });
-  });
-  registerRoute(app, contract.exportQuotations, async ({ query, reply }) =>
-    csvFile(reply, {
-      name: 'quotations',
-      heads: [
-        ...['number', 'revision', 'status', 'customer', 'lines', 'lowestPrice', 'highestPrice'],
-        ...['currency', 'exchangeRate', 'validUntil', 'createdAt'],
-      ],
-      rows: (await readQuotations(db.execute, { ...query, before: null, limit: csvLimit })).map((row) => [
-        ...[row.number, row.revision, row.status, row.customer.name, row.lineCount],
-        ...[row.lowest, row.highest, row.currency, row.exchangeRate, row.validUntil, row.createdAt],
-      ]),
-    }),
+  };
+  registerRoute(app, contract.listQuotations, ({ query: { after, limit = 50, ...asked } }) =>
+    readPage({ ...asked, after, limit }),
+  );
+  registerRoute(app, contract.exportQuotations, ({ query, reply }) =>
+    Promise.resolve(
+      streamCsv(reply, {
+        name: 'quotations',
+        heads: [
+          ...['number', 'revision', 'status', 'customer', 'lines', 'lowestPrice', 'highestPrice'],
+          ...['currency', 'exchangeRate', 'validUntil', 'createdAt'],
+        ],
+        read: (after) => readPage({ ...query, after, limit: CSV_PAGE }),
+        linesOf: (row) => [
+          [
+            ...[row.number, row.revision, row.status, row.customer.name, row.lineCount],
+            ...[row.lowest, row.highest, row.currency, row.exchangeRate, row.validUntil, row.createdAt],
+          ],
+        ],
+      }),
+    ),
   );
   registerRoute(app, contract.getQuotation, async ({ actor, params, query }) =>
     redactRates(actor, await loadQuotation(db, { ...params, ...query })),

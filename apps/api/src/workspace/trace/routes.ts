@@ -1,9 +1,9 @@
-import { Readable } from 'node:stream';
 import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
 import { registerRoute } from '../../http/route.ts';
+import { CSV_PAGE, streamCsv } from '../../http/stream-csv.ts';
 import { readChain } from './lot-trace.ts';
-import { exportCsv, search } from './search.ts';
+import { heads, lineOf, search } from './search.ts';
 import { readChoices } from './search-queries.ts';
 
 export default function trace(app: FastifyInstance): void {
@@ -11,10 +11,13 @@ export default function trace(app: FastifyInstance): void {
   registerRoute(app, contract.getLotTrace, ({ params }) => readChain(db, params.id));
   registerRoute(app, contract.searchTrace, ({ query }) => search(db, query));
   registerRoute(app, contract.getTraceChoices, () => readChoices(db.execute));
-  registerRoute(app, contract.exportTrace, ({ query, request, reply }) => {
-    const gone = new AbortController();
-    request.raw.once('close', () => gone.abort());
-    reply.type('text/csv; charset=utf-8').header('content-disposition', 'attachment; filename="trace.csv"');
-    return Promise.resolve(Readable.from(exportCsv(db, query, gone.signal)));
-  });
+  registerRoute(app, contract.exportTrace, ({ query, reply }) =>
+    Promise.resolve(
+      streamCsv(reply, {
+        ...{ name: 'trace', heads },
+        read: (after) => search(db, { ...query, after, limit: CSV_PAGE }),
+        linesOf: (hit) => [lineOf(hit)],
+      }),
+    ),
+  );
 }

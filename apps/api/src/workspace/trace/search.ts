@@ -2,7 +2,7 @@ import { stepQuantities, type exportTrace, type StepQuantity, type TraceHit } fr
 import type { z } from 'zod';
 import type { Db } from '../../db/client.ts';
 import { decodeCursor, toPage } from '../../kernel/cursor.ts';
-import { byteOrderMark, csvLine } from '../../http/csv.ts';
+import type { Cell } from '../../http/csv.ts';
 import { findSignOffs } from './find.ts';
 import type { Range } from './reading-queries.ts';
 import { readHits, readTimeZone } from './search-queries.ts';
@@ -38,7 +38,7 @@ export async function search(
 }
 
 const quantities = Object.keys(stepQuantities) as StepQuantity[];
-const head = [
+export const heads = [
   'lot',
   'customer',
   'part',
@@ -59,38 +59,25 @@ const head = [
   'signed by mistake, not done',
   ...quantities,
 ];
-const PAGE = 500;
-
-/** The whole answer as CSV, a page of the database at a time; stops when whoever asked has gone. */
-export async function* exportCsv(db: Db, filters: Filters, signal: AbortSignal): AsyncGenerator<string> {
-  yield byteOrderMark + csvLine(head);
-  let after: string | undefined;
-  do {
-    const { items, next } = await search(db, { ...filters, after, limit: PAGE });
-    yield items.map(lineOf).join('');
-    after = next ?? undefined;
-  } while (after !== undefined && !signal.aborted);
-}
-
-const lineOf = (hit: z.input<typeof TraceHit>) =>
-  csvLine([
-    hit.lotNumber,
-    hit.customer,
-    hit.part,
-    hit.material,
-    hit.recipe,
-    hit.travelerNumber,
-    hit.travelerRevision,
-    hit.position,
-    hit.stepKind,
-    hit.title,
-    hit.tank,
-    hit.bath,
-    hit.supply,
-    hit.person,
-    hit.doneAt,
-    hit.countOut,
-    hit.outside,
-    hit.notDone,
-    ...quantities.map((quantity) => hit.readings.find((reading) => reading.quantity === quantity)?.value),
-  ]);
+/** The line of a signed step in a table. */
+export const lineOf = (hit: z.input<typeof TraceHit>): Cell[] => [
+  hit.lotNumber,
+  hit.customer,
+  hit.part,
+  hit.material,
+  hit.recipe,
+  hit.travelerNumber,
+  hit.travelerRevision,
+  hit.position,
+  hit.stepKind,
+  hit.title,
+  hit.tank,
+  hit.bath,
+  hit.supply,
+  hit.person,
+  hit.doneAt,
+  hit.countOut,
+  hit.outside,
+  hit.notDone,
+  ...quantities.map((quantity) => hit.readings.find((reading) => reading.quantity === quantity)?.value),
+];
