@@ -83,6 +83,7 @@ try {
     });
     await app.close();
     await serviceDb.close();
+    if (asked.out !== undefined) writeFileSync(asked.out, `${report(sizes).markdown}\n`);
     say(`asked at ${size} years`);
   }
   const { rows: about } = await writer.query<{ version: string; bytes: string; kept: string }>(`

@@ -51,15 +51,15 @@ async function pick(client: pg.ClientBase) {
     `select "id" from "analysis" order by "id" offset 30 limit 1`,
   );
   // Beyond it lie forty readings: rare, however many there are.
-  const { value: hot } = await one<{ value: number }>(
-    `select "value" from "step_reading" where "quantity" = 'temperatureC' order by "value" desc offset 40 limit 1`,
+  const { value: dense } = await one<{ value: number }>(
+    `select trunc("value"::numeric, 3)::float8 as "value" from "step_reading" where "quantity" = 'currentDensityAPerM2' order by "step_reading"."value" desc offset 40 limit 1`,
   );
   const days = await one<{ early: string; late: string }>(`
     select to_char(now() - interval '200 days', 'YYYY-MM-DD') as early, to_char(now() - interval '170 days', 'YYYY-MM-DD') as late`);
   const supply = await one<{ id: number }>(
     `select "supplyId" as id from "step_sign_off" where "supplyId" is not null limit 1`,
   );
-  return { lotId, lot, ...middle, bath, old, ...component, analysisId, hot, ...days, supplyId: supply.id };
+  return { lotId, lot, ...middle, bath, old, ...component, analysisId, dense, ...days, supplyId: supply.id };
 }
 
 /** Every question that is asked at each size, with what was picked for it. */
@@ -74,7 +74,11 @@ export async function askedOf(client: pg.ClientBase): Promise<Question[]> {
   const q = (name: string, path: string, more: Partial<Question> = {}): Question => ({ name, path, ...more });
   return [
     trace('all', '', byHand.traceAll()),
-    trace('a rare temperature', `settings=temperatureC:${it.hot}:`, byHand.traceRare('temperatureC', it.hot)),
+    trace(
+      'a rare current density',
+      `settings=currentDensityAPerM2:${it.dense}:`,
+      byHand.traceRare('currentDensityAPerM2', it.dense),
+    ),
     trace('a voltage that nobody set', 'settings=voltageV:200:300', byHand.traceRare('voltageV', 200, 300)),
     trace('two settings, one never met', 'settings=voltageV:27:29,temperatureC:200:'),
     trace('a common voltage', 'settings=voltageV:27:29'),

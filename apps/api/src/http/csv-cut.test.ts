@@ -40,9 +40,7 @@ test('a streamed table is whole, page after page', async () => {
 });
 
 test('a streamed table that fails is broken off, not ended', async () => {
-  await app.listen({ port: 0, host: '127.0.0.1' });
-  const [address] = app.addresses();
-  const answer = await fetch(`http://127.0.0.1:${address?.port}/broken`);
+  const answer = await fetch(`${await app.listen({ port: 0, host: '127.0.0.1' })}/broken`);
   await expect(answer.text()).rejects.toThrow();
   await app.close();
 });

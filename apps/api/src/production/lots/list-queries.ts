@@ -49,7 +49,8 @@ interface Named {
 async function readNamed(execute: SqlExecutor, words: string): Promise<Named> {
   const patterns = indexedPatterns(words);
   const [row] = await execute<Omit<Named, 'patterns'>>(sql`${plannedAnew}
-    select array(select p."id" from "part" p where ${likeAny(sql`p."number"`, patterns)}) as "parts",
+    select array(select p."id" from "part" p
+                  where ${likeAny(sql`(p."number" || ' ' || p."description")`, patterns)} and ${likeAny(sql`p."number"`, patterns)}) as "parts",
            array(select c."id" from "customer" c where ${likeAny(sql`c."name"`, patterns)}) as "customers",
            array(select v."id" from "recipe" r join "recipe_revision" v on v."recipeId" = r."id"
                   where ${likeAny(sql`r."name"`, patterns)}) as "recipes"`);

@@ -89,28 +89,38 @@ export async function walkBack(
   return { ids, isAll: window === null || ids.length === most || (row?.walked ?? 0) < window };
 }
 
-/** Keys of the newest sign-offs that match, from all whose readings stand within the ranges that drive the search. */
-export async function gather(
+/** Keys of the newest sign-offs that match, from some candidates. */
+export const chooseFrom = (
   execute: SqlExecutor,
   search: Search,
-  driving: readonly Range[],
+  candidates: readonly number[],
+): Promise<number[]> =>
+  among(execute, search, {
+    keys: sql`${[...candidates]}::int[]`,
+    within: search.asked.ranges.map((range) => sql`and ${stands(sql`s."id"`, range)}`),
+  });
+
+/** Keys of the newest sign-offs that match, from all whose readings stand within all ranges. */
+export const gather = (execute: SqlExecutor, search: Search): Promise<number[]> =>
+  among(execute, search, {
+    keys: sql`array(${Prisma.join(
+      search.asked.ranges.map((range) => sql`select x."signOffId" from (${signOffsWithin(range)}) x`),
+      ' intersect ',
+    )})`,
+    within: [],
+  });
+
+async function among(
+  execute: SqlExecutor,
+  search: Search,
+  { keys, within }: { keys: Prisma.Sql; within: readonly Prisma.Sql[] },
 ): Promise<number[]> {
   const { asked, lanes } = search;
-  const others = asked.ranges.filter((range) => !driving.includes(range));
-  const within = driving.map((range) => sql`select x."signOffId" from (${signOffsWithin(range)}) x`);
   const rows = await execute<{ id: number }>(sql`${plannedAnew}
     select s."id" from "step_sign_off" s
-     where s."id" = any(array(${Prisma.join(within, ' intersect ')}))
-       ${matching(search)}
+     where s."id" = any(${keys}) ${matching(search)}
        ${lanes === null ? Prisma.empty : sql`and ${lanes.column} = any(${[...lanes.keys]}::int[])`}
-       ${
-         others.length === 0
-           ? Prisma.empty
-           : Prisma.join(
-               others.map((range) => sql`and ${stands(sql`s."id"`, range)}`),
-               ' ',
-             )
-       }
+       ${within.length === 0 ? Prisma.empty : Prisma.join([...within], ' ')}
      ${newestFirst} limit ${asked.limit + 1}`);
   return rows.map(({ id }) => id);
 }

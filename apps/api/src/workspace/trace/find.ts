@@ -1,6 +1,6 @@
 import type { SqlExecutor } from '../../db/client.ts';
-import { gather, prepareSearch, walkBack, type TraceAsked } from './find-queries.ts';
-import { countWithin } from './reading-queries.ts';
+import { chooseFrom, gather, prepareSearch, walkBack, type TraceAsked } from './find-queries.ts';
+import { readCandidates } from './reading-queries.ts';
 
 /** Up to so many readings a setting is rare: the search starts from them. */
 const RARE = 6_000;
@@ -20,11 +20,10 @@ export async function findSignOffs(
   const { ranges } = asked;
   const search = await prepareSearch(execute, asked);
   if (ranges.length === 0) return (await walkBack(execute, search, null)).ids;
-  const counts = await countWithin(execute, { ranges, most: rare + 1 });
-  const fewest = Math.min(...counts);
-  const rarest = ranges[counts.indexOf(fewest)];
-  if (rarest === undefined || fewest === 0) return [];
-  if (fewest <= rare) return gather(execute, search, [rarest]);
+  for (const range of ranges) {
+    const candidates = await readCandidates(execute, { range, most: rare + 1 });
+    if (candidates.length <= rare) return chooseFrom(execute, search, candidates);
+  }
   const { ids, isAll } = await walkBack(execute, search, window);
-  return isAll ? ids : gather(execute, search, ranges);
+  return isAll ? ids : gather(execute, search);
 }

@@ -1,4 +1,4 @@
-import { Prisma, sql, type SqlExecutor } from '../../db/client.ts';
+import { plannedAnew, Prisma, sql, type SqlExecutor } from '../../db/client.ts';
 
 /** A setting as it was read, within two figures of which one may be missing. */
 export interface Range {
@@ -36,18 +36,19 @@ export const signOffsWithin = (range: Range): Prisma.Sql => sql`
      and not exists (select 1 from "step_correction" n
                       where n."signOffId" = c."signOffId" and n."quantity" = c."quantity" and n."id" > c."id")`;
 
-/** How many figures lie within each range, counted up to `most`. */
-export async function countWithin(
+/**
+ * Sign-offs that a figure within the range was read or corrected at, up to `most` of each; whether it still stands is to be
+ * looked at. One look along each index, and nothing that the planner could do instead.
+ */
+export async function readCandidates(
   execute: SqlExecutor,
-  { ranges, most }: { ranges: readonly Range[]; most: number },
+  { range, most }: { range: Range; most: number },
 ): Promise<number[]> {
-  const counts = ranges.map(
-    (range) => sql`
-      (select count(*)::int from (
-        (select 1 from "step_reading" r where r."quantity" = ${range.quantity} ${between(sql`r."value"`, range)} limit ${most})
-        union all
-        (select 1 from "step_correction" c where c."quantity" = ${range.quantity} ${between(sql`c."newValue"`, range)} limit ${most})) x)`,
-  );
-  const [row] = await execute<{ counts: number[] }>(sql`select array[${Prisma.join(counts)}] as "counts"`);
-  return row?.counts ?? [];
+  const rows = await execute<{ id: number }>(sql`${plannedAnew}
+    (select r."signOffId" as "id" from "step_reading" r
+      where r."quantity" = ${range.quantity} ${between(sql`r."value"`, range)} order by r."value" limit ${most})
+    union all
+    (select c."signOffId" from "step_correction" c
+      where c."quantity" = ${range.quantity} ${between(sql`c."newValue"`, range)} order by c."newValue" limit ${most})`);
+  return rows.map(({ id }) => id);
 }
