@@ -51,26 +51,31 @@ export async function certificatePdf(paper: PrintedCertificate): Promise<Buffer>
   };
   const doc = openDocument(sheet);
   filmStrip(doc);
-  head(doc, paper, name);
+  await head(doc, paper, name);
   goods(doc, facts);
   inspection(doc, facts);
   colour(doc, facts);
-  await signed(doc, paper);
+  signed(doc, paper);
   return closeDocument(doc, sheet);
 }
 
-function head(doc: Doc, { certificate, facts: { shop } }: PrintedCertificate, name: string): void {
-  write(doc, shop.name, { face: 'strong', size: 11, gap: 0 });
-  write(doc, [shop.address, shop.contact].filter(Boolean).join('\n'), { size: 9, colour: inks.soft, gap: 8 });
-  write(doc, 'Certificate of conformance', { face: 'strong', size: 20, gap: 0 });
-  write(doc, name, { face: 'figure', size: 13, gap: 2 });
+async function head(doc: Doc, { certificate, facts: { shop }, check }: PrintedCertificate, name: string) {
+  const top = doc.y;
+  const png = await QRCode.toBuffer(check.url, { errorCorrectionLevel: 'M', margin: 0, width: 420 });
+  doc.image(png, leftOf() + widthOf(doc) - QR_POINTS, top, { width: QR_POINTS });
+  const width = widthOf(doc) - QR_POINTS - 16;
+  write(doc, shop.name, { face: 'strong', size: 11, gap: 0, width, y: top });
+  write(doc, [shop.address, shop.contact].filter(Boolean).join('\n'), {
+    ...{ size: 9, colour: inks.soft, gap: 6, width },
+  });
+  write(doc, 'Certificate of conformance', { face: 'strong', size: 20, gap: 0, width });
+  write(doc, name, { face: 'figure', size: 13, gap: 2, width });
   const { replaces, reason } = certificate;
   if (replaces !== null)
     write(doc, `Replaces revision ${replaces.revision}, which does not stand any more: ${reason}`, {
-      face: 'strong',
-      gap: 2,
+      ...{ face: 'strong', gap: 2, width },
     });
-  doc.y += 6;
+  doc.y = Math.max(doc.y, top + QR_POINTS) + 8;
 }
 
 function goods(doc: Doc, facts: CertifiedFacts): void {
@@ -106,12 +111,14 @@ function inspection(doc: Doc, { checks, inspectionLevel, shop }: CertifiedFacts)
       { title: 'Accepted', share: 1, align: 'right', face: 'figure' },
       { title: 'Rejected', share: 1, align: 'right', face: 'figure' },
       { title: 'To rework', share: 1, align: 'right', face: 'figure' },
+      { title: '', share: 0.3 },
       { title: 'Why', share: 3 },
       { title: 'Released by, when', share: 3 },
     ],
     size: 9,
     rows: checks.map((check) => [
       ...[check.acceptedCount, check.rejectedCount, check.reworkCount].map(String),
+      '',
       check.reason,
       `${check.checkedBy}, ${instantText(check.checkedAt, shop.timeZone)}`,
     ]),
@@ -148,12 +155,8 @@ function colour(doc: Doc, { colours, readings, guardFactor, shop }: CertifiedFac
       figure(reading.limit),
       figure(reading.expandedUncertainty),
       reading.verdict === 'hold' ? 'beyond' : reading.verdict === 'warn' ? 'within, near' : 'within',
-      [
-        colourGradeNames[reading.grade],
-        reading.instrument + (reading.instrumentOverdue ? ' (calibration overdue)' : ''),
-      ]
-        .filter(Boolean)
-        .join(', '),
+      (reading.instrument || colourGradeNames[reading.grade]) +
+        (reading.instrumentOverdue ? ' (calibration overdue)' : ''),
       `${[reading.readBy, reading.secondBy].filter(Boolean).join(' and ')}, ${instantText(reading.readAt, shop.timeZone)}`,
     ]),
   });
@@ -165,25 +168,22 @@ function colour(doc: Doc, { colours, readings, guardFactor, shop }: CertifiedFac
     );
 }
 
-async function signed(doc: Doc, { certificate, facts, signedAt, check }: PrintedCertificate): Promise<void> {
+/** Room for a statement, a name and the code: nobody signs alone on a page. */
+const SIGNED_POINTS = 135;
+
+function signed(doc: Doc, { certificate, facts, signedAt, check }: PrintedCertificate): void {
   heading(doc, 'Deviations');
   write(doc, certificate.deviations === '' ? 'None.' : certificate.deviations, { gap: 4 });
+  needRoom(doc, SIGNED_POINTS);
   heading(doc, 'Statement');
   write(doc, certificate.statement, { gap: 4 });
   write(doc, `The records of this lot are kept for at least ${facts.recordsKeptYears} years.`, { gap: 8 });
-  const png = await QRCode.toBuffer(check.url, { errorCorrectionLevel: 'M', margin: 0, width: 420 });
-  needRoom(doc, QR_POINTS + 20);
-  const top = doc.y + 4;
-  doc.image(png, leftOf() + widthOf(doc) - QR_POINTS, top, { width: QR_POINTS });
-  const width = widthOf(doc) - QR_POINTS - 16;
-  write(doc, certificate.signedBy, { y: top, width, face: 'strong', size: 12, gap: 0 });
-  write(doc, certificate.jobTitle, { width, gap: 2 });
-  write(
-    doc,
-    `Signed with a credential given again, to certify the above, ${instantText(signedAt, facts.shop.timeZone)}`,
-    { width, size: 9, colour: inks.soft, gap: 6 },
-  );
-  write(doc, `Does this copy stand? ${check.url}`, { width, size: 9, gap: 0 });
-  write(doc, `Code ${check.code}`, { width, face: 'figure', size: 9, gap: 0 });
-  doc.y = Math.max(doc.y, top + QR_POINTS);
+  write(doc, certificate.signedBy, { face: 'strong', size: 12, gap: 0 });
+  write(doc, certificate.jobTitle, { gap: 2 });
+  const at = instantText(signedAt, facts.shop.timeZone);
+  write(doc, `Signed ${at}, with a credential given for it, to certify the above.`, {
+    ...{ size: 9, colour: inks.soft, gap: 6 },
+  });
+  write(doc, `Does this copy stand? Scan the code at the top, or ask at ${check.url}`, { size: 9, gap: 0 });
+  write(doc, `Code ${check.code}`, { face: 'figure', size: 9, gap: 0 });
 }
