@@ -21,6 +21,7 @@ export const FoundRecord = z.object({
     'tank',
     'bath',
     'shipment',
+    'certificate',
     'analysis',
     'addition',
     'chemical',

@@ -26,6 +26,7 @@ export const TraceEvent = z.object({
     'check',
     'evidence',
     'shipped',
+    'certified',
     'cancelled',
   ]),
   title: z.string(),

@@ -215,4 +215,12 @@ it('lists certificates, the newest first, by what stands on them', async () => {
   expect((await list(`lotId=${lot.id}`)).map((one) => one.lot.id)).toEqual([lot.id]);
   expect((await list('state=withdrawn')).every(({ state }) => state === 'withdrawn')).toBe(true);
   expect(await list('search=zzzz')).toEqual([]);
+  const found = await ok<{ items: { kind: string; number: string }[] }>(
+    estimator({ url: `/api/search?q=${number}` }),
+  );
+  expect(found.items).toMatchObject([{ kind: 'certificate', number }]);
+  const { events } = await ok<{ events: { kind: string; title: string }[] }>(
+    quality({ url: `/api/lots/${lot.id}/trace` }),
+  );
+  expect(events.at(-1)).toMatchObject({ kind: 'certified', title: `Certificate ${number} revision 1` });
 });

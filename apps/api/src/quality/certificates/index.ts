@@ -1,1 +1,2 @@
+export { readCertificateEvents } from './queries.ts';
 export { issue as issueCertificate, readSheet as readCertificateSheet } from './certificates.ts';

@@ -117,3 +117,12 @@ export const withdraw = (db: Queryable, id: number, by: { personId: number; reas
     data: { withdrawnById: by.personId, withdrawnAt: new Date(), withdrawReason: by.reason },
     select: { id: true },
   });
+
+/** What happened to the certificates of a lot: signed, and withdrawn. */
+export const readCertificateEvents = (execute: SqlExecutor, lotId: number) =>
+  execute<{ number: string; revision: number; at: Date; by: string; withdrawn: boolean; why: string }>(sql`
+    select c."number", c."revision", c."signedAt" as "at", c."snapshot" ->> 'signedBy' as "by", false as "withdrawn", c."deviations" as "why"
+      from "certificate" c where c."lotId" = ${lotId}
+     union all
+    select c."number", c."revision", c."withdrawnAt", c."snapshot" ->> 'withdrawnBy', true, c."withdrawReason"
+      from "certificate" c where c."lotId" = ${lotId} and c."withdrawnAt" is not null`);

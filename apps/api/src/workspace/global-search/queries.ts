@@ -115,6 +115,11 @@ const finders: Record<Kind, Finder> = {
     indexed: [sql`s."number"`, sql`s."document"`],
     number: sql`s."number"`,
   },
+  certificate: {
+    select: sql`select 'certificate', c."id", c."number", concat('rev ', c."revision", ', ', c."facts" -> 'customer' ->> 'name'), 'certificate', c."id" from "certificate" c`,
+    indexed: [sql`c."number"`],
+    number: sql`c."number"`,
+  },
 };
 
 export const readNumberSeries = (execute: SqlExecutor): Promise<{ prefix: string; digits: number }[]> =>

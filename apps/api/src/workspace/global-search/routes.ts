@@ -22,6 +22,7 @@ const readers = {
   rack: 'tanks.read',
   bath: 'tanks.read',
   shipment: 'lots.read',
+  certificate: 'orders.read',
   analysis: 'lab.read',
   couponSeries: 'lab.read',
   calibration: 'lab.read',

@@ -11,6 +11,7 @@ import { orNotFound } from '../../kernel/refusal.ts';
 import { analysesAround } from '../../lab/analyses/index.ts';
 import { readLot, readLotEvidence } from '../../production/lots/index.ts';
 import { readTravelersOfLot } from '../../production/travelers/index.ts';
+import { readCertificateEvents } from '../../quality/certificates/index.ts';
 import { viewLotColour } from '../../quality/colour-readings/index.ts';
 import { colourEvents } from './colour-events.ts';
 import { readCancellation, readOrigins } from './lot-trace-queries.ts';
@@ -19,13 +20,14 @@ type Event = z.input<typeof TraceEvent>;
 
 /** Everything that touched a lot, in the order it happened: from the quotation to the last shipment. */
 export async function readChain(db: Db, lotId: number): Promise<z.input<typeof LotTrace>> {
-  const [lot, origins, travelers, cancellation, colour, evidence] = await Promise.all([
+  const [lot, origins, travelers, cancellation, colour, evidence, certificates] = await Promise.all([
     readLot(db.execute, lotId),
     readOrigins(db.execute, lotId),
     readTravelersOfLot(db.execute, lotId),
     readCancellation(db.execute, lotId),
     viewLotColour(db, lotId),
     readLotEvidence(db.execute, lotId),
+    readCertificateEvents(db.execute, lotId),
   ]);
   const whole = orNotFound(lot, `lot ${lotId}`);
   const from = orNotFound(origins, `lot ${lotId}`);
@@ -88,6 +90,10 @@ export async function readChain(db: Db, lotId: number): Promise<z.input<typeof L
       signOffId: null,
       title: `Shipped ${shipment.quantity} pieces as ${shipment.number}`,
       detail: [shipment.carrier, shipment.document, shipment.notes].filter((text) => text !== '').join(', '),
+    })),
+    ...certificates.map(({ number, revision, at, by, withdrawn, why }): Event => ({
+      ...{ at: at.toISOString(), kind: 'certified', by, detail: why, signOffId: null },
+      title: `${withdrawn ? 'Withdrew certificate' : 'Certificate'} ${number} revision ${revision}`,
     })),
     ...(cancellation === null
       ? []
