@@ -161,3 +161,22 @@ test('the process map draws the thickness where it was measured, and a tablet re
     expect(wide).toBeLessThanOrEqual(width);
   }
 }, 120_000);
+
+test('dyed aluminium looks sealed or not by what it lost in acid, beside its colour on the bench', async () => {
+  const page = await enter({ browser, shop, name: 'lena' });
+  await page.goto(`${shop.url}/colour-bench`);
+  const { id } = await shop.db.prisma.couponSeries.findFirstOrThrow({
+    where: { code: 'AL-RED-DYE', status: 'approved' },
+  });
+  await page.getByText('Dyed aluminium: coating and dye').click();
+  await page.getByLabel('Coupons in dye').selectOption(String(id));
+  await page
+    .getByText(/D12, FM-.*too close to the limit/)
+    .first()
+    .waitFor();
+  await picture(page.locator('figure').filter({ hasText: 'Loss of mass of sealed coatings' }), 'seal-loss');
+  await page.goto(`${shop.url}/colour-bench/film/coupon?series=${id}&mark=D15`);
+  await page.getByText('the seal fails').first().waitFor();
+  await look(page, 'film-seal');
+  await expectAccessible(page);
+}, 120_000);

@@ -1,4 +1,4 @@
-import type { CouponSeries, Material, NewCouponTrial } from '@huelot/contracts';
+import type { CouponSeries, Material, NewCouponSeries, NewCouponTrial } from '@huelot/contracts';
 import type { Ask } from './app.ts';
 import { post } from './lab.ts';
 
@@ -24,7 +24,16 @@ const facts = {
 /** A draft of a coupon series of carbon steel. */
 export async function steelSeries(
   ask: Ask,
-  { code, trials }: { code: string; trials: readonly ReturnType<typeof steelCoupon>[] },
+  {
+    code,
+    trials,
+    facts: others = {},
+  }: {
+    code: string;
+    trials: readonly ReturnType<typeof steelCoupon>[];
+    /** Of another material or in another bath. */
+    facts?: Partial<Pick<NewCouponSeries, 'materialId' | 'contents' | 'component'>>;
+  },
 ): Promise<CouponSeries> {
   const listed = async () =>
     (await ask({ url: '/api/materials?limit=200' })).json<{ items: Material[] }>().items;
@@ -35,7 +44,7 @@ export async function steelSeries(
     await post(ask, '/api/materials/starting-library', {});
     materialId = steelIn(await listed());
   }
-  return post<CouponSeries>(ask, '/api/coupon-series', { ...facts, code, materialId, trials });
+  return post<CouponSeries>(ask, '/api/coupon-series', { ...facts, code, materialId, trials, ...others });
 }
 
 /** Writes other coupons into a draft. */

@@ -14,8 +14,9 @@ export interface PageWeight {
 
 const web = new URL('../', import.meta.url);
 const generated = '.svelte-kit/generated/client-optimized';
-/** Fetched only when something happens: a dialog, a menu, a tab, a signed colour step, a list of choices or the search opens, or the sign-in ends under an open page. */
+/** Fetched only when something happens: a dialog, a menu, a tab, a signed colour step, a list of choices or the search opens, a passkey is asked for, or the sign-in ends under an open page. */
 const ON_DEMAND = new Set([
+  '../../node_modules/@simplewebauthn/browser/esm/index.js',
   'src/lib/features/colour-catalogue/ColourChooser.svelte',
   'src/lib/features/colour-readings/ColourChart.svelte',
   'src/lib/features/colour-readings/ImportDialog.svelte',

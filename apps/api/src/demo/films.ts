@@ -51,6 +51,13 @@ const diffraction = (peaks: Evidence<'diffraction'>['peaks']): Evidence<'diffrac
   ...{ referenceRatios: {}, ratioSource: '' },
 });
 
+/** Both faces of 50 by 50 mm in phosphoric acid. */
+const sealTest = (lostMg: number): Evidence<'seal-loss'> => ({
+  ...{ kind: 'seal-loss', massBeforeG: 13.60218, massAfterG: Number((13.60218 - lostMg / 1000).toFixed(5)) },
+  ...{ weighingUncertaintyG: standard(0.00005), areaMm2: 5000, areaUncertaintyMm2: expanded(60) },
+  ...{ acidTemperatureC: 38, immersionMin: 15, acid: 'phosphoric, dipped in nitric before' },
+});
+
 interface Sketch {
   code: string;
   mark: string;
@@ -68,6 +75,7 @@ function sketches(chance: Random): Sketch[] {
   const peacock = { code: 'ST-1075-KOH', mark: 'S9' };
   const black = { code: 'ST-1075-KOH', mark: 'S27' };
   const titanium = { code: 'TI-2-TSP', mark: 'T31' };
+  const dyed = (mark: string) => ({ code: 'AL-RED-DYE', mark, ...inside });
   const thin = drawSection({ filmPx: 104, barPx: 320, isPorous: true, chance });
   const surface = drawPores({ barPx: 200, chance });
   const thick = drawSection({ filmPx: 188, barPx: 200, isPorous: true, chance });
@@ -110,6 +118,9 @@ function sketches(chance: Random): Sketch[] {
       evidence: section(oxide, 0.2),
       picture: { name: 'T31-section.png', png: oxide.png },
     },
+    { ...dyed('D11'), evidence: sealTest(6.1) },
+    { ...dyed('D12'), evidence: sealTest(14.9) },
+    { ...dyed('D15'), evidence: sealTest(21.3) },
     {
       ...{ ...titanium, ...diffractometer },
       evidence: diffraction([
@@ -119,7 +130,7 @@ function sketches(chance: Random): Sketch[] {
   ];
 }
 
-/** What was measured of the films of two coupons of steel and one of titanium. */
+/** What was measured of the films of two coupons of steel and one of titanium, and of the seals of three of dyed aluminium. */
 export async function seedFilms(
   db: Db,
   { actors: { lena: actor }, story, since }: { actors: Actors; story: Timeline; since: number },

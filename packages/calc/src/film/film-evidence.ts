@@ -10,6 +10,7 @@ import { type CrossSection, type CrossSectionFilm, filmFromCrossSection } from '
 import { filmFromMass, type MassFilm, type StrippedFilm } from './film-from-mass.ts';
 import type { PictureScale } from './picture-scale.ts';
 import { type PorePicture, type Pores, poresFromPicture } from './pore-fraction.ts';
+import { type SealLoss, sealLoss, type SealTest } from './seal-loss.ts';
 import { standardUncertainty, type StatedUncertainty } from './stated-uncertainty.ts';
 
 /** The same figures with some of their uncertainties as they were stated. */
@@ -31,6 +32,7 @@ export type FilmEvidence =
       peaks: readonly Stating<DiffractionPeak, 'intensityUncertainty'>[];
     } & Omit<Diffraction, 'peaks'>)
   | ({ kind: 'pores'; scale: StatedScale } & Omit<Stating<PorePicture, 'edgeUncertaintyPx'>, 'scale'>)
+  | ({ kind: 'seal-loss' } & Stating<SealTest, 'weighingUncertaintyG' | 'areaUncertaintyMm2'>)
   | {
       kind: 'pores-typed';
       areaFraction: number;
@@ -51,14 +53,15 @@ export type FilmResult =
   | ({ kind: 'cross-section' } & CrossSectionFilm)
   | ({ kind: 'coating-mass' } & MassFilm)
   | { kind: 'diffraction'; phases: PhaseShare[]; flags: string[] }
-  | ({ kind: 'pores' } & PoreResult);
+  | ({ kind: 'pores' } & PoreResult)
+  | ({ kind: 'seal-loss' } & SealLoss);
 
 /**
- * What a film measurement says: thickness by a cross-section or by stripping, phases by diffraction, or pores; with uncertainties
+ * What a film measurement says: thickness by a cross-section or by stripping, phases by diffraction, pores, or the loss of a seal; with uncertainties
  * taken in as they are stated and handed out as standard ones.
  *
  * Ranges, source and errors as in {@link filmFromCrossSection}, {@link filmFromMass}, {@link diffractionPhases},
- * {@link poresFromPicture} and {@link standardUncertainty}; of pores that are typed a share from 0 to 1 and a mean diameter above 0
+ * {@link poresFromPicture}, {@link sealLoss} and {@link standardUncertainty}; of pores that are typed a share from 0 to 1 and a mean diameter above 0
  * to 1e6 nm.
  *
  * @example
@@ -111,9 +114,18 @@ export function filmResult(evidence: FilmEvidence): FilmResult {
       };
     case 'pores-typed':
       return { kind: 'pores', ...typedPores(evidence) };
+    case 'seal-loss':
+      return {
+        kind: 'seal-loss',
+        ...sealLoss({
+          ...evidence,
+          weighingUncertaintyG: stated('weighingUncertaintyG', evidence.weighingUncertaintyG),
+          areaUncertaintyMm2: stated('areaUncertaintyMm2', evidence.areaUncertaintyMm2),
+        }),
+      };
     default:
       checkName('kind', (evidence as { kind: string }).kind, [
-        ...(['cross-section', 'coating-mass', 'diffraction', 'pores', 'pores-typed'] as const),
+        ...(['cross-section', 'coating-mass', 'diffraction', 'pores', 'pores-typed', 'seal-loss'] as const),
       ]);
       throw new Error('no such evidence');
   }

@@ -18,6 +18,7 @@ export { type Agreement, normalisedError, type UncertainFigure } from './normali
 export { type PhaseLine, phaseLines } from './phase-lines.ts';
 export type { PicturePair, PicturePoint, PictureScale } from './picture-scale.ts';
 export { type PorePicture, type Pores, poresFromPicture } from './pore-fraction.ts';
+export { type SealLoss, sealLoss, type SealTest } from './seal-loss.ts';
 export { standardUncertainty, type StatedUncertainty } from './stated-uncertainty.ts';
 export { thicknessDoubts } from './thickness-doubts.ts';
 export type { ThicknessFigure } from './thickness-figure.ts';

@@ -94,9 +94,23 @@ const TypedPores = z.strictObject({
   meanDiameterUncertaintyNm: StatedUncertainty.nullable(),
 });
 
+/** A sealed coating on aluminium in acid (ISO 3210). */
+const SealLossTest = z.strictObject({
+  kind: z.literal('seal-loss'),
+  massBeforeG: Positive(100_000),
+  massAfterG: Positive(100_000),
+  weighingUncertaintyG: StatedUncertainty,
+  areaMm2: z.number().min(100).max(1e8),
+  areaUncertaintyMm2: StatedUncertainty,
+  acidTemperatureC: z.number().min(0).max(100),
+  immersionMin: Positive(600),
+  /** Phosphoric, or phosphoric with chromic; dipped in nitric before or not. */
+  acid: Line(300),
+});
+
 /** What was read of a film, as it was read. */
 export const FilmEvidence = z
-  .discriminatedUnion('kind', [CrossSection, CoatingMass, Diffraction, PorePicture, TypedPores])
+  .discriminatedUnion('kind', [CrossSection, CoatingMass, Diffraction, PorePicture, TypedPores, SealLossTest])
   .superRefine((evidence, context) => {
     const fault = (path: string, message: string) =>
       context.addIssue({ code: 'custom', path: [path], message });
@@ -177,6 +191,14 @@ export const FilmResult = z.discriminatedUnion('kind', [
     areaFractionUncertainty: z.number(),
     meanDiameterNm: z.number().nullable(),
     meanDiameterUncertaintyNm: z.number().nullable(),
+    ...flags,
+  }),
+  z.object({
+    kind: z.literal('seal-loss'),
+    lossMgPerDm2: z.number(),
+    standardUncertaintyMgPerDm2: z.number(),
+    limitMgPerDm2: z.number(),
+    verdict: z.enum(['pass', 'warn', 'hold']),
     ...flags,
   }),
 ]);

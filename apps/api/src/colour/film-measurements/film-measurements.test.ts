@@ -3,6 +3,7 @@ import type {
   CouponSeries,
   FilmMeasurement,
   FilmMeasurementItem,
+  Material,
   StoredFile,
 } from '@huelot/contracts';
 import { beforeAll, describe, expect, it } from 'vitest';
@@ -243,5 +244,38 @@ describe('a thickness that a unit may have slipped in', () => {
     const [issue] = await refused(asked(13.2));
     expect(issue?.path).toBe('isConfirmed');
     expect(issue?.message).toContain('did a unit slip');
+  });
+});
+
+describe('the loss of a seal', () => {
+  const evidence = {
+    ...{ kind: 'seal-loss' as const, massBeforeG: 27.2154, massAfterG: 27.1954, areaMm2: 10_000 },
+    weighingUncertaintyG: { value: 0.0001, coverageFactor: null },
+    areaUncertaintyMm2: { value: 200, coverageFactor: 2 },
+    ...{ acidTemperatureC: 38, immersionMin: 15, acid: 'phosphoric' },
+  };
+
+  it('is kept beside coupons of aluminium with its verdict: 20 mg/dm² of 30', async () => {
+    const { items } = (await lab({ url: '/api/materials?limit=200' })).json<{ items: Material[] }>();
+    const other = await steelSeries(lab, {
+      ...{ code: 'AL-SEAL', trials: [steelCoupon({ mark: 'A1', voltageV: 16, temperatureC: 20 })] },
+      facts: {
+        ...{ contents: 'sulfuric-anodize', component: 'H2SO4' },
+        materialId: items.find(({ baseMetal }) => baseMetal === 'aluminium')?.id ?? 0,
+      },
+    });
+    const kept = await keep({ seriesId: other.id, evidence, fileId: null });
+    expect(kept.result).toMatchObject({ kind: 'seal-loss', verdict: 'pass', limitMgPerDm2: 30 });
+    const film = (await lab({ url: `/api/coupon-series/${other.id}/film?mark=A1` })).json<CouponFilm>();
+    expect(film.thickness).toBeNull();
+    expect((await lab({ url: `${url}.csv` })).body).toContain(',pass,');
+    const heavier = { ...evidence, massAfterG: 27.3 };
+    expect(
+      (await refused({ seriesId: other.id, evidence: heavier, fileId: null })).map(({ path }) => path),
+    ).toEqual(['evidence.massAfterG']);
+  });
+
+  it('of steel is none', async () => {
+    expect((await refused({ evidence, fileId: null })).map(({ path }) => path)).toEqual(['evidence.kind']);
   });
 });

@@ -37,6 +37,8 @@ export function keepMeasurement(
     const series = await seriesOf(tx.execute, input.seriesId);
     const coupon = couponOf(series, input.mark);
     await checkDay(tx.execute, input.measuredOn, coupon);
+    if (input.evidence.kind === 'seal-loss' && series.material.baseMetal !== 'aluminium')
+      throw fieldError('evidence.kind', 'must be another: only coatings on aluminium are sealed');
     const result = resultOf(input);
     if (old !== null && old.result.kind !== result.kind)
       throw fieldError('evidence.kind', `must stay ${old.result.kind}, as in ${old.number}`);

@@ -26,13 +26,25 @@ export default function filmMeasurements(app: FastifyInstance): void {
       name: 'film-measurements',
       heads: [
         ...['number', 'measuredOn', 'series', 'mark', 'material', 'condition', 'method', 'laboratory'],
-        ...['thicknessNm', 'standardUncertaintyNm', 'thicknessLowNm', 'thicknessHighNm'],
-        ...['areaFraction', 'areaFractionStandardUncertainty', 'phases', 'flags'],
+        ...figureHeads,
+        'flags',
       ],
-      rows: rows.map((row) => [
-        ...[row.number, row.measuredOn, row.series.code, row.mark, row.material.name, row.material.condition],
-        ...[row.result.kind, row.laboratory, ...figuresOf(row.result), row.result.flags.join('; ')],
-      ]),
+      rows: rows.map((row) => {
+        const figures = figuresOf(row.result);
+        return [
+          ...[
+            row.number,
+            row.measuredOn,
+            row.series.code,
+            row.mark,
+            row.material.name,
+            row.material.condition,
+          ],
+          ...[row.result.kind, row.laboratory],
+          ...figureHeads.map((head) => figures[head]),
+          row.result.flags.join('; '),
+        ];
+      }),
     });
   });
   registerRoute(app, contract.getFilmMeasurement, ({ params }) => readMeasurement(db.execute, params.id));
@@ -51,22 +63,31 @@ export default function filmMeasurements(app: FastifyInstance): void {
   );
 }
 
-/** Seven cells: thickness, pores, phases. */
-function figuresOf(result: contract.FilmResult): (string | number | undefined)[] {
-  if ('thicknessNm' in result) {
-    const { thicknessNm, standardUncertaintyNm, intervalNm } = result;
-    return [
-      thicknessNm,
-      standardUncertaintyNm,
-      intervalNm.low,
-      intervalNm.high,
-      undefined,
-      undefined,
-      undefined,
-    ];
+const figureHeads = [
+  ...(['thicknessNm', 'standardUncertaintyNm', 'thicknessLowNm', 'thicknessHighNm'] as const),
+  ...(['areaFraction', 'areaFractionStandardUncertainty', 'phases'] as const),
+  ...(['sealLossMgPerDm2', 'sealVerdict'] as const),
+];
+
+/** What a method gives, by the head of its column. */
+function figuresOf(
+  result: contract.FilmResult,
+): Partial<Record<(typeof figureHeads)[number], string | number>> {
+  switch (result.kind) {
+    case 'cross-section':
+    case 'coating-mass': {
+      const { thicknessNm, standardUncertaintyNm, intervalNm } = result;
+      const ends = { thicknessLowNm: intervalNm.low, thicknessHighNm: intervalNm.high };
+      return { thicknessNm, standardUncertaintyNm, ...ends };
+    }
+    case 'pores':
+      return {
+        areaFraction: result.areaFraction,
+        areaFractionStandardUncertainty: result.areaFractionUncertainty,
+      };
+    case 'diffraction':
+      return { phases: result.phases.map(({ phase }) => phase).join(' ') };
+    case 'seal-loss':
+      return { sealLossMgPerDm2: result.lossMgPerDm2, sealVerdict: result.verdict };
   }
-  const none = [undefined, undefined, undefined, undefined];
-  return result.kind === 'pores'
-    ? [...none, result.areaFraction, result.areaFractionUncertainty, undefined]
-    : [...none, undefined, undefined, result.phases.map(({ phase }) => phase).join(' ')];
 }

@@ -53,6 +53,10 @@ export interface EvidenceValues {
   porosity: number | null;
   porosityUncertainty: TypedUncertainty;
   stripping: string;
+  massAfterG: number | null;
+  acidTemperatureC: number | null;
+  immersionMin: number | null;
+  acid: string;
   radiation: XrayRadiation;
   reading: 'area' | 'height';
   peaks: TypedPeak[];
@@ -99,6 +103,7 @@ export const emptyFilm = (
     ...{ areaMm2: null, areaUncertaintyMm2: standard(null) },
     ...{ densityKgPerM3: usualDensity[baseMetal] ?? null, densityUncertaintyKgPerM3: standard(100) },
     ...{ porosity: 0, porosityUncertainty: standard(0.05), stripping: '' },
+    ...{ massAfterG: null, acidTemperatureC: 38, immersionMin: 15, acid: '' },
     ...{ radiation: 'Cu-Ka', reading: 'area', ratios: {}, ratioSource: '' },
     peaks: [emptyPeak(baseMetal === 'titanium' ? 'anatase' : 'magnetite')],
     ...{ areaFraction: null, areaFractionUncertainty: standard(null) },
@@ -168,6 +173,14 @@ export function evidenceOf(values: EvidenceValues): FilmEvidence {
           Object.entries(ratios).filter(([phase, ratio]) => ratio !== null && phases.has(phase as FilmPhase)),
         );
         return { kind, radiation, reading, peaks, referenceRatios, ratioSource };
+      }
+      case 'seal-loss': {
+        const { massBeforeG, massAfterG, weighingUncertaintyG, areaMm2, areaUncertaintyMm2 } = values;
+        const { acidTemperatureC, immersionMin, acid } = values;
+        return {
+          ...{ kind, massBeforeG, massAfterG, weighingUncertaintyG, areaMm2, areaUncertaintyMm2 },
+          ...{ acidTemperatureC, immersionMin, acid },
+        };
       }
       case 'pores-typed': {
         const { areaFraction, areaFractionUncertainty, meanDiameterNm, meanDiameterUncertaintyNm } = values;

@@ -6,6 +6,7 @@ export const methodNames: Record<FilmMethod, string> = {
   'coating-mass': 'coating mass',
   diffraction: 'diffraction',
   pores: 'pores',
+  'seal-loss': 'seal loss',
 };
 export const kindNames: Record<FilmEvidence['kind'], string> = {
   'cross-section': 'cross-section, on a picture',
@@ -13,6 +14,7 @@ export const kindNames: Record<FilmEvidence['kind'], string> = {
   diffraction: 'X-ray diffraction',
   pores: 'pores, on a picture',
   'pores-typed': 'pores, as a report states them',
+  'seal-loss': 'seal loss, in acid',
 };
 export const phaseWords: Record<FilmPhase, string> = {
   magnetite: 'magnetite, Fe₃O₄',
@@ -94,6 +96,25 @@ export function spanText({
 
 export const percent = (share: number): string => `${Number((100 * share).toPrecision(2))} %`;
 
+export const sealVerdicts: Record<'pass' | 'warn' | 'hold', string> = {
+  pass: 'the seal passes',
+  warn: 'too close to the limit to be sure',
+  hold: 'the seal fails',
+};
+/**
+ * What a seal lost, with its 95 %.
+ *
+ * @example
+ * sealText({ lossMgPerDm2: 20.4, standardUncertaintyMgPerDm2: 0.25 }) // '20.4 ± 0.5 mg/dm²'
+ */
+export const sealText = ({
+  lossMgPerDm2,
+  standardUncertaintyMgPerDm2,
+}: {
+  lossMgPerDm2: number;
+  standardUncertaintyMgPerDm2: number;
+}): string => `${lossMgPerDm2.toFixed(1)} ± ${(2 * standardUncertaintyMgPerDm2).toFixed(1)} mg/dm²`;
+
 /**
  * What a measurement gave, in a line.
  *
@@ -102,6 +123,7 @@ export const percent = (share: number): string => `${Number((100 * share).toPrec
  */
 export function resultWords(result: FilmResult): string {
   if ('thicknessNm' in result) return uncertainText(result);
+  if (result.kind === 'seal-loss') return `${sealText(result)}: ${sealVerdicts[result.verdict]}`;
   if (result.kind === 'pores')
     return `${percent(result.areaFraction)} of the surface${result.meanDiameterNm === null ? '' : `, ${thicknessText(result.meanDiameterNm)} across`}`;
   return result.phases.map(({ phase }) => phaseWords[phase]).join('; ');
