@@ -176,7 +176,7 @@ test('dyed aluminium looks sealed or not by what it lost in acid, beside its col
     .waitFor();
   await picture(page.locator('figure').filter({ hasText: 'Loss of mass of sealed coatings' }), 'seal-loss');
   await page.goto(`${shop.url}/colour-bench/film/coupon?series=${id}&mark=D15`);
-  await page.getByText('the seal fails').first().waitFor();
+  await page.locator('dd', { hasText: 'the seal fails' }).waitFor();
   await look(page, 'film-seal');
   await expectAccessible(page);
 }, 120_000);

@@ -31,7 +31,7 @@ const Head = z.object({
   id: Id,
   number: z.string(),
   series: z.object({
-    /** Of the revision in force, or the newest there is; null where its draft was thrown away. */
+    /** Of the revision in force that holds the coupon, or the newest that does; null where its draft was thrown away. */
     id: Id.nullable(),
     code: z.string(),
   }),

@@ -134,6 +134,21 @@ describe('a measurement and its coupon', () => {
     expect(film.thickness).toBeNull();
   });
 
+  it('points to the revision that holds its coupon: the draft, where that alone does', async () => {
+    const first = await steelSeries(lab, { code: 'ST-NEXT', trials: coupons });
+    const approved = await quality({
+      ...{ method: 'POST', url: `/api/coupon-series/${first.id}/approve`, payload: {} },
+      headers: { 'if-match': `"${first.version}"` },
+    });
+    expect(approved.statusCode, approved.body).toBe(200);
+    const revised = { changeNote: 'one more' };
+    const draft = await post<CouponSeries>(lab, `/api/coupon-series/${first.id}/revisions`, revised);
+    await rewriteSeries(lab, draft, [...coupons, steelCoupon({ mark: 'A3', timeS: 1200 })]);
+    const added = await post<FilmMeasurement>(lab, url, facts({ seriesId: draft.id, mark: 'A3' }));
+    const old = await post<FilmMeasurement>(lab, url, facts({ seriesId: draft.id, mark: 'A1' }));
+    expect([added.series.id, old.series.id]).toEqual([draft.id, first.id]);
+  });
+
   it('stands when the draft of its series is thrown away', async () => {
     const draft = await steelSeries(lab, { code: 'ST-GONE', trials: coupons });
     const { id } = await post<FilmMeasurement>(lab, url, facts({ seriesId: draft.id }));

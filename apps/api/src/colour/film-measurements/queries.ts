@@ -15,7 +15,9 @@ const head = sql`
   f."id", f."number", f."mark", f."snapshot" -> 'material' as "material", f."measuredOn"::text as "measuredOn", f."laboratory", f."result",
   f."snapshot" ->> 'enteredBy' as "enteredBy", ${instant(sql`f."enteredAt"`)} as "enteredAt",
   jsonb_build_object('code', f."seriesCode", 'id',
-    (select s."id" from "coupon_series" s where s."code" = f."seriesCode" order by s."status" = 'approved' desc, s."revision" desc limit 1)) as "series",
+    (select s."id" from "coupon_series" s where s."code" = f."seriesCode"
+      order by exists (select from "coupon_trial" t where t."seriesId" = s."id" and t."mark" = f."mark") desc,
+               s."status" = 'approved' desc, s."revision" desc limit 1)) as "series",
   (select jsonb_build_object('id', n."id", 'number', n."number", 'reason', n."reason", 'isWithdrawal', n."isWithdrawal")
      from "film_measurement" n where n."replacesId" = f."id") as "replacedBy"`;
 const whole = sql`

@@ -1,4 +1,3 @@
-import type { Agreement } from '@huelot/calc';
 import type { FilmEvidence, FilmMethod, FilmPhase, FilmResult, XrayRadiation } from '@huelot/contracts';
 
 export const methodNames: Record<FilmMethod, string> = {
@@ -45,11 +44,6 @@ export const phaseColours: Record<FilmPhase, string> = {
   anatase: 'var(--series-1)',
   rutile: 'var(--series-3)',
   titanium: 'var(--ink-soft)',
-};
-export const agreementWords: Record<Agreement, string> = {
-  agree: 'agree',
-  doubtful: 'doubtful',
-  disagree: 'disagree',
 };
 
 /**
