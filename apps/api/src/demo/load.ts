@@ -6,6 +6,7 @@ import { seededRandom } from './chance.ts';
 import { seedCoupons } from './coupons.ts';
 import { seedCustomers } from './customers.ts';
 import { seedEnquiries } from './enquiries.ts';
+import { seedExposure } from './exposure.ts';
 import { seedEquipment } from './equipment.ts';
 import { seedFilms } from './films.ts';
 import { DAY } from './job.ts';
@@ -44,6 +45,7 @@ export async function loadDemo(
   const recipes = await seedRecipes(db, { actors, story, since: opened + 2 * DAY });
   await seedPolarization(db, { actors, story, since: opened + 2.5 * DAY });
   await seedFilms(db, { actors, story, since: opened + 2.6 * DAY });
+  await seedExposure(db, { actors, story });
   const customerIds = await seedCustomers(db, { actors, story, since: opened + 3 * DAY });
   const standardIds = await seedStandards(db, { actors, story, since: opened + 3.3 * DAY, customerIds });
   const parts = await addParts(db, { actors, story, since: opened + 3.5 * DAY, customerIds, standardIds });

@@ -21,7 +21,7 @@ const ONE_LOOK_MS = 10 * 60_000;
 
 /** Keeps what was seen of a specimen. It stands; what was wrong about it is corrected beside it. */
 export function observe(
-  db: Db,
+  db: Db | Tx,
   {
     actor,
     specimenId,
