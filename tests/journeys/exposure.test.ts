@@ -33,7 +33,9 @@ test('specimens are looked at every day: Today says so, the camera is at hand, a
   await page.getByRole('radio', { name: 'Corroded area' }).check();
   await page.getByLabel('Corroded area (%)').fill('0.4');
   await page.getByText('Rating 7 of 10').waitFor();
-  await page.getByLabel(/^Photo/).setInputFiles({ name: 'w4.png', mimeType: 'image/png', buffer: samePixel });
+  await page
+    .locator('input[type=file]')
+    .setInputFiles({ name: 'w4.png', mimeType: 'image/png', buffer: samePixel });
   await page.getByRole('link', { name: 'w4.png' }).waitFor();
   await page.getByRole('button', { name: 'Keep observation' }).click();
   // Smaller than the day before, and no word why.
@@ -59,7 +61,7 @@ test('specimens are looked at every day: Today says so, the camera is at hand, a
   await tablet.goto(page.url());
   await tablet.getByText('Nobody looked', { exact: true }).waitFor();
   await tablet.getByRole('button', { name: /^Look at W5, / }).click();
-  expect(await tablet.getByLabel(/^Photo/).getAttribute('capture')).toBe('environment');
+  expect(await tablet.locator('input[type=file]').getAttribute('capture')).toBe('environment');
   await tablet.getByRole('button', { name: 'Keep observation' }).click();
   await tablet
     .getByRole('button', { name: /^W5, .*open what was seen/ })

@@ -6,7 +6,7 @@ import type {
   NewExposureInterruption,
   NewExposureReading,
 } from '@huelot/contracts';
-import { writeAudit } from '../../core/audit/index.ts';
+import { changesBetween, writeAudit } from '../../core/audit/index.ts';
 import { type Db, inTransaction } from '../../db/client.ts';
 import type { Actor } from '../../kernel/actor.ts';
 import { DomainError, fieldError, orNotFound } from '../../kernel/refusal.ts';
@@ -73,16 +73,30 @@ export function correctReading(
     });
     await writeAudit(tx.execute, actor, {
       ...aboutTest(test),
-      action: readWords(`corrected the reading of ${old.readAt}`, outside),
+      action: readWords('corrected a reading of the chamber', outside),
+      changes: changesBetween(figuresOf(old), figuresOf(read)),
       reason,
     });
     return readingOf(await queries.readReading(tx.execute, added.id), added.id);
   });
 }
 
+const figuresOf = ({
+  temperatureC,
+  pH,
+  collectionMlPerHour,
+  saltGPerL,
+}: Pick<NewExposureReading, ExposureFigure>) => ({
+  ...{ temperatureC, pH, collectionMlPerHour, saltGPerL },
+});
 const readingOf = (row: ExposureReading | null, id: number) => orNotFound(row, `reading ${id} of a chamber`);
 const readWords = (action: string, outside: readonly ExposureFigure[]) =>
-  outside.length === 0 ? action : `${action}: outside its range in ${outside.join(', ')}`;
+  outside.length === 0
+    ? action
+    : `${action}: outside its range in ${outside.map((figure) => figureWords[figure]).join(', ')}`;
+const figureWords: Record<ExposureFigure, string> = {
+  ...{ temperatureC: 'temperature', pH: 'pH', collectionMlPerHour: 'collection', saltGPerL: 'salt' },
+};
 
 function outsideOf(
   read: Omit<NewExposureReading, 'readAt' | 'note'>,
@@ -128,7 +142,8 @@ export function interrupt(
     });
     await writeAudit(tx.execute, actor, {
       ...aboutTest(test),
-      action: `interrupted from ${fromAt}${toAt === null ? '' : ` to ${toAt}`}`,
+      action: 'interrupted',
+      changes: changesBetween({ fromAt: null, toAt: null }, { fromAt, toAt }),
       reason: input.reason,
     });
     return interruptionOf(await queries.readInterruption(tx.execute, id), id);
@@ -150,7 +165,11 @@ export function resume(
     await queries.endInterruption(tx, {
       ...{ id, toAt: new Date(toAt), endedById: actor.personId, endedAt: now },
     });
-    await writeAudit(tx.execute, actor, { ...aboutTest(test), action: `went on at ${toAt}` });
+    await writeAudit(tx.execute, actor, {
+      ...aboutTest(test),
+      action: 'went on with',
+      changes: changesBetween({ toAt: null }, { toAt }),
+    });
     return interruptionOf(await queries.readInterruption(tx.execute, id), id);
   });
 }
