@@ -65,6 +65,22 @@ test('a migration that fails leaves nothing of itself, and says why', async () =
   expect(await migrate(url, [first, second])).toEqual(['0002_b']);
 });
 
+test('a role that may not make the search for words, or a server without it, says what to do', async () => {
+  const name = 'no_extensions';
+  await client.query(`create role ${name} login password 'no'`);
+  await client.query(`grant create on schema public to ${name}`);
+  const theirs = new URL(url);
+  [theirs.username, theirs.password] = [name, 'no'];
+  try {
+    await expect(migrate(theirs.href, [{ ...first, sql: 'create extension pg_trgm' }])).rejects.toThrow(
+      /permission denied.*pg_trgm.*create extension pg_trgm” in this database; then start Huelot again/s,
+    );
+  } finally {
+    await client.query(`drop owned by ${name}`);
+    await client.query(`drop role ${name}`);
+  }
+});
+
 test('a database that a newer build has changed is refused', async () => {
   await migrate(url, [first, second]);
   await expect(migrate(url, [first])).rejects.toThrow(/newer Huelot: it holds the changes 0002_b/);

@@ -129,12 +129,18 @@ async function apply(client: pg.ClientBase, migration: Migration): Promise<void>
     await applyMigration(client, migration);
     await client.query('commit');
   } catch (cause) {
+    const words = (cause as Error).message;
     throw new Error(
-      `The migration ${migration.name} failed and nothing of it was kept: ${(cause as Error).message}`,
+      `The migration ${migration.name} failed and nothing of it was kept: ${words}${words.includes('pg_trgm') ? withoutTrigrams : ''}`,
       { cause },
     );
   }
 }
+
+/** What somebody can do on whose server the search for words cannot be made. */
+const withoutTrigrams =
+  '. Huelot finds words by pg_trgm, which comes with PostgreSQL (on Linux often in a package postgresql-contrib). Install it on the ' +
+  'database server, or let its administrator run “create extension pg_trgm” in this database; then start Huelot again.';
 
 /** Applies one migration and notes it, inside the transaction that is open. */
 export async function applyMigration(
