@@ -1,6 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { launchBrowser } from '../support/browser.ts';
+import { losingProxy } from '../support/losing-proxy.ts';
 import { enter, openShop, type Shop, signStep, sizes } from './shop-in-a-browser.ts';
 
 let browser: Browser;
@@ -99,5 +100,34 @@ test('a tablet over plain HTTP showed a blank page: it says so, shows the step a
     expect(await signed()).toBe(before + 1);
   } finally {
     await named.close();
+  }
+});
+
+test('the answer to a signature was lost on its way: it is sent again, and stands once under its name', async () => {
+  const { stepSignOff, person } = shop.db.prisma;
+  const { lotId } = await stepSignOff.findFirstOrThrow({ orderBy: { id: 'desc' } });
+  const signed = () => stepSignOff.findMany({ where: { lotId }, orderBy: { id: 'asc' } });
+  const before = await signed();
+  let losing = true;
+  const proxy = await losingProxy({
+    target: shop.url,
+    loses: ({ method, url }) => losing && method === 'POST' && /\/steps\/\d+\/sign-off$/.test(url ?? ''),
+  });
+  try {
+    const page = await enter({ browser, shop: { ...shop, url: proxy.url }, name: 'ines', size: 'tablet' });
+    await page.goto(`${proxy.url}/tankside/${lotId}`);
+    await signStep(page);
+    await page.getByText('1 waiting to be sent').waitFor();
+    await expect.poll(() => proxy.lost, { timeout: 20_000 }).toContain(201);
+    expect(await signed()).toHaveLength(before.length + 1);
+    losing = false;
+    await page.getByText('1 waiting to be sent').waitFor({ state: 'hidden' });
+    const after = await signed();
+    expect(after).toHaveLength(before.length + 1);
+    const ines = await person.findFirstOrThrow({ where: { name: 'ines' } });
+    expect(after.at(-1)?.personId).toBe(ines.id);
+    await page.context().close();
+  } finally {
+    await proxy.close();
   }
 });
