@@ -81,6 +81,7 @@ export function issue(
       ...{ statement: input.statement, deviations: input.deviations.trim(), jobTitle: input.jobTitle },
       ...{ replacesId: input.replaces?.id ?? null, reason: input.replaces?.reason ?? '' },
     });
+    await queries.endCertificateDue(tx.execute, shipmentId);
     const row = orNotFound(await queries.readCertificate(tx.execute, id), `certificate ${id}`);
     await keepCertificate(tx, { row, actor, signedAt, publicUrl });
     await writeAudit(tx.execute, actor, {
@@ -154,6 +155,7 @@ export function withdraw(
           : `${nameOf(row)} was replaced by revision ${row.replacedBy.revision}: withdraw that one.`,
       );
     await queries.withdraw(tx, id, { personId: actor.personId, reason });
+    await queries.askForCertificate(tx.execute, row.shipment.id);
     await writeAudit(tx.execute, actor, {
       ...{ kind: 'certificate', id, number: nameOf(row), action: 'withdrew', reason },
       changes: signature(actor, 'withdrawn'),

@@ -1,2 +1,2 @@
-export { readCertificateEvents } from './queries.ts';
+export { askForCertificate, readCertificateEvents } from './queries.ts';
 export { issue as issueCertificate, readSheet as readCertificateSheet } from './certificates.ts';

@@ -126,3 +126,13 @@ export const readCertificateEvents = (execute: SqlExecutor, lotId: number) =>
      union all
     select c."number", c."revision", c."withdrawnAt", c."snapshot" ->> 'withdrawnBy', true, c."withdrawReason"
       from "certificate" c where c."lotId" = ${lotId} and c."withdrawnAt" is not null`);
+
+/** From a shipment on, while its order line was promised a certificate, and again where one was withdrawn. */
+export const askForCertificate = (execute: SqlExecutor, shipmentId: number) =>
+  execute(sql`
+    insert into "certificate_due" ("shipmentId")
+    select h."id" from "shipment" h join "lot" l on l."id" = h."lotId" join "order_line" o on o."id" = l."orderLineId"
+     where h."id" = ${shipmentId} and o."certificate"
+        on conflict do nothing`);
+export const endCertificateDue = (execute: SqlExecutor, shipmentId: number) =>
+  execute(sql`delete from "certificate_due" where "shipmentId" = ${shipmentId}`);

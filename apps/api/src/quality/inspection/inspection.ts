@@ -8,6 +8,7 @@ import { writeAudit, signature } from '../../core/audit/index.ts';
 import { changeLot, lockLot, readLotWhole } from '../../production/lots/index.ts';
 import { refreshOrderStatus } from '../../sales/orders/index.ts';
 import { issueTraveler } from '../../production/travelers/index.ts';
+import { askForCertificate } from '../certificates/index.ts';
 import { checkColourRead } from '../colour-readings/index.ts';
 import * as queries from './queries.ts';
 
@@ -92,7 +93,13 @@ export function shipLots(db: Db, { actor, id, input }: Doing<Body<typeof shipLot
     if (input.quantity > left)
       throw fieldError('quantity', `must be at most ${left}, the accepted pieces not shipped yet`);
     const number = await nextNumber(tx.execute, 'shipment');
-    await queries.addShipment(tx, { ...input, number, lotId: id, shippedById: actor.personId });
+    const shipment = await queries.addShipment(tx, {
+      ...input,
+      number,
+      lotId: id,
+      shippedById: actor.personId,
+    });
+    await askForCertificate(tx.execute, shipment.id);
     const shippedCount = lot.shippedCount + input.quantity;
     const done = lot.status === 'passed' && shippedCount === lot.acceptedCount;
     await changeLot(tx, id, { shippedCount, ...(done ? { status: 'shipped' } : {}) });

@@ -237,12 +237,9 @@ export const waiting = {
       select ${pageOf('shipmentToCertify', sql`h."id"`)} as "page", concat(h."number", ', lot ', l."number") as "title",
              concat(h."quantity", ' pieces for ', l."snapshot" -> 'customer' ->> 'name') as "detail",
              to_char(h."shippedAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"') as "when", false as "urgent", count(*) over ()::int as "total"
-        from "shipment" h
+        from "certificate_due" d
+        join "shipment" h on h."id" = d."shipmentId"
         join "lot" l on l."id" = h."lotId"
-        join "order_line" o on o."id" = l."orderLineId" and o."certificate"
-       where not exists (select from "certificate" c
-                          where c."shipmentId" = h."id" and c."withdrawnAt" is null
-                            and not exists (select from "certificate" n where n."replacesId" = c."id"))
        order by h."shippedAt", h."id" limit ${MAX_WAITING}`),
   /** Colour meters due for calibration within a fortnight, or overdue, with the offers and lots of the colours that they read this year. */
   colourMeters: (execute: SqlExecutor, day: string) =>
