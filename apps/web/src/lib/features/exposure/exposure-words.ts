@@ -5,7 +5,7 @@ import {
   type ExposureSpecimen,
   type ExposureState,
 } from '@huelot/contracts';
-import { finishNames } from '../polarization/scan-form.ts';
+import { finishNames } from '../polarization/finish-words.ts';
 
 export const stateNames: Record<ExposureState, string> = {
   planned: 'planned',

@@ -30,21 +30,6 @@ export interface ScanValues {
   reason: string;
 }
 
-export const finishNames: Record<ScanFinish, string> = {
-  bare: 'bare',
-  coloured: 'coloured',
-  'coloured-and-sealed': 'coloured and sealed',
-  'coloured-and-oiled': 'coloured and oiled',
-};
-
-/** The same finish has the same colour in every picture. */
-export const finishColours: Record<ScanFinish, string> = {
-  bare: 'var(--series-5)',
-  coloured: 'var(--series-1)',
-  'coloured-and-sealed': 'var(--series-3)',
-  'coloured-and-oiled': 'var(--series-4)',
-};
-
 const dissolving: Partial<Record<BaseMetal, Parameters<typeof equivalentWeight>[0]['composition']>> = {
   steel: [{ element: 'Fe', massFraction: 1 }],
   titanium: [{ element: 'Ti', massFraction: 1 }],
