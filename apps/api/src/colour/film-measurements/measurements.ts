@@ -52,7 +52,7 @@ export function keepMeasurement(
     if (doubts.length > 0 && !input.isConfirmed)
       throw fieldError(
         'isConfirmed',
-        `${doubts.join('; ')}. Look at the units again, or confirm that it is so`,
+        `In doubt: ${doubts.join('; ')}. Look at the units again, or confirm that it is so`,
       );
     const { mark, measuredOn, laboratory, instrument, evidence, fileId, note } = input;
     const { id } = await queries.addMeasurement(tx, {

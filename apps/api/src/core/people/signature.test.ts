@@ -60,11 +60,13 @@ test('what is a signature is said in the contract of each', () => {
   expect(signing.toSorted()).toEqual([
     '/approval-rules',
     '/calibrations/:id/approve',
+    '/certificates/:id/withdrawal',
     '/colour-standard-revisions/:id/approve',
     '/colour-standard-revisions/:id/confirm',
     '/coupon-series/:id/approve',
     '/lots/:id/final-check',
     '/lots/:id/first-article',
     '/recipe-revisions/:id/approve',
+    '/shipments/:id/certificates',
   ]);
 });
