@@ -136,7 +136,17 @@ async function pagesOfSome({ prisma }: Db): Promise<string[]> {
   const standard = await prisma.colourStandard.create({
     data: { code: 'HALF-WRITTEN', revisions: { create: unapproved } },
   });
+  const calibration = await prisma.calibration.findFirstOrThrow({ where: { status: 'draft' } });
+  const { kind, medium, place, limits } = await prisma.exposureTest.findFirstOrThrow();
+  const planned = await prisma.exposureTest.create({
+    data: {
+      ...{ number: 'ET-PLANNED', name: 'Brown of next week', kind, medium, place, limits: limits ?? {} },
+      ...{ lookEveryDays: 1, plannedHours: 48, responsibleId: authorId, createdById: authorId },
+    },
+  });
   return [
+    `/calibrations/${calibration.id}/edit`,
+    `/colour-bench/exposure/${planned.id}/edit`,
     `/quotations/${unsent.quotationId}/edit`,
     `/recipes/${draft.recipeId}/draft/${draft.id}`,
     `/orders/${line.orderId}/release/${line.id}`,
@@ -191,6 +201,7 @@ async function expectNoSidewaysScroll(page: Page, address: string): Promise<void
       )
       .catch(() => undefined);
     const px = await page.evaluate(beyondPx);
+    if (px > 0) await page.setViewportSize(own);
     expect(px, `${address} scrolls sideways at ${width} px`).toBeLessThanOrEqual(0);
   }
   await page.setViewportSize(own);
