@@ -21,10 +21,14 @@ const { runTests } = await import('./support/run-tests.mjs');
 
 const tool = (name, args) => ({ program: `node_modules/${name}`, args });
 
-/** Checks after one another, beside others. */
-async function oneByOne(checks) {
+/** Two checks at a time, the next as soon as one is done. The long ones come first. */
+async function twoAtATime(checks) {
+  const waiting = checks.values();
   const results = [];
-  for (const [title, work] of checks) results.push(await check(title, work));
+  const one = async () => {
+    for (const [title, work] of waiting) results.push(await check(title, work));
+  };
+  await Promise.all([one(), one()]);
   return results;
 }
 
@@ -32,23 +36,16 @@ const results = [
   await check('browser', installBrowser),
   // First, because it writes what the linter of the pages reads.
   await check('types of pages', { program: 'tests/support/check-pages.mjs', args: [] }),
-  ...(
-    await Promise.all([
-      // A process of its own: over everything at once the linter needs more memory than Node gives it.
-      check('lint of pages', tool('eslint/bin/eslint.js', ['apps/web'])),
-      oneByOne([
-        ['formatting', tool('prettier/bin/prettier.cjs', ['--check', '--log-level', 'warn', '.'])],
-        ['types', tool('typescript/bin/tsc', ['-p', 'tsconfig.json'])],
-        [
-          'types of calc alone',
-          tool('typescript/bin/tsc', ['-p', 'packages/calc/tsconfig.json', '--noEmit']),
-        ],
-        ['lint', tool('eslint/bin/eslint.js', ['.', '--ignore-pattern', 'apps/web'])],
-        ['import directions', { program: 'tests/boundaries.mjs', args: [] }],
-      ]),
-    ])
-  ).flat(),
-  await check('build', { program: 'deploy/build.mjs', args: [] }),
+  ...(await twoAtATime([
+    ['lint', tool('eslint/bin/eslint.js', ['.', '--ignore-pattern', 'apps/web'])],
+    // A process of its own: over everything at once the linter needs more memory than Node gives it.
+    ['lint of pages', tool('eslint/bin/eslint.js', ['apps/web'])],
+    ['formatting', tool('prettier/bin/prettier.cjs', ['--check', '--log-level', 'warn', '.'])],
+    ['types', tool('typescript/bin/tsc', ['-p', 'tsconfig.json'])],
+    ['build', { program: 'deploy/build.mjs', args: [] }],
+    ['import directions', { program: 'tests/boundaries.mjs', args: [] }],
+    ['types of calc alone', tool('typescript/bin/tsc', ['-p', 'packages/calc/tsconfig.json', '--noEmit'])],
+  ])),
   // What people do in a browser and what breaks under load run alone, so that nothing but themselves slows them.
   await runTests('unit, database and API tests', ['calc', 'contracts', 'web', 'docs', 'api']),
   await runTests('browser tests', ['journeys']),

@@ -157,15 +157,13 @@ async function pagesOfSome({ prisma }: Db): Promise<string[]> {
   ];
 }
 
-/** One address of every route that pages lead to and nobody has been at; at the end the routes that no page leads to. */
-function* linkedPages(visited: readonly string[], linked: ReadonlySet<string>): Generator<string, string[]> {
-  const seen = new Set([...signedOut, ...visited.map((address) => routeOf(address) ?? '')]);
-  for (;;) {
-    const next = [...linked].find((address) => !seen.has(routeOf(address) ?? '/sign-in'));
-    if (next === undefined) return routes.filter((route) => !seen.has(route));
-    seen.add(routeOf(next) ?? '');
-    yield next;
-  }
+/** One address of every route that the links lead to and nobody has been at. */
+function unseenOf(links: ReadonlySet<string>, visited: readonly string[]): string[] {
+  const seen = new Set<string | undefined>([undefined, ...signedOut, ...visited.map(routeOf)]);
+  return [...links].filter((address) => {
+    const route = routeOf(address);
+    return !seen.has(route) && seen.add(route);
+  });
 }
 
 /** From the narrowest screen that a page must fit (WCAG 2.2, 1.4.10) over phones and tablets to the desk. */
@@ -220,26 +218,36 @@ test(
       for (const href of await links.evaluateAll((all) => all.map((link) => link.getAttribute('href') ?? '')))
         linked.add(href);
     };
-    const listen = (tab: Page): Page =>
-      tab
-        .on('pageerror', (error) => faults.push(`${tab.url()}: ${error.message}`))
-        .on('console', (message) => {
-          if (message.type() === 'error') faults.push(`${tab.url()}: ${message.text()}`);
-        });
+    const listen = (tab: Page) => {
+      tab.on('pageerror', (error) => faults.push(`${tab.url()}: ${error.message}`));
+      tab.on('console', (message) => {
+        if (message.type() === 'error') faults.push(`${tab.url()}: ${message.text()}`);
+      });
+    };
 
-    const known = [...pages, ...(await pagesOfSome(shop.db))];
-    const toVisit = known.values();
-    // Two tabs, so that one is looked at while the other waits for its page.
-    await Promise.all(
-      [page, await page.context().newPage()].map(async (tab) => {
-        listen(tab);
-        for (const address of toVisit) await visit(tab, address);
-      }),
-    );
-    const rest = linkedPages(known, linked);
-    let step = rest.next();
-    for (; step.done !== true; step = rest.next()) await visit(page, step.value);
-    expect(step.value, 'no page leads there').toEqual([]);
+    // Tabs beside each other, so that some are looked at while another waits for its page.
+    const tabs = [page];
+    while (tabs.length < 4) tabs.push(await page.context().newPage());
+    tabs.forEach(listen);
+    const visited: string[] = [];
+    for (
+      let next = [...pages, ...(await pagesOfSome(shop.db))];
+      next.length > 0;
+      next = unseenOf(linked, visited)
+    ) {
+      visited.push(...next);
+      const waiting = next.values();
+      await Promise.all(
+        tabs.map(async (tab) => {
+          for (const address of waiting) await visit(tab, address);
+        }),
+      );
+    }
+    const seen = new Set([...signedOut, ...visited.map(routeOf)]);
+    expect(
+      routes.filter((route) => !seen.has(route)),
+      'no page leads there',
+    ).toEqual([]);
     expect(faults).toEqual([]);
   },
   isNightly ? 1_800_000 : 900_000,
