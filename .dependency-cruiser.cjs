@@ -2,7 +2,7 @@
 
 const test = '\\.test\\.ts$|^apps/web/src/test/';
 /** The wings of API and contracts, the lowest first; each imports only from itself and those before it. */
-const wings = ['core', 'catalog', 'lab', 'colour', 'sales', 'production', 'quality', 'workspace'];
+const wings = ['core', 'catalog', 'lab', 'colour', 'sales', 'production', 'quality', 'billing', 'workspace'];
 const inWing = (names, src = 'apps/api/src') => `^${src}/(?:${names.join('|')})/`;
 /** A room of a wing: its folder is the first group. */
 const room = `^apps/api/src/((?:${wings.join('|')})/[^/]+)/`;

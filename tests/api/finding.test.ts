@@ -57,6 +57,7 @@ test('Today shows each role what it can act on', async () => {
     'bathHolds',
     'releases',
     'shipments',
+    'deliveryNotes',
     'deliveries',
     'evidence',
     'colourStandards',

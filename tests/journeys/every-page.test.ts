@@ -36,6 +36,8 @@ const pages = [
   '/lots',
   '/lots/1',
   '/lots/parked',
+  '/deliveries',
+  '/deliveries/1',
   '/certificates',
   '/certificates/1',
   '/certificates/new?shipment=1',
@@ -144,7 +146,9 @@ async function pagesOfSome({ prisma }: Db): Promise<string[]> {
       ...{ lookEveryDays: 1, plannedHours: 48, responsibleId: authorId, createdById: authorId },
     },
   });
+  const undelivered = await prisma.deliveryDue.findFirstOrThrow();
   return [
+    `/deliveries/new?shipment=${undelivered.shipmentId}`,
     `/calibrations/${calibration.id}/edit`,
     `/colour-bench/exposure/${planned.id}/edit`,
     `/quotations/${unsent.quotationId}/edit`,

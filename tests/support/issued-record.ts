@@ -191,6 +191,16 @@ export async function issuedRecord() {
       ...{ jobTitle: 'quality', checkCode: '0000-0000-0000-0001', signedById: shop.authorId },
     },
   });
+  const note = await db.prisma.deliveryNote.create({
+    data: { number: 'DN-1', facts: { customer: {}, orders: [], packages: [] }, issuedById: shop.authorId },
+  });
+  await db.prisma.deliveryLine.create({ data: { noteId: note.id, shipmentId } });
+  await db.prisma.goodsReturn.create({
+    data: {
+      ...{ noteId: note.id, shipmentId, quantity: 1, returnedOn: new Date('2026-03-31') },
+      ...{ reason: 'stains', recordedById: shop.authorId },
+    },
+  });
   const traveler = await line.opened(second.id);
   await ok(
     post(

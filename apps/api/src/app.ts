@@ -7,6 +7,7 @@ import type { SigningKey } from './kernel/signing-key.ts';
 import type { ChainKeys } from './core/hash-chain/index.ts';
 import { lineChanged } from './production/lots/index.ts';
 import recipes from './catalog/recipes/routes.ts';
+import { billing } from './billing/routes.ts';
 import { catalog } from './catalog/routes.ts';
 import { checkEvidence, readMeasured } from './colour/evidence/index.ts';
 import { colour } from './colour/routes.ts';
@@ -129,6 +130,6 @@ export async function buildApp({
   await app.register(recipes, { checkEvidence, readMeasured });
   await app.register(orders, { lineChanged });
   await app.register(travelers, { checkColour: checkColourAtTank });
-  for (const room of [lots, trials, ...quality, ...workspace]) await app.register(room);
+  for (const room of [lots, trials, ...quality, ...billing, ...workspace]) await app.register(room);
   return app;
 }

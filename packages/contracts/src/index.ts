@@ -6,4 +6,5 @@ export * from './colour/index.ts';
 export * from './sales/index.ts';
 export * from './production/index.ts';
 export * from './quality/index.ts';
+export * from './billing/index.ts';
 export * from './workspace/index.ts';

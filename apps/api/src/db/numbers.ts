@@ -12,6 +12,7 @@ export type NumberedKind =
   | 'bath'
   | 'shipment'
   | 'certificate'
+  | 'delivery-note'
   | 'analysis'
   | 'addition'
   | 'trial-run'

@@ -5,6 +5,7 @@ import { seedCertificates } from './certificates.ts';
 import { seededRandom } from './chance.ts';
 import { seedCoupons } from './coupons.ts';
 import { seedCustomers } from './customers.ts';
+import { seedDeliveries } from './deliveries.ts';
 import { seedEnquiries } from './enquiries.ts';
 import { seedExposure } from './exposure.ts';
 import { seedEquipment } from './equipment.ts';
@@ -69,6 +70,7 @@ export async function loadDemo(
   await dateMethods(db, opened);
   log('certificates of what was shipped');
   await seedCertificates(db, actors, publicUrl);
+  await seedDeliveries(db, actors);
   return { people };
 }
 

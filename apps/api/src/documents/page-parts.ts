@@ -64,6 +64,22 @@ export function openDocument({ title, author, madeAt, landscape = false, size = 
   return use(doc, { size: 10 });
 }
 
+/** A document of labels, without a page yet: each `addPage` is a label of that size, in points, without a margin. */
+export function openLabels({
+  title,
+  author,
+  madeAt,
+  width,
+  height,
+}: Pick<Sheet, 'title' | 'author' | 'madeAt'> & { width: number; height: number }): Document {
+  const doc = new PDFDocument({
+    ...{ size: [width, height], margin: 0, autoFirstPage: false, lang: 'en', displayTitle: true },
+    info: { Title: title, Author: author, Creator: 'Huelot', CreationDate: madeAt, ModDate: madeAt },
+  });
+  for (const [name, file] of Object.entries(faces)) doc.registerFont(name, file);
+  return doc;
+}
+
 interface Style {
   face?: Face;
   size?: number;
@@ -260,6 +276,11 @@ export async function closeDocument(doc: Document, sheet: Sheet): Promise<Buffer
     write(doc, `${sheet.title} · ${sheet.foot}`, { y, size: 8, colour: soft, width: widthOf(doc) - 90 });
     write(doc, `page ${page - start + 1} of ${count}`, { y, size: 8, colour: soft, align: 'right' });
   }
+  return drawnFile(doc);
+}
+
+/** The finished file of a document. */
+export async function drawnFile(doc: Document): Promise<Buffer> {
   const chunks: Buffer[] = [];
   const done = new Promise<Buffer>((resolve, reject) => {
     doc.on('data', (chunk: Buffer) => chunks.push(chunk));

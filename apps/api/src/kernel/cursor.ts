@@ -57,3 +57,14 @@ export function toPage<Row>(options: { rows: Row[]; limit: number; cursorOf: (ro
       options.rows.length > options.limit && last !== undefined ? encodeCursor(options.cursorOf(last)) : null,
   };
 }
+
+/**
+ * The key that a list by key goes on below, or `null` for the first page.
+ *
+ * @example
+ * idFromCursor(query.after)
+ */
+export function idFromCursor(cursor: string | undefined): number | null {
+  const id = decodeCursor(cursor, ['number'])?.[0];
+  return typeof id === 'number' ? Math.trunc(Math.min(Math.max(id, 0), 2_147_483_647)) : null;
+}

@@ -13,6 +13,7 @@ export const pageStarts: ReadonlySet<string> = new Set([
   'colour-standards',
   'colours',
   'customers',
+  'deliveries',
   'design',
   'enquiries',
   'first-admin',

@@ -54,6 +54,7 @@ export const NumberedKind = z.enum([
   'bath',
   'shipment',
   'certificate',
+  'delivery-note',
   'analysis',
   'addition',
   'trial-run',

@@ -24,6 +24,7 @@ export const RecordKind = z.enum([
   'step',
   'shipment',
   'certificate',
+  'delivery-note',
   'chemical',
   'chemical-lot',
   'method',

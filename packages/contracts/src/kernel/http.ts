@@ -10,7 +10,8 @@ import { Csv } from './scalars.ts';
 export type Access = 'anyone' | 'signed-in' | Permission;
 
 /** The wings of the contracts and of the API, the lowest first. */
-export type Wing = 'core' | 'catalog' | 'lab' | 'colour' | 'sales' | 'production' | 'quality' | 'workspace';
+export type Wing =
+  'core' | 'catalog' | 'lab' | 'colour' | 'sales' | 'production' | 'quality' | 'billing' | 'workspace';
 
 type Shape = z.ZodRawShape;
 export type NoShape = Record<never, never>;

@@ -9,6 +9,8 @@ export const PageKind = z.enum([
   'calibration',
   'certificate',
   'shipmentToCertify',
+  'deliveryNote',
+  'shipmentToDeliver',
   'chemical',
   'couponSeries',
   'colourStandard',

@@ -22,6 +22,7 @@ export const FoundRecord = z.object({
     'bath',
     'shipment',
     'certificate',
+    'deliveryNote',
     'analysis',
     'addition',
     'chemical',

@@ -76,6 +76,7 @@ describe('numbering', () => {
       'bath',
       'certificate',
       'customer',
+      'delivery-note',
       'enquiry',
       'exposure-test',
       'film-measurement',

@@ -38,6 +38,7 @@ const readers: Record<RecordKind, Exclude<Access, 'anyone'>> = {
   step: 'lots.read',
   shipment: 'lots.read',
   certificate: 'orders.read',
+  'delivery-note': 'orders.read',
   chemical: 'lab.read',
   'chemical-lot': 'lab.read',
   method: 'lab.read',

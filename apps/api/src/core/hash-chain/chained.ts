@@ -71,6 +71,7 @@ const revised = `t."number" || ' revision ' || t."revision"`;
 const coded = `t."code" || ' revision ' || t."revision"`;
 const standardCode = `(select s."code" from "colour_standard" s where s."id" = t."standardId") || ' revision ' || t."revision"`;
 const lotNumber = `(select l."number" from "lot" l where l."id" = t."lotId")`;
+const noteNumber = `(select n."number" from "delivery_note" n where n."id" = t."noteId")`;
 const exposureNumber = `(select e."number" from "exposure_test" e where e."id" = t."testId")`;
 const bathNumber = `(select b."number" from "bath" b where b."id" = t."bathId")`;
 
@@ -194,6 +195,25 @@ export const chained: readonly Chained[] = [
     when: `t."withdrawnAt" is not null`,
     only: [...withdrawal, 'snapshot'],
     label: revised,
+  },
+  always('delivery_note', 'delivery note', { except: withdrawal, later: ['withdrawnBy'], label: numbered }),
+  {
+    ...{ table: 'delivery_note', part: 'end', name: 'withdrawal of a delivery note' },
+    when: `t."withdrawnAt" is not null`,
+    only: [...withdrawal, 'snapshot'],
+    label: numbered,
+  },
+  always('delivery_line', 'shipment on a delivery note', { label: noteNumber }),
+  always('goods_return', 'return of goods', {
+    except: withdrawal,
+    later: ['withdrawnBy'],
+    label: noteNumber,
+  }),
+  {
+    ...{ table: 'goods_return', part: 'end', name: 'withdrawal of a return' },
+    when: `t."withdrawnAt" is not null`,
+    only: [...withdrawal, 'snapshot'],
+    label: noteNumber,
   },
   // Its bytes are compared with the SHA-256 in the row.
   always('issued_paper', 'issued paper', { except: ['bytes'], label: `t."title"` }),

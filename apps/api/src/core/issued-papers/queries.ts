@@ -1,8 +1,8 @@
 import { sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
 
-/** The record that a paper is of: `recordId` is that of the quotation revision, of the traveler or of the certificate. */
+/** The record that a paper is of: `recordId` is that of the quotation revision, of the traveler, the certificate or the delivery note. */
 export interface PaperOf {
-  kind: 'quotation' | 'traveler' | 'certificate';
+  kind: 'quotation' | 'traveler' | 'certificate' | 'delivery-note';
   recordId: number;
 }
 

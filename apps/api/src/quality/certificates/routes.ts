@@ -2,15 +2,10 @@ import * as contract from '@huelot/contracts';
 import type { FastifyInstance } from 'fastify';
 import { pdfFile } from '../../http/pdf.ts';
 import { registerPublicRoute, registerRoute } from '../../http/route.ts';
-import { decodeCursor, toPage } from '../../kernel/cursor.ts';
+import { idFromCursor, toPage } from '../../kernel/cursor.ts';
 import { orNotFound } from '../../kernel/refusal.ts';
 import { issue, print, readSheet, view, withdraw } from './certificates.ts';
 import * as queries from './queries.ts';
-
-const beforeId = (cursor: string | undefined): number | null => {
-  const id = decodeCursor(cursor, ['number'])?.[0];
-  return typeof id === 'number' ? Math.trunc(Math.min(Math.max(id, 0), 2_147_483_647)) : null;
-};
 
 export default function certificates(app: FastifyInstance): void {
   const { db, publicUrl } = app;
@@ -21,7 +16,7 @@ export default function certificates(app: FastifyInstance): void {
   );
   registerRoute(app, contract.listCertificates, async ({ query }) => {
     const { after, limit = 50, ...asked } = query;
-    const rows = await queries.readItems(db.execute, { ...asked, after: beforeId(after), limit });
+    const rows = await queries.readItems(db.execute, { ...asked, after: idFromCursor(after), limit });
     const { items, next } = toPage({ rows, limit, cursorOf: (row) => [row.id] });
     return { items: items.map((row) => ({ ...row, signedAt: row.signedAt.toISOString() })), next };
   });

@@ -120,6 +120,11 @@ const finders: Record<Kind, Finder> = {
     indexed: [sql`c."number"`],
     number: sql`c."number"`,
   },
+  deliveryNote: {
+    select: sql`select 'deliveryNote', d."id", d."number", d."facts" -> 'customer' ->> 'name', 'deliveryNote', d."id" from "delivery_note" d`,
+    indexed: [sql`d."number"`],
+    number: sql`d."number"`,
+  },
 };
 
 export const readNumberSeries = (execute: SqlExecutor): Promise<{ prefix: string; digits: number }[]> =>

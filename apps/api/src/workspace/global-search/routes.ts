@@ -23,6 +23,7 @@ const readers = {
   bath: 'tanks.read',
   shipment: 'lots.read',
   certificate: 'orders.read',
+  deliveryNote: 'orders.read',
   analysis: 'lab.read',
   couponSeries: 'lab.read',
   calibration: 'lab.read',

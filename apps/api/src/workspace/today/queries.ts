@@ -241,6 +241,16 @@ export const waiting = {
         join "shipment" h on h."id" = d."shipmentId"
         join "lot" l on l."id" = h."lotId"
        order by h."shippedAt", h."id" limit ${MAX_WAITING}`),
+  /** Shipments that stand on no delivery note. */
+  deliveryNotes: (execute: SqlExecutor) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select ${pageOf('shipmentToDeliver', sql`h."id"`)} as "page", concat(h."number", ', lot ', l."number") as "title",
+             concat(h."quantity", ' pieces for ', l."snapshot" -> 'customer' ->> 'name') as "detail",
+             to_char(h."shippedAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"') as "when", false as "urgent", count(*) over ()::int as "total"
+        from "delivery_due" d
+        join "shipment" h on h."id" = d."shipmentId"
+        join "lot" l on l."id" = h."lotId"
+       order by h."shippedAt", h."id" limit ${MAX_WAITING}`),
   /** Colour meters due for calibration within a fortnight, or overdue, with the offers and lots of the colours that they read this year. */
   colourMeters: (execute: SqlExecutor, day: string) =>
     execute<WaitingRow & { total: number }>(sql`

@@ -67,6 +67,12 @@ const headings: Heading[] = [
     empty: 'Every shipment that was promised a certificate has one.',
   },
   {
+    key: 'deliveryNotes',
+    needs: ['shipping.write'],
+    title: 'Delivery notes to write',
+    empty: 'Every shipment is on a delivery note.',
+  },
+  {
     key: 'deliveries',
     needs: ['orders.read'],
     title: 'Due within a week',

@@ -15,6 +15,8 @@ const addresses: Record<PageKind, (id: number) => string> = {
   material: (id) => `/materials/${id}`,
   order: (id) => `/orders/${id}`,
   certificate: (id) => `/certificates/${id}`,
+  deliveryNote: (id) => `/deliveries/${id}`,
+  shipmentToDeliver: (id) => `/deliveries/new?shipment=${id}`,
   shipmentToCertify: (id) => `/certificates/new?shipment=${id}`,
   instrument: () => '/lab/instruments',
   parkedSignOff: () => '/lots/parked',

@@ -26,6 +26,7 @@ export const navGroups: readonly NavGroup[] = [
       { label: 'Enquiries', href: '/enquiries', icon: 'enquiries', needs: 'enquiries.read' },
       { label: 'Quotations', href: '/quotations', icon: 'quotations', needs: 'quotations.read' },
       { label: 'Orders', href: '/orders', icon: 'orders', needs: 'orders.read' },
+      { label: 'Deliveries', href: '/deliveries', icon: 'deliveries', needs: 'orders.read' },
     ],
   },
   {

@@ -16,6 +16,7 @@ const pages: Readonly<Partial<Record<RecordKind, (id: number) => string>>> = {
   quotation: (id) => `/quotations/${id}`,
   order: (id) => `/orders/${id}`,
   lot: (id) => `/lots/${id}`,
+  'delivery-note': (id) => `/deliveries/${id}`,
   certificate: (id) => `/certificates/${id}`,
   traveler: (id) => `/travelers/${id}`,
   chemical: (id) => `/lab/chemicals/${id}`,

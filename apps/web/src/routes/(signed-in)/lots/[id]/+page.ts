@@ -1,4 +1,11 @@
-import { getLot, getLotColour, getLotEvidence, listCertificates, listHistory } from '@huelot/contracts';
+import {
+  getLot,
+  getLotColour,
+  getLotEvidence,
+  listCertificates,
+  listDeliveryNotes,
+  listHistory,
+} from '@huelot/contracts';
 import { api } from '$lib/api.ts';
 import { session } from '$lib/session.svelte.ts';
 import { idOf, reading } from '$lib/load.ts';
@@ -6,12 +13,20 @@ import type { PageLoad } from './$types';
 
 export const load: PageLoad = async ({ params }) => {
   const id = idOf(params.id);
-  const [lot, evidence, history, colour, certificates] = await Promise.all([
+  const [lot, evidence, history, colour, certificates, deliveries] = await Promise.all([
     reading(api(getLot, { params: { id } })),
     reading(api(getLotEvidence, { params: { id } })),
     reading(api(listHistory, { params: { kind: 'lot', id } })),
     reading(api(getLotColour, { params: { id } })),
     session.may('orders.read') ? reading(api(listCertificates, { query: { lotId: id } })) : null,
+    session.may('orders.read') ? reading(api(listDeliveryNotes, { query: { lotId: id } })) : null,
   ]);
-  return { lot, evidence, history, colour, certificates: certificates?.items ?? [] };
+  return {
+    lot,
+    evidence,
+    history,
+    colour,
+    certificates: certificates?.items ?? [],
+    deliveries: deliveries?.items ?? [],
+  };
 };

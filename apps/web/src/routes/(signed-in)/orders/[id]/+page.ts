@@ -1,14 +1,15 @@
-import { getOrder, listHistory, listLots } from '@huelot/contracts';
+import { getOrder, listDeliveryNotes, listHistory, listLots } from '@huelot/contracts';
 import { api } from '$lib/api.ts';
 import { idOf, reading } from '$lib/load.ts';
 import type { PageLoad } from './$types';
 
 export const load: PageLoad = async ({ params }) => {
   const id = idOf(params.id);
-  const [order, lots, history] = await Promise.all([
+  const [order, lots, history, deliveries] = await Promise.all([
     reading(api(getOrder, { params: { id } })),
     reading(api(listLots, { query: { orderId: id, limit: 200 } })),
     reading(api(listHistory, { params: { kind: 'order', id } })),
+    reading(api(listDeliveryNotes, { query: { orderId: id } })),
   ]);
-  return { order, lots, history };
+  return { order, lots, history, deliveries: deliveries.items };
 };

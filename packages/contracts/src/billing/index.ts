@@ -1,0 +1,2 @@
+export * from './deliveries.ts';
+export * from './returns.ts';
