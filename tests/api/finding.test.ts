@@ -48,7 +48,7 @@ test('the search box knew no contacts, materials, short numbers or scanned addre
 test('Today shows each role what it can act on', async () => {
   await releasedLots();
   const mine = await ok<{ sections: { key: string; total: number }[] }>(operator({ url: '/api/today' }));
-  expect(mine.sections.map(({ key }) => key)).toEqual(['bathHolds', 'steps']);
+  expect(mine.sections.map(({ key }) => key)).toEqual(['bathHolds', 'steps', 'actions']);
   expect(mine.sections[1]?.total).toBeGreaterThan(0);
   const planned = await ok<{ sections: { key: string }[] }>(planner({ url: '/api/today' }));
   expect(planned.sections.map(({ key }) => key)).toEqual([
@@ -58,6 +58,7 @@ test('Today shows each role what it can act on', async () => {
     'releases',
     'shipments',
     'deliveryNotes',
+    'actions',
     'deliveries',
     'evidence',
     'colourStandards',

@@ -34,6 +34,31 @@ async function agreeOnColour({ db, shop, estimator, quality }: Awaited<ReturnTyp
   await db.prisma.part.update({ where: { id: shop.partId }, data: { colourStandardId: standardId } });
 }
 
+/** A nonconformance with an entry and a disposition of one of its pieces. */
+async function openNonconformance(
+  { db, shop }: Awaited<ReturnType<typeof mainLine>>,
+  lotId: number,
+): Promise<void> {
+  const { authorId } = shop;
+  const found = { foundOn: new Date('2026-03-02'), foundAt: 'inspection', foundBy: 'Quality' };
+  const { id: nonconformanceId } = await db.prisma.nonconformance.create({
+    data: {
+      ...{ ...found, number: 'NC-1', lotId, piecesAffected: 2, piecesInspected: 24, fault: 'uneven' },
+      ...{ description: 'streaks', requirement: 'even to the eye', containment: 'set aside' },
+      ...{ record: {}, openedById: authorId },
+    },
+  });
+  await db.prisma.nonconformanceEntry.create({
+    data: { nonconformanceId, kind: 'cause', text: 'too fast out of the bath', byId: authorId },
+  });
+  await db.prisma.nonconformanceDisposition.create({
+    data: {
+      ...{ nonconformanceId, lotId, disposition: 'use-as-is', pieces: 1, takenFrom: 'rejected' },
+      ...{ authority: 'head of quality', reason: 'on the hidden side', decidedById: authorId },
+    },
+  });
+}
+
 /** An immersion test that was started, looked at, corrected, interrupted and ended: its key. */
 async function exposeSpecimen({ db, shop }: Awaited<ReturnType<typeof mainLine>>): Promise<number> {
   const { authorId } = shop;
@@ -201,6 +226,7 @@ export async function issuedRecord() {
       ...{ reason: 'stains', recordedById: shop.authorId },
     },
   });
+  await openNonconformance(line, first.id);
   const traveler = await line.opened(second.id);
   await ok(
     post(

@@ -13,6 +13,7 @@ export type NumberedKind =
   | 'shipment'
   | 'certificate'
   | 'delivery-note'
+  | 'nonconformance'
   | 'analysis'
   | 'addition'
   | 'trial-run'

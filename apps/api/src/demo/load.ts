@@ -17,6 +17,7 @@ import { seedLabWeeks } from './lab-weeks.ts';
 import { addParts } from './parts.ts';
 import { seedStandards } from './standards.ts';
 import { seedPeople, type Actors, type DemoPerson } from './people.ts';
+import { seedNonconformances } from './nonconformances.ts';
 import { seedPolarization } from './polarization.ts';
 import { seedRecipes } from './recipes.ts';
 import { seedTrials } from './trials.ts';
@@ -68,6 +69,8 @@ export async function loadDemo(
   await seedTrials({ db, actors, story }, { recipeRevisionId: recipes.peacock });
   await dateOffers(db);
   await dateMethods(db, opened);
+  log('nonconformances');
+  await seedNonconformances({ db, actors, story });
   log('certificates of what was shipped');
   await seedCertificates(db, actors, publicUrl);
   await seedDeliveries(db, actors);

@@ -21,6 +21,7 @@ export const pageStarts: ReadonlySet<string> = new Set([
   'lab',
   'lots',
   'materials',
+  'nonconformances',
   'orders',
   'parts',
   'people',

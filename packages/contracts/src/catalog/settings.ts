@@ -55,6 +55,7 @@ export const NumberedKind = z.enum([
   'shipment',
   'certificate',
   'delivery-note',
+  'nonconformance',
   'analysis',
   'addition',
   'trial-run',

@@ -25,6 +25,7 @@ export const RecordKind = z.enum([
   'shipment',
   'certificate',
   'delivery-note',
+  'nonconformance',
   'chemical',
   'chemical-lot',
   'method',

@@ -6,3 +6,6 @@ export * from './colour-search.ts';
 export * from './comparable-colour.ts';
 export * from './first-articles.ts';
 export * from './inspection.ts';
+export * from './nonconformance-facts.ts';
+export * from './nonconformance-words.ts';
+export * from './nonconformances.ts';

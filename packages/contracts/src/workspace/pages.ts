@@ -8,6 +8,7 @@ export const PageKind = z.enum([
   'bath',
   'calibration',
   'certificate',
+  'nonconformance',
   'shipmentToCertify',
   'deliveryNote',
   'shipmentToDeliver',

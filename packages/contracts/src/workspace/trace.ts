@@ -27,6 +27,7 @@ export const TraceEvent = z.object({
     'evidence',
     'shipped',
     'certified',
+    'nonconformance',
     'cancelled',
   ]),
   title: z.string(),

@@ -81,6 +81,7 @@ describe('numbering', () => {
       'exposure-test',
       'film-measurement',
       'lot',
+      'nonconformance',
       'order',
       'polarization-scan',
       'quotation',

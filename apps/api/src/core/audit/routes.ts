@@ -39,6 +39,7 @@ const readers: Record<RecordKind, Exclude<Access, 'anyone'>> = {
   shipment: 'lots.read',
   certificate: 'orders.read',
   'delivery-note': 'orders.read',
+  nonconformance: 'lots.read',
   chemical: 'lab.read',
   'chemical-lot': 'lab.read',
   method: 'lab.read',

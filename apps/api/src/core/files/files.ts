@@ -51,7 +51,8 @@ const mayRead = ({ personId, roles }: Actor, uses: queries.FileUses) =>
   (uses.isInLab && may(roles, 'lab.read')) ||
   (uses.isOnStandard && may(roles, 'standards.read')) ||
   (uses.isOnEnquiry && may(roles, 'enquiries.read')) ||
-  (uses.isOnRecipe && may(roles, 'recipes.read'));
+  (uses.isOnRecipe && may(roles, 'recipes.read')) ||
+  (uses.isOnNonconformance && may(roles, 'lots.read'));
 
 export interface Upload {
   name: string;

@@ -31,6 +31,7 @@ export interface FileUses {
   isOnStandard: boolean;
   isOnEnquiry: boolean;
   isOnRecipe: boolean;
+  isOnNonconformance: boolean;
 }
 
 export const readFileUses = (execute: SqlExecutor, ids: readonly number[]) =>
@@ -45,7 +46,8 @@ export const readFileUses = (execute: SqlExecutor, ids: readonly number[]) =>
              or exists (select from "exposure_observation" where "photoId" = f."id") as "isInLab",
            exists (select from "colour_standard_revision" where "photoId" = f."id") as "isOnStandard",
            exists (select from "enquiry_picture" where "fileId" = f."id") as "isOnEnquiry",
-           exists (select from "recipe_provenance_file" where "fileId" = f."id") as "isOnRecipe"
+           exists (select from "recipe_provenance_file" where "fileId" = f."id") as "isOnRecipe",
+           exists (select from "nonconformance_entry" where "fileId" = f."id") as "isOnNonconformance"
       from "file" f where "id" = any(${[...ids]})`);
 
 export async function addFile(

@@ -72,6 +72,7 @@ const coded = `t."code" || ' revision ' || t."revision"`;
 const standardCode = `(select s."code" from "colour_standard" s where s."id" = t."standardId") || ' revision ' || t."revision"`;
 const lotNumber = `(select l."number" from "lot" l where l."id" = t."lotId")`;
 const noteNumber = `(select n."number" from "delivery_note" n where n."id" = t."noteId")`;
+const nonconformanceNumber = `(select n."number" from "nonconformance" n where n."id" = t."nonconformanceId")`;
 const exposureNumber = `(select e."number" from "exposure_test" e where e."id" = t."testId")`;
 const bathNumber = `(select b."number" from "bath" b where b."id" = t."bathId")`;
 
@@ -215,6 +216,9 @@ export const chained: readonly Chained[] = [
     only: [...withdrawal, 'snapshot'],
     label: noteNumber,
   },
+  always('nonconformance', 'nonconformance', { except: ['state'], label: numbered }),
+  always('nonconformance_disposition', 'disposition of a nonconformance', { label: nonconformanceNumber }),
+  always('nonconformance_entry', 'entry of a nonconformance', { label: nonconformanceNumber }),
   // Its bytes are compared with the SHA-256 in the row.
   always('issued_paper', 'issued paper', { except: ['bytes'], label: `t."title"` }),
 

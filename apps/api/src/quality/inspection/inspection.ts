@@ -10,6 +10,7 @@ import { refreshOrderStatus } from '../../sales/orders/index.ts';
 import { issueTraveler } from '../../production/travelers/index.ts';
 import { askForCertificate } from '../certificates/index.ts';
 import { checkColourRead } from '../colour-readings/index.ts';
+import { readBlockedPieces, rejectedByDispositions } from '../nonconformances/index.ts';
 import * as queries from './queries.ts';
 
 type Body<E extends { body: z.ZodType }> = z.output<E['body']>;
@@ -58,7 +59,10 @@ export function finalCheck(db: Db, { actor, id, input }: Doing<Body<typeof check
     const lost = await queries.rejectedAtSteps(tx.execute, id);
     await changeLot(tx, id, {
       acceptedCount: lot.acceptedCount + acceptedCount,
-      rejectedCount: (await queries.rejectedAtChecks(tx.execute, id)) + lost,
+      rejectedCount:
+        (await queries.rejectedAtChecks(tx.execute, id)) +
+        lost +
+        (await rejectedByDispositions(tx.execute, id)),
       status: reworkCount > 0 ? 'released' : 'passed',
     });
     await writeAudit(tx.execute, actor, {
@@ -92,6 +96,12 @@ export function shipLots(db: Db, { actor, id, input }: Doing<Body<typeof shipLot
     const left = lot.acceptedCount - lot.shippedCount;
     if (input.quantity > left)
       throw fieldError('quantity', `must be at most ${left}, the accepted pieces not shipped yet`);
+    const blocked = await readBlockedPieces(tx.execute, id);
+    if (input.quantity > left - blocked.pieces)
+      throw new DomainError(
+        'on-hold',
+        `${blocked.pieces} pieces of lot ${lot.number} wait for a disposition on ${blocked.numbers.join(', ')}: at most ${Math.max(0, left - blocked.pieces)} can be shipped.`,
+      );
     const number = await nextNumber(tx.execute, 'shipment');
     const shipment = await queries.addShipment(tx, {
       ...input,

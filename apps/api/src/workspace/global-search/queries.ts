@@ -115,6 +115,11 @@ const finders: Record<Kind, Finder> = {
     indexed: [sql`s."number"`, sql`s."document"`],
     number: sql`s."number"`,
   },
+  nonconformance: {
+    select: sql`select 'nonconformance', n."id", n."number", concat('lot ', n."record" -> 'lot' ->> 'number', ', ', n."record" -> 'customer' ->> 'name'), 'nonconformance', n."id" from "nonconformance" n`,
+    indexed: [sql`n."number"`],
+    number: sql`n."number"`,
+  },
   certificate: {
     select: sql`select 'certificate', c."id", c."number", concat('rev ', c."revision", ', ', c."facts" -> 'customer' ->> 'name'), 'certificate', c."id" from "certificate" c`,
     indexed: [sql`c."number"`],

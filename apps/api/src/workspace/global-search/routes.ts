@@ -24,6 +24,7 @@ const readers = {
   shipment: 'lots.read',
   certificate: 'orders.read',
   deliveryNote: 'orders.read',
+  nonconformance: 'lots.read',
   analysis: 'lab.read',
   couponSeries: 'lab.read',
   calibration: 'lab.read',

@@ -251,6 +251,31 @@ export const waiting = {
         join "shipment" h on h."id" = d."shipmentId"
         join "lot" l on l."id" = h."lotId"
        order by h."shippedAt", h."id" limit ${MAX_WAITING}`),
+  /** Open nonconformances, those whose pieces nobody decided about first. */
+  nonconformances: (execute: SqlExecutor) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select ${pageOf('nonconformance', sql`n."id"`)} as "page", concat(n."number", ', lot ', n."record" -> 'lot' ->> 'number') as "title",
+             concat_ws('; ', n."record" -> 'customer' ->> 'name', concat(n."piecesAffected", ' pieces: ', n."description")) as "detail",
+             to_char(n."openedAt" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"') as "when",
+             n."piecesAffected" > d."decided" as "urgent", count(*) over ()::int as "total"
+        from "nonconformance" n
+        cross join lateral (
+          select coalesce(sum(x."pieces"), 0) as "decided" from "nonconformance_disposition" x where x."nonconformanceId" = n."id") d
+       where n."state" = 'open' order by "urgent" desc, n."id" limit ${MAX_WAITING}`),
+  /** Actions of whoever asks that are due within a week or overdue; those who close nonconformances see everybody’s that are overdue. */
+  actions: (execute: SqlExecutor, day: string, personId: number) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select ${pageOf('nonconformance', sql`n."id"`)} as "page", concat(n."number", ': ', a."text") as "title",
+             concat('of ', a."snapshot" ->> 'owner') as "detail", a."dueOn"::text as "when", a."dueOn" < ${day}::date as "urgent",
+             count(*) over ()::int as "total"
+        from "nonconformance" n
+        join "nonconformance_entry" a on a."nonconformanceId" = n."id" and a."kind" = 'action'
+       where n."state" = 'open'
+         and not exists (select from "nonconformance_entry" x where x."actionId" = a."id" and x."kind" = 'action-done')
+         and (a."ownerId" = ${personId} and a."dueOn" <= ${day}::date + 7
+              or a."dueOn" < ${day}::date
+                 and exists (select from "person" p where p."id" = ${personId} and p."roles" && ${[...permissions['inspection.write']]}::text[]))
+       order by a."dueOn", a."id" limit ${MAX_WAITING}`),
   /** Colour meters due for calibration within a fortnight, or overdue, with the offers and lots of the colours that they read this year. */
   colourMeters: (execute: SqlExecutor, day: string) =>
     execute<WaitingRow & { total: number }>(sql`

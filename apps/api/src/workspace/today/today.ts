@@ -73,6 +73,18 @@ const headings: Heading[] = [
     empty: 'Every shipment is on a delivery note.',
   },
   {
+    key: 'nonconformances',
+    needs: ['inspection.write'],
+    title: 'Open nonconformances',
+    empty: 'Every nonconformance is closed.',
+  },
+  {
+    key: 'actions',
+    needs: ['lots.hold'],
+    title: 'Actions against causes',
+    empty: 'No action of yours is due within a week.',
+  },
+  {
     key: 'deliveries',
     needs: ['orders.read'],
     title: 'Due within a week',

@@ -12,6 +12,7 @@ import { analysesAround } from '../../lab/analyses/index.ts';
 import { readLot, readLotEvidence } from '../../production/lots/index.ts';
 import { readTravelersOfLot } from '../../production/travelers/index.ts';
 import { readCertificateEvents } from '../../quality/certificates/index.ts';
+import { readNonconformanceEvents } from '../../quality/nonconformances/index.ts';
 import { viewLotColour } from '../../quality/colour-readings/index.ts';
 import { colourEvents } from './colour-events.ts';
 import { readCancellation, readOrigins } from './lot-trace-queries.ts';
@@ -20,15 +21,17 @@ type Event = z.input<typeof TraceEvent>;
 
 /** Everything that touched a lot, in the order it happened: from the quotation to the last shipment. */
 export async function readChain(db: Db, lotId: number): Promise<z.input<typeof LotTrace>> {
-  const [lot, origins, travelers, cancellation, colour, evidence, certificates] = await Promise.all([
-    readLot(db.execute, lotId),
-    readOrigins(db.execute, lotId),
-    readTravelersOfLot(db.execute, lotId),
-    readCancellation(db.execute, lotId),
-    viewLotColour(db, lotId),
-    readLotEvidence(db.execute, lotId),
-    readCertificateEvents(db.execute, lotId),
-  ]);
+  const [lot, origins, travelers, cancellation, colour, evidence, certificates, nonconformances] =
+    await Promise.all([
+      readLot(db.execute, lotId),
+      readOrigins(db.execute, lotId),
+      readTravelersOfLot(db.execute, lotId),
+      readCancellation(db.execute, lotId),
+      viewLotColour(db, lotId),
+      readLotEvidence(db.execute, lotId),
+      readCertificateEvents(db.execute, lotId),
+      readNonconformanceEvents(db.execute, lotId),
+    ]);
   const whole = orNotFound(lot, `lot ${lotId}`);
   const from = orNotFound(origins, `lot ${lotId}`);
   const events: Event[] = [
@@ -94,6 +97,10 @@ export async function readChain(db: Db, lotId: number): Promise<z.input<typeof L
     ...certificates.map(({ number, revision, at, by, withdrawn, why }): Event => ({
       ...{ at: at.toISOString(), kind: 'certified', by, detail: why, signOffId: null },
       title: `${withdrawn ? 'Withdrew certificate' : 'Certificate'} ${number} revision ${revision}`,
+    })),
+    ...nonconformances.map(({ number, at, by, what, detail }): Event => ({
+      ...{ at: at.toISOString(), kind: 'nonconformance', by, detail, signOffId: null },
+      title: `Nonconformance ${number}: ${what}`,
     })),
     ...(cancellation === null
       ? []

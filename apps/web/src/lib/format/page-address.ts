@@ -14,6 +14,7 @@ const addresses: Record<PageKind, (id: number) => string> = {
   lot: (id) => `/lots/${id}`,
   material: (id) => `/materials/${id}`,
   order: (id) => `/orders/${id}`,
+  nonconformance: (id) => `/nonconformances/${id}`,
   certificate: (id) => `/certificates/${id}`,
   deliveryNote: (id) => `/deliveries/${id}`,
   shipmentToDeliver: (id) => `/deliveries/new?shipment=${id}`,

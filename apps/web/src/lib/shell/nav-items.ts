@@ -46,6 +46,13 @@ export const navGroups: readonly NavGroup[] = [
   {
     label: 'Records',
     items: [
+      {
+        // A soft hyphen: the rail of a tablet is narrow.
+        label: 'Noncon\u00adformances',
+        href: '/nonconformances',
+        icon: 'nonconformances',
+        needs: 'lots.read',
+      },
       { label: 'Certificates', href: '/certificates', icon: 'certificates', needs: 'orders.read' },
       { label: 'Trace', href: '/trace', icon: 'trace', needs: 'trace.read' },
       { label: 'Audit trail', href: '/audit', icon: 'file', needs: 'audit.read' },

@@ -17,6 +17,7 @@ const pages: Readonly<Partial<Record<RecordKind, (id: number) => string>>> = {
   order: (id) => `/orders/${id}`,
   lot: (id) => `/lots/${id}`,
   'delivery-note': (id) => `/deliveries/${id}`,
+  nonconformance: (id) => `/nonconformances/${id}`,
   certificate: (id) => `/certificates/${id}`,
   traveler: (id) => `/travelers/${id}`,
   chemical: (id) => `/lab/chemicals/${id}`,

@@ -5,6 +5,7 @@ import {
   listCertificates,
   listDeliveryNotes,
   listHistory,
+  listNonconformances,
 } from '@huelot/contracts';
 import { api } from '$lib/api.ts';
 import { session } from '$lib/session.svelte.ts';
@@ -13,13 +14,14 @@ import type { PageLoad } from './$types';
 
 export const load: PageLoad = async ({ params }) => {
   const id = idOf(params.id);
-  const [lot, evidence, history, colour, certificates, deliveries] = await Promise.all([
+  const [lot, evidence, history, colour, certificates, deliveries, nonconformances] = await Promise.all([
     reading(api(getLot, { params: { id } })),
     reading(api(getLotEvidence, { params: { id } })),
     reading(api(listHistory, { params: { kind: 'lot', id } })),
     reading(api(getLotColour, { params: { id } })),
     session.may('orders.read') ? reading(api(listCertificates, { query: { lotId: id } })) : null,
     session.may('orders.read') ? reading(api(listDeliveryNotes, { query: { lotId: id } })) : null,
+    reading(api(listNonconformances, { query: { lotId: id } })),
   ]);
   return {
     lot,
@@ -28,5 +30,6 @@ export const load: PageLoad = async ({ params }) => {
     colour,
     certificates: certificates?.items ?? [],
     deliveries: deliveries?.items ?? [],
+    nonconformances: nonconformances.items,
   };
 };
