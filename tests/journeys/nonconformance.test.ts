@@ -1,7 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { launchBrowser } from '../support/browser.ts';
-import { enter, expectAccessible, look, onto, openShop, type Shop } from './shop-in-a-browser.ts';
+import { enter, expectAccessible, look, onto, openShop, signStep, type Shop } from './shop-in-a-browser.ts';
 
 let browser: Browser;
 let shop: Shop;
@@ -94,4 +94,51 @@ test('a complaint becomes a nonconformance, is decided about, answered and close
   await tablet.getByRole('link', { name: /^NC-/ }).first().waitFor();
   await expectAccessible(tablet);
   await look(tablet, 'nonconformances-tablet-dark');
+}, 240_000);
+
+test('pieces that came back go round on a traveler that begins with a strip', async () => {
+  const quentin = await enter({ browser, shop, name: 'quentin' });
+  await quentin.goto(`${shop.url}/lots?status=shipped`);
+  await quentin.getByRole('link', { name: /^L-/ }).nth(1).click();
+  await quentin.getByRole('link', { name: 'Open nonconformance from a complaint' }).click();
+  await quentin.getByLabel('Pieces affected').fill('2');
+  await quentin.getByLabel('Description').fill('Two pieces are too yellow.');
+  await quentin.getByLabel('Requirement not met').fill('dE00 3 to the agreed sample');
+  await quentin.getByLabel('Containment').fill('The two came back and stand in the cage.');
+  await quentin.getByRole('button', { name: 'Open nonconformance' }).click();
+  await quentin.getByText('Before it can be closed it needs').waitFor();
+  const lot = quentin.getByRole('link', { name: /^L-\d+$/ }).first();
+  const lotAddress = (await lot.getAttribute('href')) ?? '';
+  await say(quentin, 'Decide about pieces', async (dialog) => {
+    await dialog.getByLabel('Disposition').selectOption('rework');
+    await dialog.getByLabel('Authority').fill('head of quality');
+    await dialog.getByLabel('Why').fill('the metal is sound');
+  });
+  await quentin.getByRole('link', { name: /^Traveler T-/ }).click();
+  await quentin.getByText('Strip', { exact: true }).first().waitFor();
+  await expectAccessible(quentin);
+  await look(quentin, 'rework-traveler');
+
+  const omar = await enter({ browser, shop, name: 'omar', size: 'tablet', dark: true });
+  await omar.goto(`${shop.url}/tankside${lotAddress.replace('/lots', '')}`);
+  await omar.getByText(/^Step 0 of/).waitFor();
+  await omar
+    .getByText(/only people trained for it work here/)
+    .first()
+    .waitFor();
+  await expectAccessible(omar);
+  await look(omar, 'rework-strip-tablet-dark');
+  await signStep(omar);
+  await omar.getByText(/^Step 1 of/).waitFor();
+  await quentin.goto(`${shop.url}${lotAddress}`);
+  await quentin.getByText('strip', { exact: true }).waitFor();
+  await look(quentin, 'rework-lot');
+  // How often pieces of the part go round stands on its page.
+  await quentin
+    .getByRole('link', { name: /rev [A-Z]$/ })
+    .first()
+    .click();
+  await quentin.getByText(/went round again/).waitFor();
+  await expectAccessible(quentin);
+  await look(quentin, 'rework-share');
 }, 240_000);

@@ -11,4 +11,5 @@ export { type InspectedLot, type NextSeverity, nextSeverity, type SwitchingRules
 export { type Aql, AQLS, SEVERITIES, type Severity } from './plan-tables.ts';
 export { type RuleViolation, ruleViolations } from './rule-violations.ts';
 export { type SamplingPlan, samplingPlan } from './sampling-plan.ts';
+export { shareInterval } from './share-interval.ts';
 export { type XbarChart, xbarChart } from './xbar-chart.ts';

@@ -63,6 +63,8 @@ export const Lot = z
     acceptedCount: Count,
     rejectedCount: Count,
     shippedCount: Count,
+    /** How often pieces of it were stripped: each strip takes metal. */
+    stripCount: Count,
     /** Off the last signed step and neither accepted nor rejected yet. */
     toCheck: Count,
     dueDate: Day,

@@ -178,6 +178,28 @@ export const reopenNonconformance = defineCommand({
   reply: Nonconformance,
   proof: 'signature',
 });
+/** How many pieces of the last lots of a part went round again: what a rework allowance can rest on. */
+export const ReworkShare = z
+  .object({
+    lots: Count,
+    pieces: Count,
+    reworked: Count,
+    /** Fractions of 1 with 95 %, as if pieces failed one by one; null before the first lot was checked. */
+    interval: z.object({ share: z.number(), low: z.number(), high: z.number() }).nullable(),
+  })
+  .meta({ id: 'ReworkShare' });
+export type ReworkShare = z.output<typeof ReworkShare>;
+export const getReworkShare = defineQuery({
+  name: 'getReworkShare',
+  tags: ['quality'],
+  path: '/parts/:id/rework-share',
+  access: 'lots.read',
+  summary: 'The share of pieces reworked in the last lots of a part number and recipe, with its interval',
+  params: { id: PathId },
+  query: { recipeId: PathId.optional() },
+  reply: ReworkShare,
+});
+
 /** Who an action can be given to. */
 export const listActionOwners = defineQuery({
   name: 'listActionOwners',

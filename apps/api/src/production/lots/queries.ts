@@ -2,7 +2,7 @@ import type { Lot, LotSummary } from '@huelot/contracts';
 import type { z } from 'zod';
 import { type Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
 import { customerIn, partRef, recipeRef } from '../../db/snapshots.ts';
-import { standingCount } from '../travelers/index.ts';
+import { standingCount, standsNotDone } from '../travelers/index.ts';
 
 const instant = (column: Prisma.Sql) =>
   sql`to_char(${column} at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`;
@@ -67,7 +67,7 @@ export async function readLot(execute: SqlExecutor, id: number): Promise<Lot | n
         'customerOrderNumber', o."customerOrderNumber"),
       'part', ${partRef(sql`l."snapshot" -> 'part'`)}, 'recipe', ${recipeRef(sql`l."snapshot" -> 'recipe'`, sql`rr`)},
       'rack', l."snapshot" -> 'rack', 'supply', l."snapshot" -> 'supply',
-      'toCheck', ${toCheck},
+      'toCheck', ${toCheck}, 'stripCount', ${stripCount},
       'travelers', (
         select coalesce(jsonb_agg(jsonb_build_object('id', t."id", 'number', t."number", 'revision', t."revision", 'kind', t."kind",
                  'status', t."status", 'quantity', t."quantity", 'changeNote', t."changeNote",
@@ -98,6 +98,10 @@ export async function readLot(execute: SqlExecutor, id: number): Promise<Lot | n
     where l."id" = ${id}`);
   return row?.lot ?? null;
 }
+
+/** Signed strips of a lot, but for those signed by mistake. */
+const stripCount = sql`(
+  select count(*)::int from "step_sign_off" s where s."lotId" = l."id" and s."stepKind" = 'strip' and not ${standsNotDone('s')})`;
 
 /** Pieces off the last step of the completed traveler that no final check has decided about. */
 const toCheck = sql`coalesce((

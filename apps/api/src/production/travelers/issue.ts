@@ -6,6 +6,7 @@ import { orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { loadOf } from './load.ts';
 import * as queries from './queries.ts';
+import { stripFirst } from './strip-first.ts';
 
 interface Issue {
   actor: Actor;
@@ -34,8 +35,10 @@ export async function issueTraveler(tx: Tx, options: Issue): Promise<number> {
     await queries.readRoute(tx.execute, lot.recipeRevisionId),
     `recipe revision ${lot.recipeRevisionId}`,
   );
+  const steps =
+    options.kind === 'rework' ? stripFirst(route.steps, lot.part.material.baseMetal) : route.steps;
   const carried =
-    supersedes === undefined ? new Map<number, number>() : await carry(tx, supersedes.id, route.steps);
+    supersedes === undefined ? new Map<number, number>() : await carry(tx, supersedes.id, steps);
   const number = supersedes?.number ?? (await nextNumber(tx.execute, 'traveler'));
   const revision = (supersedes?.revision ?? 0) + 1;
   if (supersedes !== undefined) {
@@ -50,10 +53,10 @@ export async function issueTraveler(tx: Tx, options: Issue): Promise<number> {
     reworkOfId: options.reworkOfId ?? null,
     quantity: options.quantity,
     recipeRevisionId: lot.recipeRevisionId,
-    frozen: headOf(lot, route, options.quantity),
+    frozen: headOf(lot, { ...route, steps }, options.quantity),
     changeNote: options.changeNote,
     issuedById: actor.personId,
-    steps: route.steps.map((step) => ({
+    steps: steps.map((step) => ({
       ...step,
       tankId: tankOf.get(step.position) ?? null,
       supplyId: step.electrical === null ? null : lot.supplyId,

@@ -1,4 +1,10 @@
-import type { CertificateSheet, Lot, Nonconformance, NonconformanceSheet } from '@huelot/contracts';
+import type {
+  CertificateSheet,
+  Lot,
+  Nonconformance,
+  NonconformanceSheet,
+  ReworkShare,
+} from '@huelot/contracts';
 import { describe, expect, it } from 'vitest';
 import { good, ok, post, signOff } from '../../../../../tests/support/main-line.ts';
 import { nonconformingLine } from '../../../../../tests/support/nonconforming.ts';
@@ -92,6 +98,24 @@ describe('a nonconformance', () => {
   });
 });
 
+it('a rework allowance rests on what went round, by final checks and by dispositions', async () => {
+  const share = () => ok<ReworkShare>(quality({ url: `/api/parts/${line.shop.partId}/rework-share` }));
+  const before = await share();
+  const lot = await checked({ rejected: 4 });
+  const { id } = await ok<Nonconformance>(open(lot.id, checkOf(lot)), 201);
+  await ok(dispose(id, { disposition: 'rework', pieces: 3 }), 201);
+  await checked({ rejected: 0, rework: 2 });
+  const after = await share();
+  expect([after.lots - before.lots, after.pieces - before.pieces, after.reworked - before.reworked]).toEqual([
+    2, 48, 5,
+  ]);
+  expect(after.interval?.low).toBeLessThan(after.reworked / after.pieces);
+  expect(after.interval?.high).toBeGreaterThan(after.reworked / after.pieces);
+  expect(await ok<ReworkShare>(quality({ url: '/api/parts/999999/rework-share' }))).toMatchObject({
+    ...{ lots: 0, interval: null },
+  });
+});
+
 describe('pieces of an open nonconformance', () => {
   it('were shipped before it was decided about them', async () => {
     const lot = await checked({ rejected: 0 });
@@ -150,12 +174,19 @@ describe('pieces of an open nonconformance', () => {
     );
     await ok(dispose(id, { disposition: 'rework', takenFrom: 'shipped' }), 201);
     expect(await lotNow(lot.id)).toMatchObject({ status: 'released', acceptedCount: 20, shippedCount: 20 });
-    for (const step of (await opened(lot.id)).steps)
+    const round = await opened(lot.id);
+    expect(round.steps[0]).toMatchObject({ position: 0, kind: 'strip' });
+    expect(round.head.hazards.join(' ')).toContain('calcium gluconate');
+    // Nobody colours before the film is off.
+    const early = round.steps[3];
+    const refused = await post(operator, `/steps/${early?.id}/sign-off`, signOff(4, good[3] ?? []));
+    expect(refused.statusCode).toBe(409);
+    for (const step of round.steps)
       await ok(post(operator, `/steps/${step.id}/sign-off`, signOff(4, good[step.position] ?? [])), 201);
     const check = { acceptedCount: 3, rejectedCount: 1, reworkCount: 0, reason: 'burnt', notes: '' };
     await ok(post(quality, `/lots/${lot.id}/final-check`, check), 201);
     expect(await ok<Lot>(ship(lot.id, 3), 201)).toMatchObject({
-      ...{ status: 'shipped', acceptedCount: 23, rejectedCount: 1, shippedCount: 23 },
+      ...{ status: 'shipped', acceptedCount: 23, rejectedCount: 1, shippedCount: 23, stripCount: 1 },
     });
   });
 

@@ -260,6 +260,31 @@ export const readDay = async (execute: SqlExecutor) =>
       sql`select (now() at time zone coalesce((select "timeZone" from "shop" where "id" = 1), 'UTC'))::date::text as "day"`,
     )
   )[0]?.day ?? '';
+/** Pieces of the last checked lots of a part number, and how many of each lot went round; a piece that went twice counts once at most. */
+export const readReworked = async (
+  execute: SqlExecutor,
+  { partId, recipeId, last }: { partId: number; recipeId: number | undefined; last: number },
+) =>
+  (
+    await execute<{ lots: number; pieces: number; reworked: number }>(sql`
+      select count(*)::int as "lots", coalesce(sum(l."quantity"), 0)::int as "pieces",
+             coalesce(sum(least(l."quantity", l."reworked")), 0)::int as "reworked"
+        from (select l."quantity",
+                     (select coalesce(sum(f."reworkCount"), 0) from "final_check" f where f."lotId" = l."id")
+                       + (select coalesce(sum(d."pieces"), 0) from "nonconformance_disposition" d
+                           where d."lotId" = l."id" and d."disposition" = 'rework') as "reworked"
+                from "part" asked
+                join "part" p on p."customerId" = asked."customerId" and p."number" = asked."number"
+                join "lot" l on l."partId" = p."id"
+               where asked."id" = ${partId} and exists (select from "final_check" f where f."lotId" = l."id")
+                 ${
+                   recipeId === undefined
+                     ? Prisma.empty
+                     : sql`and exists (select from "recipe_revision" r where r."id" = l."recipeRevisionId" and r."recipeId" = ${recipeId})`
+                 }
+               order by l."id" desc limit ${last}) l`)
+  )[0] ?? { lots: 0, pieces: 0, reworked: 0 };
+
 /** Pieces rejected by dispositions, less those that were taken back: the final check adds it up again. */
 export const rejectedByDispositions = async (execute: SqlExecutor, lotId: number) =>
   (

@@ -6,6 +6,7 @@ import { dispose } from './dispose.ts';
 import { addEntry, close, reopen } from './entries.ts';
 import { open, readSheet } from './open.ts';
 import * as queries from './queries.ts';
+import { readReworkShare } from './rework-share.ts';
 import { view } from './view.ts';
 
 const beforeId = (cursor: string | undefined): number | null => {
@@ -40,6 +41,9 @@ export default function nonconformances(app: FastifyInstance): void {
   );
   registerRoute(app, contract.reopenNonconformance, ({ actor, params, body }) =>
     reopen(db, { actor, id: params.id, text: body.reason }),
+  );
+  registerRoute(app, contract.getReworkShare, ({ params, query }) =>
+    readReworkShare(db.execute, { partId: params.id, ...query }),
   );
   registerRoute(app, contract.listActionOwners, async () => ({
     people: await queries.readOwners(db.execute),
