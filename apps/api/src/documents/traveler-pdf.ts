@@ -42,6 +42,15 @@ export type PrintedTraveler = Pick<
   lotNumber: string;
   /** Why nobody works by it, where that is so. */
   ended: 'superseded' | 'cancelled' | null;
+  /** Its final checks; absent before the first, so that what was printed before them is still the same paper. */
+  finalChecks?: {
+    acceptedCount: number;
+    rejectedCount: number;
+    reworkCount: number;
+    reason: string;
+    checkedBy: string;
+    checkedAt: string;
+  }[];
   steps: (Pick<
     Traveler['steps'][number],
     | 'position'
@@ -121,7 +130,7 @@ export async function travelerPdf(paper: Asked): Promise<Buffer> {
   ]);
   steps(doc, traveler, reader);
   loadSheet(doc, traveler, reader);
-  closing(doc, traveler);
+  closing(doc, traveler, reader);
   return closeDocument(doc, sheet);
 }
 
@@ -320,16 +329,20 @@ function loadSheet(doc: Doc, traveler: PrintedTraveler, reader: Reader): void {
   });
 }
 
-function closing(doc: Doc, traveler: PrintedTraveler): void {
+function closing(doc: Doc, traveler: PrintedTraveler, reader: Reader): void {
   heading(doc, 'Final check');
-  facts(doc, [
-    ['Accepted', blank],
-    ['Rejected, why', blank],
-    ['To rework', blank],
-    ['Checked by', blank],
-    ['Date', blank],
-    ['Pieces of the lot', String(traveler.quantity)],
-  ]);
+  for (const check of traveler.finalChecks ?? [null])
+    facts(doc, [
+      ['Accepted', check === null ? blank : String(check.acceptedCount)],
+      [
+        'Rejected, why',
+        check === null ? blank : [check.rejectedCount, check.reason].filter(Boolean).join(', ') || '0',
+      ],
+      ['To rework', check === null ? blank : String(check.reworkCount)],
+      ['Checked by', check?.checkedBy ?? blank],
+      ['Date', check === null ? blank : instantText(check.checkedAt, reader.timeZone)],
+      ['Pieces of the lot', String(traveler.quantity)],
+    ]);
   write(
     doc,
     'Sign the current revision only. Scan the code at the top to check: a superseded traveler says so.',

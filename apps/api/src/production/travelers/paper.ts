@@ -27,6 +27,7 @@ export function printTraveler(
   return inTransaction(db, async (tx) => {
     const { shop, issuedById } = orNotFound(await queries.lockIssue(tx.execute, id), `traveler ${id}`);
     const traveler = orNotFound(await queries.readTraveler(tx.execute, id), `traveler ${id}`);
+    const finalChecks = await queries.readFinalChecks(tx.execute, id);
     const { number, revision, issuedBy, issuedAt } = traveler;
     const keep = async (printed: PrintedTraveler, by: { id: number; name: string; at: string }) => {
       const shows = { traveler: printed, shop, publicUrl };
@@ -53,7 +54,9 @@ export function printTraveler(
     if ((await readPaper(tx, { kind, recordId: id, issue: 1 })) === null)
       await keep(asIssued(traveler), { id: issuedById, name: issuedBy, at: issuedAt });
     const now = { id: actor.personId, name: actor.displayName, at: new Date().toISOString() };
-    return toFile(await keep(asItStands(traveler), now));
+    return toFile(
+      await keep({ ...asItStands(traveler), ...(finalChecks.length > 0 ? { finalChecks } : {}) }, now),
+    );
   });
 }
 

@@ -298,6 +298,20 @@ export async function readRoute(execute: SqlExecutor, recipeRevisionId: number) 
 }
 export type RouteStep = Omit<NewTravelerStep, 'tankId' | 'supplyId' | 'load' | 'carriedSignOffId'>;
 
+/** The final checks of what came off a traveler, oldest first. */
+export const readFinalChecks = (execute: SqlExecutor, travelerId: number) =>
+  execute<{
+    acceptedCount: number;
+    rejectedCount: number;
+    reworkCount: number;
+    reason: string;
+    checkedBy: string;
+    checkedAt: string;
+  }>(sql`
+    select f."acceptedCount", f."rejectedCount", f."reworkCount", f."reason", f."snapshot" ->> 'checkedBy' as "checkedBy",
+           ${instant(sql`f."checkedAt"`)} as "checkedAt"
+      from "final_check" f where f."travelerId" = ${travelerId} order by f."id"`);
+
 /** The shop that issued a traveler, as it was then where that was kept, and who issued it. The row is kept still for the transaction. */
 export async function lockIssue(execute: SqlExecutor, id: number) {
   const [row] = await execute<{
