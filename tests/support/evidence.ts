@@ -2,11 +2,10 @@ import type { Db } from '../../apps/api/src/db/client.ts';
 import { aimsOf } from '../../apps/api/src/colour/evidence/coverage.ts';
 import { readColourSteps } from '../../apps/api/src/colour/evidence/queries.ts';
 
-let series = 0;
+let made = 0;
 
-/** Two people who write and approve coupons, by rows. */
-async function couponPeople(db: Db) {
-  series += 1;
+/** Two people who write and approve a series of coupons, by rows. */
+async function couponPeople(db: Db, series: number) {
   const person = (role: string) =>
     db.prisma.person.create({
       data: { name: `${role}-${series}`, displayName: role, roles: ['lab'] },
@@ -22,7 +21,9 @@ export async function couponsFor(
 ): Promise<{ seriesId: number; code: string }> {
   const [step] = await readColourSteps(db.execute, [revisionId]);
   if (step === undefined) throw new Error('the revision has no colour step');
-  const { author, approver } = await couponPeople(db);
+  // Kept: two may be made at the same moment.
+  const series = (made += 1);
+  const { author, approver } = await couponPeople(db, series);
   const aim = (quantity: string, otherwise: number) =>
     aimsOf(step).find((one) => one.quantity === quantity)?.target ?? otherwise;
   const trial = (position: number) => ({

@@ -66,6 +66,9 @@ test('what is a signature is said in the contract of each', () => {
     '/coupon-series/:id/approve',
     '/lots/:id/final-check',
     '/lots/:id/first-article',
+    '/nonconformances/:id/close',
+    '/nonconformances/:id/dispositions',
+    '/nonconformances/:id/reopen',
     '/recipe-revisions/:id/approve',
     '/shipments/:id/certificates',
   ]);

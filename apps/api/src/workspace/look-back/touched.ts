@@ -1,0 +1,79 @@
+import type { LookBackKind } from '@huelot/contracts';
+import { Prisma, sql } from '../../db/client.ts';
+
+export interface Span {
+  from?: string | undefined;
+  to?: string | undefined;
+}
+
+const zone = sql`(select "timeZone" from "shop" where "id" = 1)`;
+const during = (column: Prisma.Sql, { from, to }: Span) => sql`
+  ${from === undefined ? Prisma.empty : sql`and ${column} >= (${from}::date)::timestamp at time zone ${zone}`}
+  ${to === undefined ? Prisma.empty : sql`and ${column} < ((${to}::date) + 1)::timestamp at time zone ${zone}`}`;
+
+const signed = (which: Prisma.Sql, span: Span) => sql`
+  select s."lotId", 'step' as "kind", s."id", concat(st."position", ' ', st."title") as "label", s."doneAt" as "at"
+    from "step_sign_off" s join "traveler_step" st on st."id" = s."stepId"
+   where ${which} ${during(sql`s."doneAt"`, span)}`;
+
+/** An analysis stands from its sample until the next sample of the bath that was not void: what was signed in between was signed upon it. */
+const signedUponAnalyses = (which: Prisma.Sql, span: Span) => sql`
+  select s."lotId", 'analysis' as "kind", a."id", a."number" as "label", a."sampledAt" as "at"
+    from "analysis" a
+    join "bath" b on b."id" = a."bathId"
+    cross join lateral (
+      select min(n."sampledAt") as "sampledAt" from "analysis" n
+       where n."bathId" = a."bathId" and n."sampledAt" > a."sampledAt" and n."voidedAt" is null) next
+    join "step_sign_off" s on s."tankId" = b."tankId" and s."bathId" = a."bathId" and s."doneAt" >= a."sampledAt"
+         and (next."sampledAt" is null or s."doneAt" < next."sampledAt")
+   where ${which} ${during(sql`s."doneAt"`, span)}`;
+
+/** What went into a bath stays in it until it is dumped. */
+const signedAfterAdditions = (chemicalLotId: number, span: Span) => sql`
+  select s."lotId", 'addition' as "kind", ad."id", ad."number" as "label", ad."finishedAt" as "at"
+    from "addition_line" li
+    join "addition" ad on ad."id" = li."additionId" and ad."finishedAt" is not null
+    join "bath" b on b."id" = ad."bathId"
+    join "step_sign_off" s on s."tankId" = b."tankId" and s."bathId" = ad."bathId" and s."doneAt" >= ad."finishedAt"
+   where li."chemicalLotId" = ${chemicalLotId} ${during(sql`s."doneAt"`, span)}`;
+
+/** Readings that were corrected or withdrawn since are among them: somebody went by them. */
+const coloursRead = (instrumentId: number, span: Span) => sql`
+  select r."lotId", 'colour-reading' as "kind", r."id", concat_ws(' ', 'colour', nullif(r."zone", '')) as "label", r."readAt" as "at"
+    from "colour_reading" r where r."instrumentId" = ${instrumentId} ${during(sql`r."readAt"`, span)}`;
+
+/** The lots that a record touched, a row for each tie: lot, what binds it, and when. */
+export const touchedBy: Record<LookBackKind, (id: number, span: Span) => Prisma.Sql> = {
+  bath: (id, span) =>
+    signed(sql`s."tankId" = (select "tankId" from "bath" where "id" = ${id}) and s."bathId" = ${id}`, span),
+  analysis: (id, span) => signedUponAnalyses(sql`a."id" = ${id}`, span),
+  instrument: (id, span) =>
+    sql`${signedUponAnalyses(sql`a."instrumentId" = ${id}`, span)} union all ${coloursRead(id, span)}`,
+  titrant: (id, span) =>
+    signedUponAnalyses(
+      sql`a."standardisationId" in (select "id" from "standardisation" where "titrantId" = ${id})`,
+      span,
+    ),
+  'chemical-lot': signedAfterAdditions,
+  supply: (id, span) => signed(sql`s."supplyId" = ${id}`, span),
+  rack: (id, span) => signed(sql`s."lotId" in (select "id" from "lot" where "rackId" = ${id})`, span),
+  person: (id, span) => signed(sql`s."personId" = ${id}`, span),
+  'recipe-revision': (id, span) => signed(sql`s."recipeRevisionId" = ${id}`, span),
+};
+
+/** How each kind is listed: key and name, the newest first. */
+export const namesOf: Record<LookBackKind, Prisma.Sql> = {
+  bath: sql`select b."id", concat_ws(' in ', b."number", t."code") as "label" from "bath" b join "tank" t on t."id" = b."tankId"`,
+  analysis: sql`select "id", "number" as "label" from "analysis"`,
+  instrument: sql`select "id", concat_ws(' ', "code", "name") as "label" from "instrument"`,
+  titrant: sql`select "id", "label" from "titrant_lot"`,
+  'chemical-lot': sql`
+    select cl."id", concat_ws(' lot ', c."name", cl."supplierLot") as "label"
+      from "chemical_lot" cl join "chemical" c on c."id" = cl."chemicalId"`,
+  supply: sql`select "id", concat_ws(' ', "code", "name") as "label" from "power_supply"`,
+  rack: sql`select "id", concat_ws(' ', "code", "name") as "label" from "rack"`,
+  person: sql`select "id", "displayName" as "label" from "person"`,
+  'recipe-revision': sql`
+    select rr."id", concat(r."number", ' ', r."name", ' rev ', rr."revision") as "label"
+      from "recipe_revision" rr join "recipe" r on r."id" = rr."recipeId" where rr."status" <> 'draft'`,
+};
