@@ -19,12 +19,23 @@ let bathId: number;
 const instrument = (code: string) =>
   db.prisma.instrument.create({ data: { code, name: 'pH meter', kind: 'ph-meter' } });
 /** An analysis whose sample is taken now. */
-const analysed = async (extra: object = {}) => {
+const analysed = async (extra: object = {}, component = 'KOH') => {
   const now = new Date();
   return db.prisma.analysis.create({
     data: {
       ...{ number: `A-LB${(number += 1)}`, bathId, methodId, sampledAt: now, analysedAt: now },
       ...{ analystId: shop.authorId, why: 'schedule', readings: {}, calcVersion: 'test', ...extra },
+      results: {
+        create: {
+          bathId,
+          sampledAt: now,
+          component,
+          name: component,
+          value: 1,
+          unit: 'gramsPerLitre',
+          state: 'in-range',
+        },
+      },
     },
   });
 };
@@ -80,6 +91,8 @@ beforeAll(async () => {
   before = await analysed({ instrumentId: meter.id });
   // One that is void judged nothing: what stood before it went on standing.
   await analysed({ voidedAt: new Date(), voidedById: shop.authorId, voidReason: 'wrong tank' });
+  // Nor did one of another component end it.
+  await analysed({}, 'K2CO3');
   await signAll(first);
   between = await analysed();
   [drum, unopened] = await drums();

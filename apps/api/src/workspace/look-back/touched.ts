@@ -16,14 +16,19 @@ const signed = (which: Prisma.Sql, span: Span) => sql`
     from "step_sign_off" s join "traveler_step" st on st."id" = s."stepId"
    where ${which} ${during(sql`s."doneAt"`, span)}`;
 
-/** An analysis stands from its sample until the next sample of the bath that was not void: what was signed in between was signed upon it. */
+/**
+ * A result stands from its sample until the next of its component in the bath that was not void: what was signed in between was
+ * signed upon it. An analysis of another component ends nothing.
+ */
 const signedUponAnalyses = (which: Prisma.Sql, span: Span) => sql`
   select s."lotId", 'analysis' as "kind", a."id", a."number" as "label", a."sampledAt" as "at"
     from "analysis" a
     join "bath" b on b."id" = a."bathId"
+    join "analysis_result" r on r."analysisId" = a."id"
     cross join lateral (
-      select min(n."sampledAt") as "sampledAt" from "analysis" n
-       where n."bathId" = a."bathId" and n."sampledAt" > a."sampledAt" and n."voidedAt" is null) next
+      select min(n."sampledAt") as "sampledAt"
+        from "analysis_result" n join "analysis" na on na."id" = n."analysisId" and na."voidedAt" is null
+       where n."bathId" = a."bathId" and n."component" = r."component" and n."sampledAt" > a."sampledAt") next
     join "step_sign_off" s on s."tankId" = b."tankId" and s."bathId" = a."bathId" and s."doneAt" >= a."sampledAt"
          and (next."sampledAt" is null or s."doneAt" < next."sampledAt")
    where ${which} ${during(sql`s."doneAt"`, span)}`;
