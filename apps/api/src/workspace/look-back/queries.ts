@@ -2,7 +2,7 @@ import type { LookBackKind, lookBack, TouchedLot } from '@huelot/contracts';
 import type { z } from 'zod';
 import { Prisma, sql, type SqlExecutor } from '../../db/client.ts';
 import { partName } from '../../db/snapshots.ts';
-import { namesOf, touchedBy, type Span } from './touched.ts';
+import { namesOf, touchedBy, type Span } from './touched-queries.ts';
 
 interface Subject {
   kind: LookBackKind;
