@@ -1,13 +1,5 @@
 import { afterEach, beforeEach, expect, inject, test } from 'vitest';
 import pg from 'pg';
-import { migrate } from '../../apps/api/src/db/migrate.ts';
-import {
-  grantToService,
-  makeRoles,
-  ownerRole,
-  readPowers,
-  serviceRole,
-} from '../../apps/api/src/db/roles.ts';
 import { prepareDatabase } from '../../apps/api/src/db/prepare.ts';
 import { cloneDatabase } from '../support/database.ts';
 import { query, urlOf } from '../support/database-server.ts';
@@ -74,33 +66,5 @@ test('the role of the service finds its tables migrated, and says what to do whe
     ]);
   } finally {
     await query(inject('databaseServer'), `drop database ${name} with (force)`);
-  }
-});
-
-test('one script makes both roles on a server of the shop and hands them a database that is in use', async () => {
-  // The roles belong to the whole server: the running role of this test run makes room for a while.
-  const server = inject('databaseServer');
-  await service.end();
-  const kept = `${serviceRole}_kept`;
-  await query(server, `alter role ${serviceRole} rename to ${kept}`);
-  try {
-    const { ownerUrl, serviceUrl } = await makeRoles(database.url);
-    expect(await readPowers(serviceUrl)).toEqual({ isSuperuser: false, ownsTables: false });
-    expect(await readPowers(ownerUrl)).toEqual({ isSuperuser: false, ownsTables: true });
-    expect(await migrate(ownerUrl)).toEqual([]);
-    await grantToService(ownerUrl, serviceRole);
-    await expect(query(serviceUrl, `delete from "audit_entry"`)).rejects.toMatchObject({ code: '42501' });
-    expect(await query(serviceUrl, `select "personName" from "audit_entry"`)).toEqual([
-      { personName: 'Ann' },
-    ]);
-    await expect(makeRoles(database.url)).rejects.toThrow(/is there already/);
-  } finally {
-    for (const role of [ownerRole, serviceRole])
-      for (const statement of [`reassign owned by ${role} to huelot`, `drop owned by ${role} cascade`])
-        await query(database.url, statement).catch(() => undefined);
-    for (const role of [ownerRole, serviceRole]) await query(server, `drop role if exists ${role}`);
-    await query(server, `alter role ${kept} rename to ${serviceRole}`);
-    service = new pg.Client({ connectionString: database.url });
-    await service.connect();
   }
 });
