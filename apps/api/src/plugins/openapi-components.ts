@@ -9,7 +9,7 @@ const wings: Record<Wing, string> = {
   sales: 'Quotations and orders',
   production: 'Lots, travelers and sign-off at the tank',
   quality: 'Final inspection and shipment',
-  billing: 'Delivery notes, returns, invoices, payments and what work cost',
+  billing: 'Delivery notes, labels and returns',
   workspace: 'Today, search, trace, imports and getting started',
 };
 export const tags = Object.entries(wings).map(([name, description]) => ({ name, description }));
