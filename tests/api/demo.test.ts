@@ -1,7 +1,10 @@
+import { driftChart, ruleViolations } from '@huelot/calc';
 import type {
   AuditEntry,
+  BathChart,
   BathColour,
   BathSetup,
+  BathWork,
   CalibrationDrift,
   CalibrationItem,
   Chemical,
@@ -265,6 +268,70 @@ describe('every record of the invented shop', () => {
     await readList('/instruments');
     await readList('/titrants');
     await read('/baths');
+  });
+
+  test('the area that went through a tank between its results is what was signed for', async () => {
+    const { tankId, id: bathId } = await demo.db.prisma.bath.findFirstOrThrow({
+      where: { contents: 'sulfuric-anodize', dumpedAt: null },
+    });
+    const { points } = await read<BathChart>(`/tanks/${tankId}/bath-chart?component=H2SO4`);
+    const work = await read<BathWork>(`/tanks/${tankId}/bath-work?component=H2SO4`);
+    expect(work.analysisId).toEqual(points.analysisId);
+    const signed = await demo.db.prisma.stepSignOff.findMany({
+      where: { bathId },
+      include: { step: true },
+    });
+    const through = (fromMs: number, toMs: number) =>
+      signed
+        .filter(({ doneAt }) => doneAt.getTime() > fromMs && doneAt.getTime() <= toMs)
+        .reduce(
+          (sum, { step }) => sum + Number((step.load as { loadAreaMm2?: number }).loadAreaMm2 ?? 0) / 1e6,
+          0,
+        );
+    const expected = points.atMs.map((at, place) =>
+      place === 0 ? 0 : through(points.atMs[place - 1] ?? at, at),
+    );
+    expect(work.areaM2.map((area) => area.toFixed(6))).toEqual(expected.map((area) => area.toFixed(6)));
+    expect(Math.max(...work.areaM2)).toBeGreaterThan(5);
+  });
+
+  test('its charts are quiet: hardly a result lies where drift, work and additions do not explain it', async () => {
+    let results = 0;
+    let flagged = 0;
+    for (const { tankId } of await demo.db.prisma.bath.findMany({ where: { dumpedAt: null } })) {
+      const { components } = await read<BathChart>(`/tanks/${tankId}/bath-chart?component=KOH`);
+      for (const { key, points: count } of components) {
+        if (count < 7) continue;
+        const { points, events } = await read<BathChart>(`/tanks/${tankId}/bath-chart?component=${key}`);
+        // What never differs, as a salt that is not there, has no scatter to be judged by.
+        if (new Set(points.value).size < 3) continue;
+        const { areaM2 } = await read<BathWork>(`/tanks/${tankId}/bath-work?component=${key}`);
+        const changed = (from: number, to: number) => events.some(({ atMs }) => atMs > from && atMs <= to);
+        const chart = driftChart({
+          samples: points.value.map((value, place) => ({
+            day: (points.atMs[place] ?? NaN) / 86_400_000,
+            value,
+            workM2: areaM2[place] ?? NaN,
+          })),
+          restarts: points.atMs.flatMap((at, place) =>
+            place > 0 &&
+            (changed(points.atMs[place - 1] ?? at, at) || points.fill[place] !== points.fill[place - 1])
+              ? [place]
+              : [],
+          ),
+          baseline: { from: 0, to: Math.min(24, points.value.length - 1) },
+        });
+        const residuals = chart.points.flatMap((point) => (point === null ? [] : [point.residual]));
+        results += residuals.length;
+        flagged += new Set(
+          ruleViolations({ values: residuals, centre: 0, sigma: 1, rules: ['N1', 'N2', 'N5', 'N6'] }).map(
+            ({ place }) => place,
+          ),
+        ).size;
+      }
+    }
+    expect(results).toBeGreaterThan(150);
+    expect(flagged / results).toBeLessThan(0.03);
   });
 
   test('each person and each revision of the rates', async () => {

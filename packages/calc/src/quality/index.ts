@@ -4,6 +4,7 @@ export { CHART_RULES, type ChartRuleName, NELSON_RULES, WESTERN_ELECTRIC_RULES }
 export { type ControlChartFactors, controlChartFactors } from './control-chart-factors.ts';
 export { type CusumChart, cusumChart } from './cusum-chart.ts';
 export { INSPECTION_LEVELS, type InspectionLevel } from './data/code-letters.ts';
+export { type DriftChart, driftChart, type ExpectedResult, type DriftSample } from './drift-chart.ts';
 export { type EwmaChart, ewmaChart } from './ewma-chart.ts';
 export { type IndividualsChart, individualsChart } from './individuals-chart.ts';
 export { type Conformity, type JudgedConformity, judgeConformity } from './judge-conformity.ts';

@@ -74,6 +74,26 @@ export const exportBathChart = defineQuery({
   query,
   reply: Csv,
 });
+/** What went through a tank between one result of a component and the next; what a drift is explained by. */
+export const BathWork = z
+  .object({
+    analysisId: z.array(Id),
+    /** Area since the result before in the same fill, in square metres; 0 for the first of a fill. */
+    areaM2: z.array(z.number().min(0)),
+  })
+  .meta({ id: 'BathWork' });
+export type BathWork = z.output<typeof BathWork>;
+
+export const getBathWork = defineQuery({
+  name: 'getBathWork',
+  tags: ['lab'],
+  path: '/tanks/:id/bath-work',
+  access: 'lab.read',
+  summary: 'Area that went through a tank between one result of a component and the next',
+  params: { id: PathId },
+  query,
+  reply: BathWork,
+});
 export const setChartBaseline = defineCommand({
   name: 'setChartBaseline',
   tags: ['lab'],

@@ -1,10 +1,10 @@
-import type { BathChart, getBathChart, setChartBaseline } from '@huelot/contracts';
+import type { BathChart, BathWork, getBathChart, setChartBaseline } from '@huelot/contracts';
 import type { z } from 'zod';
 import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Queryable } from '../../db/client.ts';
 import { orNotFound } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
-import { readSetupsOf } from '../baths/index.ts';
+import { readSetupsOf, readUse } from '../baths/index.ts';
 import { readTank } from '../../catalog/equipment/index.ts';
 import * as queries from './queries.ts';
 
@@ -50,6 +50,25 @@ const toBaseline = (row: NonNullable<Awaited<ReturnType<typeof queries.readBasel
   to: row.to.toISOString(),
   setAt: row.setAt.toISOString(),
 });
+
+/** The area that went through between one point of the chart and the next of the same fill. */
+export async function viewWork(
+  db: Queryable,
+  { tankId, query }: { tankId: number; query: Query },
+): Promise<BathWork> {
+  orNotFound(await readTank(db, tankId), `tank ${tankId}`);
+  const { analysisId, atMs, bathId } = await queries.readPoints(db.execute, { tankId, ...query });
+  const startsFill = (index: number) => index === 0 || bathId[index] !== bathId[index - 1];
+  const sampledAt = atMs.map((ms) => new Date(ms));
+  const uses = await readUse(
+    db.execute,
+    bathId.map((id, index) => {
+      const until = sampledAt[index] ?? new Date(0);
+      return { bathId: id, since: (startsFill(index) ? until : sampledAt[index - 1]) ?? until, until };
+    }),
+  );
+  return { analysisId, areaM2: uses.map(({ areaM2 }) => areaM2) };
+}
 
 /** Chooses the stretch that control limits are reckoned from; the choices before it stay on record. */
 export async function chooseBaseline(

@@ -3,7 +3,7 @@ import type { FastifyInstance } from 'fastify';
 import { csvFile } from '../../http/csv.ts';
 import { registerRoute } from '../../http/route.ts';
 import { chartFile } from './chart-file.ts';
-import { chooseBaseline, viewChart } from './chart.ts';
+import { chooseBaseline, viewChart, viewWork } from './chart.ts';
 import { readTimeZone } from './queries.ts';
 
 export default function controlCharts(app: FastifyInstance): void {
@@ -11,6 +11,7 @@ export default function controlCharts(app: FastifyInstance): void {
   registerRoute(app, contract.getBathChart, ({ params, query }) =>
     viewChart(db, { tankId: params.id, query }),
   );
+  registerRoute(app, contract.getBathWork, ({ params, query }) => viewWork(db, { tankId: params.id, query }));
   registerRoute(app, contract.exportBathChart, async ({ params, query, reply }) => {
     const chart = await viewChart(db, { tankId: params.id, query });
     return csvFile(reply, {

@@ -1,7 +1,7 @@
 import type { Lab } from '../../colour/colour-types.ts';
 import { ciede2000 } from '../../colour/delta-e.ts';
 import { colourPathOf } from '../colour-path.ts';
-import { goldenSection } from './golden-section.ts';
+import { goldenSection } from '../../numeric/golden-section.ts';
 import { type FilmGrowth, modelOfGrowth, thicknessOf } from './growth.ts';
 
 /** Colours against voltage over the range that a growth law covers. */

@@ -1,6 +1,6 @@
 import { ciede2000 } from '../../colour/delta-e.ts';
 import { type LeastSquares, leastSquares } from '../../numeric/least-squares.ts';
-import { goldenSection } from './golden-section.ts';
+import { goldenSection } from '../../numeric/golden-section.ts';
 import {
   isMonotonic,
   type CalibrationSeries,

@@ -27,11 +27,14 @@ const text = (value: number) => `${value * 100} wt%`;
 const when = (ms: number) => `minute ${ms}`;
 
 it('says what a point is and which rule it breaks', () => {
-  const words = { chart, place: 1, text, when };
+  const words = { chart, place: 1, expected: null, text, when };
   expect(pointInWords({ ...words, signals: [signal] })).toBe(
     'Result 2 of 2: 48 wt%, minute 20, fill B-00007; Nelson test 5: 2 of 3 points beyond 2 sigma on the same side.',
   );
   expect(pointInWords({ ...words, signals: [] })).toMatch(/no rule broken\.$/);
+  expect(pointInWords({ ...words, expected: 0.5, signals: [] })).toContain(
+    '48 wt% (expected 50 wt%), minute 20',
+  );
 });
 
 it('says from where on a pattern counts', () =>

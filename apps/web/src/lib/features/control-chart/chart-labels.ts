@@ -5,6 +5,8 @@ interface Point {
   chart: BathChart;
   place: number;
   signals: readonly Signal[];
+  /** What drift led to expect of it; null where nothing did. */
+  expected: number | null;
   text: (value: number) => string;
   when: (atMs: number) => string;
 }
@@ -40,14 +42,15 @@ export function patternWords(signal: Signal, when: Point['when'], atMs: readonly
 }
 
 /** One sentence for whoever walks the points by keys. */
-export function pointInWords({ chart, place, signals, text, when }: Point): string {
+export function pointInWords({ chart, place, signals, expected, text, when }: Point): string {
   const { atMs, value, fill } = chart.points;
   const fillNumber = chart.fills[fill[place] ?? -1]?.number ?? '';
   const standing =
     signals.length === 0
       ? 'no rule broken'
       : signals.map((signal) => `${ruleName(signal)}: ${signal.meaning}`).join('; ');
-  return `Result ${place + 1} of ${atMs.length}: ${text(value[place] ?? 0)}, ${when(atMs[place] ?? 0)}, fill ${fillNumber}; ${standing}.`;
+  const beside = expected === null ? '' : ` (expected ${text(expected)})`;
+  return `Result ${place + 1} of ${atMs.length}: ${text(value[place] ?? 0)}${beside}, ${when(atMs[place] ?? 0)}, fill ${fillNumber}; ${standing}.`;
 }
 
 export type EventKind = BathChart['events'][number]['kind'];

@@ -1,4 +1,4 @@
-import type { BathChart, BathPage } from '@huelot/contracts';
+import type { BathChart, BathPage, BathWork } from '@huelot/contracts';
 import { bisectLeft } from 'd3-array';
 import { session } from '$lib/session.svelte.ts';
 import { format } from '$lib/format/format.ts';
@@ -19,6 +19,8 @@ import {
   indexRangeBetween,
 } from './control.ts';
 import { changesStrength, pointInWords } from './chart-labels.ts';
+import { driftControlChart, driftOf } from './drift-judgement.ts';
+import { driftPanel } from './drift-panel.ts';
 import { type DriftForecast, type ForecastFrom, limitForecast } from './drift-forecast.ts';
 import { shopClocks, isoOf, moved, scaled, showing, type View, within } from './time-axis.ts';
 
@@ -28,28 +30,32 @@ const FIRST_VIEW = 60;
 const AHEAD_SHARE = 0.08;
 const MAX_AHEAD_SHARE = 0.8;
 
+export type Comparison = 'drift' | 'between-additions' | 'across-additions';
+interface Data {
+  chart: BathChart;
+  page: BathPage;
+  work: BathWork;
+}
+
 /** What one person looks at: a component's results, drawn and judged as chosen. */
 export class ChartState {
   kind = $state<ChartKind>('individuals');
   rules = $state<RuleSet>('nelson');
   forecastFrom = $state<ForecastFrom>('addition');
-  /** Whether results are compared across what was done to the bath on purpose. */
-  across = $state<'nothing' | 'additions'>('nothing');
+  /** With what a result is compared: what drift leads to expect, or the centre, across additions or between them. */
+  compared = $state<Comparison>('drift');
   /** A baseline that is not saved yet. */
   proposed = $state.raw<IndexRange | null>(null);
   chosen = $state<number | null>(null);
   dragMode = $state<'zoom' | 'baseline'>('zoom');
   #view = $state.raw<View | null>(null);
-  readonly #data: () => { chart: BathChart; page: BathPage };
+  readonly #data: () => Data;
 
-  constructor(data: () => { chart: BathChart; page: BathPage }) {
+  constructor(data: () => Data) {
     this.#data = data;
     const { chart, page } = data();
     // What grows in a bath is not changed by what is added to keep its strength.
-    if (page.setup?.impurity?.component === chart.component) {
-      this.forecastFrom = 'fill';
-      this.across = 'additions';
-    }
+    if (page.setup?.impurity?.component === chart.component) this.forecastFrom = 'fill';
   }
 
   readonly chart = $derived.by(() => this.#data().chart);
@@ -72,7 +78,7 @@ export class ChartState {
     values: this.chart.points.value,
     run: runsBetween({
       ...this.chart.points,
-      changesAtMs: this.across === 'additions' ? [] : this.#changesAtMs,
+      changesAtMs: this.compared === 'across-additions' ? [] : this.#changesAtMs,
     }),
   }));
   readonly clocks = $derived.by(() =>
@@ -87,22 +93,39 @@ export class ChartState {
   readonly baseline = $derived.by(
     () => this.proposed ?? this.saved ?? provisionalBaseline(this.chart.points.fill),
   );
-  readonly limits = $derived.by(() =>
-    this.baseline
-      ? controlLimits(this.series, this.baseline)
-      : { fault: 'Limits need two results in one bath; until then results are shown without limits.' },
-  );
-  readonly control = $derived.by(() =>
-    'limits' in this.limits
-      ? controlChart(this.series, { limits: this.limits.limits, kind: this.kind, rules: this.rules })
-      : null,
-  );
+  /** What the drift of the bath leads to expect; null when results are compared with a centre. */
+  readonly #drift = $derived.by(() => {
+    if (this.compared !== 'drift' || this.baseline === null) return null;
+    const { chart, series, baseline } = this;
+    return driftOf({ points: chart.points, work: this.#data().work, run: series.run, baseline });
+  });
+  readonly drift = $derived.by(() => (this.#drift !== null && 'points' in this.#drift ? this.#drift : null));
+  readonly #limits = $derived.by(() => {
+    if (this.baseline === null)
+      return { fault: 'Limits need two results in one bath; until then results are shown without limits.' };
+    return this.#drift ?? controlLimits(this.series, this.baseline);
+  });
+  /** Why nothing is judged; null when something is. */
+  readonly fault = $derived.by(() => ('fault' in this.#limits ? this.#limits.fault : null));
+  /** The limits about a centre; null where there are none, or where each result has its own. */
+  readonly limits = $derived.by(() => ('limits' in this.#limits ? this.#limits.limits : null));
+  readonly control = $derived.by(() => {
+    const { kind, rules, drift, limits } = this;
+    if (drift) return driftControlChart(drift, { fills: this.chart.points.fill, kind, rules });
+    return limits && controlChart(this.series, { limits, kind, rules });
+  });
   readonly signals = $derived.by(() => this.control?.signals ?? noSignals);
-  readonly panel = $derived.by(() =>
-    mainPanel({ series: this.series, chart: this.control, kind: this.kind, setup: this.chart.setup }),
-  );
+  readonly panel = $derived.by(() => {
+    const { series, control: chart, kind, drift } = this;
+    const { setup } = this.chart;
+    return drift && chart
+      ? driftPanel({ values: series.values, drift, chart, kind, setup })
+      : mainPanel({ series, chart, kind, setup });
+  });
   readonly ranges = $derived.by(() =>
-    this.kind === 'individuals' ? rangePanel(movingRanges(this.series), this.control?.limits ?? null) : null,
+    this.kind === 'individuals' && this.drift === null
+      ? rangePanel(movingRanges(this.series), this.control?.limits ?? null)
+      : null,
   );
 
   readonly events = $derived.by(() => {
@@ -197,10 +220,17 @@ export class ChartState {
           chart: this.chart,
           place: this.chosen,
           signals: this.signals.get(this.chosen) ?? [],
+          expected: this.drift?.points[this.chosen]?.expected ?? null,
           text: this.scale.text,
           when: this.when,
         }),
   );
+
+  /** Area that went through between the result before and this one. */
+  workBefore(place: number): number {
+    const { analysisId, areaM2 } = this.#data().work;
+    return areaM2[analysisId.indexOf(this.chart.points.analysisId[place] ?? NaN)] ?? 0;
+  }
 
   readonly when = (atMs: number): string => format.dateTime(isoOf(atMs));
 

@@ -45,7 +45,7 @@ export function componentScale({
 export interface Series {
   key: string;
   y: readonly (number | null)[];
-  style: 'line' | 'faint' | 'average' | 'limit' | 'range';
+  style: 'line' | 'faint' | 'average' | 'expected' | 'limit' | 'range';
 }
 
 export interface ReferenceLine {
