@@ -99,6 +99,7 @@ test('the chart is walked by keys, zoomed by a drag, given a baseline and taken 
     /1\.80.wt%.*Nelson test 1: one point beyond 3 sigma/,
   );
   await lena.getByText('J. Quality Technology 16, 1984, 237, test 1').first().waitFor();
+  await lena.getByText(/^Expected .* standard deviations\s+above/).waitFor();
 
   // A drag across a quarter of the chart leaves fewer results in view; "All" brings them back.
   const points = chart.locator('circle.line');
@@ -139,6 +140,9 @@ test('the chart is walked by keys, zoomed by a drag, given a baseline and taken 
   expect(lines[0]?.split(',')[2]).toBe('water in the oil (wt%)');
   expect(Number(lines[ODD_ONE + 1]?.split(',')[2])).toBe(1.8);
 
+  // About a centre there is one pair of limits for all results, and the picture names it.
+  await lena.getByLabel('Compared with').selectOption('between-additions');
+  await lena.getByText('upper control limit').first().waitFor();
   await lena.getByRole('button', { name: 'Save picture' }).click();
   const [download] = await Promise.all([
     lena.waitForEvent('download'),
