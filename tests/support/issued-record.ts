@@ -59,6 +59,45 @@ async function openNonconformance(
   });
 }
 
+/** An impact assessment of a lot, judged, told and closed, and an offer that was dismissed. */
+async function assessImpact(
+  { db, shop }: Awaited<ReturnType<typeof mainLine>>,
+  lotId: number,
+): Promise<void> {
+  const { authorId } = shop;
+  const { id: assessmentId } = await db.prisma.impactAssessment.create({
+    data: {
+      ...{ number: 'IA-1', reason: 'thermometer read low', dueOn: new Date('2026-03-09') },
+      ...{ ownerId: authorId, openedById: authorId },
+    },
+  });
+  await db.prisma.assessmentLot.create({
+    data: { assessmentId, lotId, facts: { number: 'L-1' }, why: 'in the same rack', addedById: authorId },
+  });
+  await db.prisma.assessmentEntry.create({
+    data: {
+      ...{ assessmentId, kind: 'judgement', lotId, affected: true },
+      ...{ text: 'two shades off', byId: authorId },
+    },
+  });
+  await db.prisma.assessmentLetter.create({
+    data: {
+      ...{ number: 'CL-1', assessmentId, customerId: shop.customerId, facts: {}, found: 'too cold' },
+      ...{ asked: 'send them back', jobTitle: 'quality', signedById: authorId },
+    },
+  });
+  await db.prisma.assessmentEntry.create({
+    data: { assessmentId, kind: 'closed', text: 'told', byId: authorId },
+  });
+  await db.prisma.impactAssessment.update({ where: { id: assessmentId }, data: { state: 'closed' } });
+  await db.prisma.assessmentDismissal.create({
+    data: {
+      ...{ causeKind: 'bath-stop', causeId: 1, title: 'a bath was stopped', reason: 'nothing hung in it' },
+      dismissedById: authorId,
+    },
+  });
+}
+
 /** An immersion test that was started, looked at, corrected, interrupted and ended: its key. */
 async function exposeSpecimen({ db, shop }: Awaited<ReturnType<typeof mainLine>>): Promise<number> {
   const { authorId } = shop;
@@ -227,6 +266,7 @@ export async function issuedRecord() {
     },
   });
   await openNonconformance(line, first.id);
+  await assessImpact(line, first.id);
   const traveler = await line.opened(second.id);
   await ok(
     post(

@@ -14,6 +14,8 @@ export type NumberedKind =
   | 'certificate'
   | 'delivery-note'
   | 'nonconformance'
+  | 'impact-assessment'
+  | 'customer-letter'
   | 'analysis'
   | 'addition'
   | 'trial-run'

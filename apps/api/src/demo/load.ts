@@ -1,5 +1,6 @@
 import { sql, type Db } from '../db/client.ts';
 import { addExchangeRate } from '../catalog/rates/index.ts';
+import { seedAssessments } from './assessments.ts';
 import { createTimeline, withoutTriggers, type Timeline } from './backdate.ts';
 import { seedCertificates } from './certificates.ts';
 import { seededRandom } from './chance.ts';
@@ -74,6 +75,8 @@ export async function loadDemo(
   log('certificates of what was shipped');
   await seedCertificates(db, actors, publicUrl);
   await seedDeliveries(db, actors);
+  log('impact assessments');
+  await seedAssessments(db, actors);
   return { people };
 }
 

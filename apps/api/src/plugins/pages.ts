@@ -5,6 +5,7 @@
 export const pageStarts: ReadonlySet<string> = new Set([
   '',
   'account',
+  'assessments',
   'audit',
   'calibrations',
   'certificates',

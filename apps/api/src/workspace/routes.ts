@@ -1,9 +1,8 @@
 import trace from './trace/routes.ts';
-import lookBack from './look-back/routes.ts';
 import today from './today/routes.ts';
 import globalSearch from './global-search/routes.ts';
 import gettingStarted from './getting-started/routes.ts';
 import imports from './imports/routes.ts';
 
 /** The rooms of this wing, as the app registers them. */
-export const workspace = [trace, lookBack, today, globalSearch, gettingStarted, imports];
+export const workspace = [trace, today, globalSearch, gettingStarted, imports];

@@ -56,6 +56,8 @@ export const NumberedKind = z.enum([
   'certificate',
   'delivery-note',
   'nonconformance',
+  'impact-assessment',
+  'customer-letter',
   'analysis',
   'addition',
   'trial-run',

@@ -26,6 +26,7 @@ export const RecordKind = z.enum([
   'certificate',
   'delivery-note',
   'nonconformance',
+  'impact-assessment',
   'chemical',
   'chemical-lot',
   'method',

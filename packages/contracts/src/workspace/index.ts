@@ -1,7 +1,6 @@
 export * from './getting-started.ts';
 export * from './import-fields.ts';
 export * from './imports.ts';
-export * from './look-back.ts';
 export * from './named-colour.ts';
 export * from './pages.ts';
 export * from './search.ts';

@@ -5,6 +5,11 @@ import { Id } from '../kernel/scalars.ts';
 export const PageKind = z.enum([
   'addition',
   'analysis',
+  'assessment',
+  'stopToAssess',
+  'analysisToAssess',
+  'colourToAssess',
+  'stepToAssess',
   'bath',
   'calibration',
   'certificate',

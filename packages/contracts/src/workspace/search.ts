@@ -24,6 +24,8 @@ export const FoundRecord = z.object({
     'certificate',
     'deliveryNote',
     'nonconformance',
+    'assessment',
+    'customerLetter',
     'analysis',
     'addition',
     'chemical',

@@ -28,6 +28,7 @@ export const TraceEvent = z.object({
     'shipped',
     'certified',
     'nonconformance',
+    'assessment',
     'cancelled',
   ]),
   title: z.string(),

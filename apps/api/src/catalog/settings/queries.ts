@@ -35,7 +35,7 @@ export interface SeriesRow {
 export const readSeries = (execute: SqlExecutor) =>
   execute<SeriesRow>(sql`
     select "kind", "prefix", "digits", "next" from "number_series"
-     order by array_position(array['customer', 'recipe', 'quotation', 'order', 'lot', 'traveler', 'shipment', 'certificate', 'delivery-note', 'nonconformance', 'bath', 'analysis', 'addition'], "kind")`);
+     order by array_position(array['customer', 'recipe', 'quotation', 'order', 'lot', 'traveler', 'shipment', 'certificate', 'delivery-note', 'nonconformance', 'impact-assessment', 'customer-letter', 'bath', 'analysis', 'addition'], "kind")`);
 /** The series of one kind; no number of it is given until this transaction ends. */
 export const lockSeries = (execute: SqlExecutor, kind: NumberedKind) =>
   execute<SeriesRow>(

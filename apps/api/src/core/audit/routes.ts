@@ -40,6 +40,7 @@ const readers: Record<RecordKind, Exclude<Access, 'anyone'>> = {
   certificate: 'orders.read',
   'delivery-note': 'orders.read',
   nonconformance: 'lots.read',
+  'impact-assessment': 'trace.read',
   chemical: 'lab.read',
   'chemical-lot': 'lab.read',
   method: 'lab.read',

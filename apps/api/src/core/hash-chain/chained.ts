@@ -73,6 +73,7 @@ const standardCode = `(select s."code" from "colour_standard" s where s."id" = t
 const lotNumber = `(select l."number" from "lot" l where l."id" = t."lotId")`;
 const noteNumber = `(select n."number" from "delivery_note" n where n."id" = t."noteId")`;
 const nonconformanceNumber = `(select n."number" from "nonconformance" n where n."id" = t."nonconformanceId")`;
+const assessmentNumber = `(select a."number" from "impact_assessment" a where a."id" = t."assessmentId")`;
 const exposureNumber = `(select e."number" from "exposure_test" e where e."id" = t."testId")`;
 const bathNumber = `(select b."number" from "bath" b where b."id" = t."bathId")`;
 
@@ -219,6 +220,15 @@ export const chained: readonly Chained[] = [
   always('nonconformance', 'nonconformance', { except: ['state'], label: numbered }),
   always('nonconformance_disposition', 'disposition of a nonconformance', { label: nonconformanceNumber }),
   always('nonconformance_entry', 'entry of a nonconformance', { label: nonconformanceNumber }),
+  always('impact_assessment', 'impact assessment', {
+    except: ['ownerId', 'dueOn', 'state'],
+    later: ['owner'],
+    label: numbered,
+  }),
+  always('assessment_lot', 'lot under assessment', { label: assessmentNumber }),
+  always('assessment_letter', 'letter to a customer', { label: numbered }),
+  always('assessment_entry', 'entry of an impact assessment', { label: assessmentNumber }),
+  always('assessment_dismissal', 'offer that needs no assessment', { label: `t."title"` }),
   // Its bytes are compared with the SHA-256 in the row.
   always('issued_paper', 'issued paper', { except: ['bytes'], label: `t."title"` }),
 

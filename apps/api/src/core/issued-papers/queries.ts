@@ -1,8 +1,8 @@
 import { sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
 
-/** The record that a paper is of: `recordId` is that of the quotation revision, of the traveler, the certificate or the delivery note. */
+/** The record that a paper is of: `recordId` is that of the quotation revision, of the traveler, the certificate, the delivery note or the letter. */
 export interface PaperOf {
-  kind: 'quotation' | 'traveler' | 'certificate' | 'delivery-note';
+  kind: 'quotation' | 'traveler' | 'certificate' | 'delivery-note' | 'customer-letter';
   recordId: number;
 }
 

@@ -64,6 +64,8 @@ test('what is a signature is said in the contract of each', () => {
     '/colour-standard-revisions/:id/approve',
     '/colour-standard-revisions/:id/confirm',
     '/coupon-series/:id/approve',
+    '/impact-assessments/:id/close',
+    '/impact-assessments/:id/letters',
     '/lots/:id/final-check',
     '/lots/:id/first-article',
     '/nonconformances/:id/close',

@@ -18,7 +18,7 @@ export const readWhole = async (db: Tx, id: number): Promise<Lot> =>
 
 /** Puts a lot on hold: no step is signed and nothing is shipped until it is released. */
 export function placeLotHold(
-  db: Db,
+  db: Db | Tx,
   { actor, id, input }: { actor: Actor; id: number; input: Body<typeof placeHold> },
 ): Promise<Lot> {
   return inTransaction(db, async (tx) => {

@@ -1,3 +1,4 @@
+export { correctReadings as correctSignedReading } from './correct.ts';
 export { standingCount } from './count-queries.ts';
 export { standsNotDone } from './done-queries.ts';
 export { checkTanksChosen, issueTraveler } from './issue.ts';

@@ -70,7 +70,7 @@ function originOf(lot: WholeLot, { holdId, finalCheckId, shipmentId }: Origin) {
  * pieces are neither shipped nor certified until it is decided about them.
  */
 export function open(
-  db: Db,
+  db: Db | Tx,
   { actor, lotId, input }: { actor: Actor; lotId: number; input: NewNonconformance },
 ): Promise<Nonconformance> {
   return inTransaction(db, async (tx) => {

@@ -120,6 +120,16 @@ const finders: Record<Kind, Finder> = {
     indexed: [sql`n."number"`],
     number: sql`n."number"`,
   },
+  assessment: {
+    select: sql`select 'assessment', a."id", a."number", coalesce(nullif(a."aboutName", ''), left(a."reason", 80)), 'assessment', a."id" from "impact_assessment" a`,
+    indexed: [sql`a."number"`],
+    number: sql`a."number"`,
+  },
+  customerLetter: {
+    select: sql`select 'customerLetter', e."id", e."number", concat('letter to ', e."facts" -> 'customer' ->> 'name'), 'assessment', e."assessmentId" from "assessment_letter" e`,
+    indexed: [sql`e."number"`],
+    number: sql`e."number"`,
+  },
   certificate: {
     select: sql`select 'certificate', c."id", c."number", concat('rev ', c."revision", ', ', c."facts" -> 'customer' ->> 'name'), 'certificate', c."id" from "certificate" c`,
     indexed: [sql`c."number"`],

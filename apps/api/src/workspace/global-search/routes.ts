@@ -25,6 +25,8 @@ const readers = {
   certificate: 'orders.read',
   deliveryNote: 'orders.read',
   nonconformance: 'lots.read',
+  assessment: 'trace.read',
+  customerLetter: 'trace.read',
   analysis: 'lab.read',
   couponSeries: 'lab.read',
   calibration: 'lab.read',

@@ -262,6 +262,14 @@ export const waiting = {
         cross join lateral (
           select coalesce(sum(x."pieces"), 0) as "decided" from "nonconformance_disposition" x where x."nonconformanceId" = n."id") d
        where n."state" = 'open' order by "urgent" desc, n."id" limit ${MAX_WAITING}`),
+  /** Open impact assessments, those of whoever asks first; overdue ones are urgent. */
+  assessments: (execute: SqlExecutor, day: string, personId: number) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select ${pageOf('assessment', sql`a."id"`)} as "page", concat_ws(', ', a."number", nullif(a."aboutName", '')) as "title",
+             concat(a."snapshot" ->> 'owner', ': ', a."reason") as "detail", a."dueOn"::text as "when",
+             a."dueOn" < ${day}::date as "urgent", count(*) over ()::int as "total"
+        from "impact_assessment" a where a."state" = 'open'
+       order by a."ownerId" = ${personId} desc, a."dueOn", a."id" limit ${MAX_WAITING}`),
   /** Actions of whoever asks that are due within a week or overdue; those who close nonconformances see everybody’s that are overdue. */
   actions: (execute: SqlExecutor, day: string, personId: number) =>
     execute<WaitingRow & { total: number }>(sql`

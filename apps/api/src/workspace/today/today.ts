@@ -1,10 +1,11 @@
-import type { Permission } from '@huelot/contracts';
+import type { CauseKind, PageKind, Permission } from '@huelot/contracts';
 import { actorMay, type Actor } from '../../kernel/actor.ts';
 import type { Db, SqlExecutor } from '../../db/client.ts';
 import { readStoppedBaths } from '../../lab/dashboard/index.ts';
 import { readExpired } from '../../colour/calibrations/index.ts';
 import { readExposureReminders } from '../../colour/exposure-tests/index.ts';
 import { readReminders } from '../../lab/reminders/index.ts';
+import { readAssessmentOffers } from '../../quality/impact-assessments/index.ts';
 import { MAX_WAITING, readDay, waiting } from './queries.ts';
 
 interface Heading {
@@ -77,6 +78,12 @@ const headings: Heading[] = [
     needs: ['inspection.write'],
     title: 'Open nonconformances',
     empty: 'Every nonconformance is closed.',
+  },
+  {
+    key: 'assessments',
+    needs: ['inspection.write'],
+    title: 'Open impact assessments',
+    empty: 'Every impact assessment is closed.',
   },
   {
     key: 'actions',
@@ -170,10 +177,11 @@ export async function readToday(db: Db, actor: Actor) {
   );
   const lab = actorMay(actor, 'lab.write') ? [await labSection(db.execute)] : [];
   const stopped = actorMay(actor, 'lab.override') ? [await stoppedSection(db.execute)] : [];
+  const offers = actorMay(actor, 'inspection.write') ? [await offersSection(db.execute)] : [];
   const coupons = actorMay(actor, 'coupons.write')
     ? [await exposureSection(db.execute, actor), await expiredSection(db.execute)]
     : [];
-  return { day, sections: [...stopped, ...lab, ...coupons, ...sections] };
+  return { day, sections: [...stopped, ...offers, ...lab, ...coupons, ...sections] };
 }
 
 /** What the wet lab has to do, the most urgent first. */
@@ -210,6 +218,28 @@ async function stoppedSection(execute: SqlExecutor) {
       when: null,
       urgent: true,
       colour: null,
+    })),
+  };
+}
+
+const assessed: Record<CauseKind, PageKind> = {
+  'bath-stop': 'stopToAssess',
+  'analysis-corrected': 'analysisToAssess',
+  'colour-corrected': 'colourToAssess',
+  'step-corrected': 'stepToAssess',
+};
+
+/** What turned out wrong and may have touched lots: nobody has opened an assessment of it or said why none is needed. */
+async function offersSection(execute: SqlExecutor) {
+  const offers = await readAssessmentOffers(execute);
+  return {
+    key: 'assessmentOffers',
+    title: 'Impact to assess',
+    empty: 'Nothing turned out wrong that nobody has assessed.',
+    total: offers.length,
+    items: offers.slice(0, MAX_WAITING).map(({ kind, cause, title, detail, at }) => ({
+      page: { kind: assessed[kind], id: Number(cause.slice(kind.length + 1)) },
+      ...{ title, detail, when: at, urgent: true, colour: null },
     })),
   };
 }

@@ -12,6 +12,7 @@ import { analysesAround } from '../../lab/analyses/index.ts';
 import { readLot, readLotEvidence } from '../../production/lots/index.ts';
 import { readTravelersOfLot } from '../../production/travelers/index.ts';
 import { readCertificateEvents } from '../../quality/certificates/index.ts';
+import { readAssessmentEvents } from '../../quality/impact-assessments/index.ts';
 import { readNonconformanceEvents } from '../../quality/nonconformances/index.ts';
 import { viewLotColour } from '../../quality/colour-readings/index.ts';
 import { colourEvents } from './colour-events.ts';
@@ -21,7 +22,7 @@ type Event = z.input<typeof TraceEvent>;
 
 /** Everything that touched a lot, in the order it happened: from the quotation to the last shipment. */
 export async function readChain(db: Db, lotId: number): Promise<z.input<typeof LotTrace>> {
-  const [lot, origins, travelers, cancellation, colour, evidence, certificates, nonconformances] =
+  const [lot, origins, travelers, cancellation, colour, evidence, certificates, nonconformances, assessments] =
     await Promise.all([
       readLot(db.execute, lotId),
       readOrigins(db.execute, lotId),
@@ -31,6 +32,7 @@ export async function readChain(db: Db, lotId: number): Promise<z.input<typeof L
       readLotEvidence(db.execute, lotId),
       readCertificateEvents(db.execute, lotId),
       readNonconformanceEvents(db.execute, lotId),
+      readAssessmentEvents(db.execute, lotId),
     ]);
   const whole = orNotFound(lot, `lot ${lotId}`);
   const from = orNotFound(origins, `lot ${lotId}`);
@@ -101,6 +103,10 @@ export async function readChain(db: Db, lotId: number): Promise<z.input<typeof L
     ...nonconformances.map(({ number, at, by, what, detail }): Event => ({
       ...{ at: at.toISOString(), kind: 'nonconformance', by, detail, signOffId: null },
       title: `Nonconformance ${number}: ${what}`,
+    })),
+    ...assessments.map(({ number, at, by, what, detail }): Event => ({
+      ...{ at: at.toISOString(), kind: 'assessment', by, detail, signOffId: null },
+      title: `Impact assessment ${number}: ${what}`,
     })),
     ...(cancellation === null
       ? []

@@ -3,6 +3,11 @@ import type { PageKind, PageRef } from '@huelot/contracts';
 const addresses: Record<PageKind, (id: number) => string> = {
   addition: (id) => `/lab/additions/${id}`,
   analysis: (id) => `/lab/analyses/${id}`,
+  assessment: (id) => `/assessments/${id}`,
+  stopToAssess: (id) => `/assessments/new?cause=bath-stop-${id}`,
+  analysisToAssess: (id) => `/assessments/new?cause=analysis-corrected-${id}`,
+  colourToAssess: (id) => `/assessments/new?cause=colour-corrected-${id}`,
+  stepToAssess: (id) => `/assessments/new?cause=step-corrected-${id}`,
   bath: (id) => `/lab/baths/${id}`,
   calibration: (id) => `/calibrations/${id}`,
   chemical: (id) => `/lab/chemicals/${id}`,

@@ -53,6 +53,12 @@ export const navGroups: readonly NavGroup[] = [
         icon: 'nonconformances',
         needs: 'lots.read',
       },
+      {
+        label: 'Impact assess\u00adments',
+        href: '/assessments',
+        icon: 'assessments',
+        needs: 'trace.read',
+      },
       { label: 'Certificates', href: '/certificates', icon: 'certificates', needs: 'orders.read' },
       { label: 'Trace', href: '/trace', icon: 'trace', needs: 'trace.read' },
       { label: 'Audit trail', href: '/audit', icon: 'file', needs: 'audit.read' },

@@ -49,6 +49,7 @@ export const icons = {
   colour: 'M4 4.5h4v15H4zM10 4.5h4v15h-4zM16 4.5h4v15h-4z',
   colours: 'M4 4h6.5v6.5H4zM13.5 4H20v6.5h-6.5zM4 13.5h6.5V20H4zM13.5 13.5H20V20h-6.5z',
   nonconformances: 'M12 3.5l9 16.5H3zM9.5 11.5l5 5M14.5 11.5l-5 5',
+  assessments: 'M12 9a3 3 0 1 1 0 6a3 3 0 0 1 0-6M12 3.5a8.5 8.5 0 0 1 8.5 8.5M12 20.5A8.5 8.5 0 0 1 3.5 12',
   certificates:
     'M5 3h14v13H5zM8.5 7h7M8.5 11h4M15.5 14a2.8 2.8 0 1 1 0 5.6a2.8 2.8 0 0 1 0-5.6M14 19.2V22l1.5-1l1.5 1v-2.8',
   deliveries:

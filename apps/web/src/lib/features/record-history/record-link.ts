@@ -18,6 +18,7 @@ const pages: Readonly<Partial<Record<RecordKind, (id: number) => string>>> = {
   lot: (id) => `/lots/${id}`,
   'delivery-note': (id) => `/deliveries/${id}`,
   nonconformance: (id) => `/nonconformances/${id}`,
+  'impact-assessment': (id) => `/assessments/${id}`,
   certificate: (id) => `/certificates/${id}`,
   traveler: (id) => `/travelers/${id}`,
   chemical: (id) => `/lab/chemicals/${id}`,

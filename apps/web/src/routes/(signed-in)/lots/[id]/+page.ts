@@ -2,6 +2,7 @@ import {
   getLot,
   getLotColour,
   getLotEvidence,
+  listAssessments,
   listCertificates,
   listDeliveryNotes,
   listHistory,
@@ -14,15 +15,17 @@ import type { PageLoad } from './$types';
 
 export const load: PageLoad = async ({ params }) => {
   const id = idOf(params.id);
-  const [lot, evidence, history, colour, certificates, deliveries, nonconformances] = await Promise.all([
-    reading(api(getLot, { params: { id } })),
-    reading(api(getLotEvidence, { params: { id } })),
-    reading(api(listHistory, { params: { kind: 'lot', id } })),
-    reading(api(getLotColour, { params: { id } })),
-    session.may('orders.read') ? reading(api(listCertificates, { query: { lotId: id } })) : null,
-    session.may('orders.read') ? reading(api(listDeliveryNotes, { query: { lotId: id } })) : null,
-    reading(api(listNonconformances, { query: { lotId: id } })),
-  ]);
+  const [lot, evidence, history, colour, certificates, deliveries, nonconformances, assessments] =
+    await Promise.all([
+      reading(api(getLot, { params: { id } })),
+      reading(api(getLotEvidence, { params: { id } })),
+      reading(api(listHistory, { params: { kind: 'lot', id } })),
+      reading(api(getLotColour, { params: { id } })),
+      session.may('orders.read') ? reading(api(listCertificates, { query: { lotId: id } })) : null,
+      session.may('orders.read') ? reading(api(listDeliveryNotes, { query: { lotId: id } })) : null,
+      reading(api(listNonconformances, { query: { lotId: id } })),
+      session.may('trace.read') ? reading(api(listAssessments, { query: { lotId: id } })) : null,
+    ]);
   return {
     lot,
     evidence,
@@ -31,5 +34,6 @@ export const load: PageLoad = async ({ params }) => {
     certificates: certificates?.items ?? [],
     deliveries: deliveries?.items ?? [],
     nonconformances: nonconformances.items,
+    assessments: assessments?.items ?? [],
   };
 };

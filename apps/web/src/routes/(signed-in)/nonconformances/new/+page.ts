@@ -3,7 +3,7 @@ import { api } from '$lib/api.ts';
 import { idOf, reading } from '$lib/load.ts';
 import type { PageLoad } from './$types';
 
-/** `?lot=` says of what, `&hold=`, `&check=` or `&shipment=` what it is opened from. */
+/** `?lot=` says of what, `&hold=`, `&check=` or `&shipment=` what it is opened from, `&assessment=` what asked for it. */
 export const load: PageLoad = async ({ url }) => {
   const given = (name: string) => {
     const text = url.searchParams.get(name);
@@ -17,5 +17,5 @@ export const load: PageLoad = async ({ url }) => {
     ...(shipmentId === null ? {} : { shipmentId }),
   };
   const sheet = await reading(api(getNonconformanceSheet, { params: { id: lotId }, query }));
-  return { lotId, origin: { holdId, finalCheckId, shipmentId }, sheet };
+  return { lotId, origin: { holdId, finalCheckId, shipmentId }, assessmentId: given('assessment'), sheet };
 };

@@ -111,6 +111,35 @@ describe('looking back', () => {
     expect(await lotsOf({ about: `instrument-${unused.id}` })).toEqual([]);
   });
 
+  it('a thermometer was wrong that only readings at tanks and evidence name', async () => {
+    const thermometer = await instrument('TH-LB');
+    const signed = await db.prisma.stepSignOff.findFirstOrThrow({
+      where: { lotId: second, readings: { some: { quantity: 'temperatureC' } } },
+    });
+    expect(await lotsOf({ about: `instrument-${thermometer.id}` })).toEqual([]);
+    const read = { value: 20, target: null, low: null, high: null, outside: false };
+    for (const [quantity, word] of [
+      ['pH', 'th-lb PH METER'],
+      ['conductivityMsPerCm', 'another'],
+    ] as const)
+      await db.prisma.stepReading.create({
+        data: { ...read, signOffId: signed.id, quantity, instrument: word },
+      });
+    expect(await tiesOf({ about: `instrument-${thermometer.id}` }, second)).toHaveLength(1);
+    expect(await lotsOf({ about: `instrument-${thermometer.id}` })).toEqual([second]);
+    await db.prisma.recipeEvidence.create({
+      data: {
+        ...{ revisionId: shop.recipeRevisionId, kind: 'trial-lot', grade: 'measured', pieces: 4 },
+        ...{ materialId: shop.materialId, alloy: 'a', condition: '', baseMetal: 'titanium' },
+        ...{ instrumentId: thermometer.id, citedInDraft: true, citedById: shop.authorId },
+        ...{ lotId: second, lotNumber: 'L-2', labL: 40, labA: 8, labB: -30 },
+      },
+    });
+    expect(await lotsOf({ about: `instrument-${thermometer.id}` })).toEqual([second, first]);
+    const [tie] = (await tiesOf({ about: `instrument-${thermometer.id}` }, first)) ?? [];
+    expect(tie).toMatch(/^evidence behind R-.* rev 1$/);
+  });
+
   it('a bath, a rack, a supply, a recipe or a person was wrong', async () => {
     const { recipeRevisionId, rackId, supplyId } = shop;
     const { personId } = await db.prisma.stepSignOff.findFirstOrThrow({ where: { lotId: first } });

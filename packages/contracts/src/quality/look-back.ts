@@ -24,8 +24,8 @@ export const LookBackSubject = z
 
 /** What binds a lot to what was wrong: a step signed with it, or what was believed when a step was signed. */
 export const LookBackTie = z.object({
-  kind: z.enum(['step', 'analysis', 'addition', 'colour-reading']),
-  /** Of the analysis or the addition; of the sign-off or the reading otherwise. */
+  kind: z.enum(['step', 'analysis', 'addition', 'colour-reading', 'reading', 'evidence']),
+  /** Of the analysis, the addition or the recipe that the evidence is behind; of the sign-off or the reading otherwise. */
   id: Id,
   label: z.string(),
   at: Instant,
@@ -56,7 +56,7 @@ const asked = {
 
 export const lookBack = defineQuery({
   name: 'lookBack',
-  tags: ['workspace'],
+  tags: ['quality'],
   path: '/look-back',
   access: 'trace.read',
   summary: 'Lots that a bath, an instrument or anything else touched, with what binds each to it',
@@ -70,7 +70,7 @@ export const lookBack = defineQuery({
 
 export const exportLookBack = defineQuery({
   name: 'exportLookBack',
-  tags: ['workspace'],
+  tags: ['quality'],
   path: '/look-back.csv',
   access: 'trace.read',
   summary: 'The same as a CSV file, a line for each tie',
@@ -81,7 +81,7 @@ export const exportLookBack = defineQuery({
 /** Analyses are too many to choose from: their own pages lead here. */
 export const getLookBackChoices = defineQuery({
   name: 'getLookBackChoices',
-  tags: ['workspace'],
+  tags: ['quality'],
   path: '/look-back/choices',
   access: 'trace.read',
   summary: 'The newest five hundred of a kind to look back from',

@@ -1,6 +1,6 @@
 import { LookBackKind, type exportLookBack, type TouchedLot } from '@huelot/contracts';
 import type { z } from 'zod';
-import type { Db } from '../../db/client.ts';
+import type { Db, Queryable } from '../../db/client.ts';
 import type { Cell } from '../../http/csv.ts';
 import { idFromCursor, toPage } from '../../kernel/cursor.ts';
 import { orNotFound } from '../../kernel/refusal.ts';
@@ -25,6 +25,18 @@ export async function look(
   const totals = await readTotals(db.execute, asked);
   const rows = await readTouched(db.execute, { ...asked, after: idFromCursor(after), limit });
   return { ...toPage({ rows, limit, cursorOf: (row) => [row.id] }), subject: name, totals };
+}
+
+/** Every lot that a record touched, at most `most`; one more says that there are more. */
+export async function lookAtAll(
+  db: Queryable,
+  { about, most, ...days }: Asked & { most: number },
+): Promise<{ subject: string; lots: TouchedLot[] }> {
+  const subject = subjectOf(about);
+  return {
+    subject: orNotFound(await readName(db.execute, subject), about),
+    lots: await readTouched(db.execute, { ...subject, ...days, after: null, limit: most }),
+  };
 }
 
 export async function choicesOf(db: Db, kind: LookBackKind) {

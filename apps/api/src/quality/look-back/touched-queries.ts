@@ -47,13 +47,39 @@ const coloursRead = (instrumentId: number, span: Span) => sql`
   select r."lotId", 'colour-reading' as "kind", r."id", concat_ws(' ', 'colour', nullif(r."zone", '')) as "label", r."readAt" as "at"
     from "colour_reading" r where r."instrumentId" = ${instrumentId} ${during(sql`r."readAt"`, span)}`;
 
+/** The instrument of a reading at a tank is a word: it counts where it is the code of the register, its name or both. */
+const tankReadings = (instrumentId: number, span: Span) => sql`
+  select s."lotId", 'reading' as "kind", r."id", concat_ws(' ', st."position", st."title" || ':', r."quantity") as "label", s."doneAt" as "at"
+    from "instrument" i
+    join "step_reading" r on r."instrument" <> ''
+         and lower(r."instrument") = any(array[lower(i."code"), lower(i."name"), lower(i."code" || ' ' || i."name")])
+    join "step_sign_off" s on s."id" = r."signOffId"
+    join "traveler_step" st on st."id" = s."stepId"
+   where i."id" = ${instrumentId} ${during(sql`s."doneAt"`, span)}`;
+
+/** What was made by a revision was believed to come out right because of what the instrument had measured. */
+const restingOnEvidence = (instrumentId: number, span: Span) => sql`
+  select distinct s."lotId", 'evidence' as "kind", rr."recipeId" as "id",
+         concat('evidence behind ', rc."number", ' rev ', rr."revision") as "label", e."citedAt" as "at"
+    from "recipe_evidence" e
+    join "recipe_revision" rr on rr."id" = e."revisionId"
+    join "recipe" rc on rc."id" = rr."recipeId"
+    join "step_sign_off" s on s."recipeRevisionId" = e."revisionId"
+   where e."instrumentId" = ${instrumentId} ${during(sql`s."doneAt"`, span)}`;
+
 /** The lots that a record touched, a row for each tie: lot, what binds it, and when. */
 export const touchedBy: Record<LookBackKind, (id: number, span: Span) => Prisma.Sql> = {
   bath: (id, span) =>
     signed(sql`s."tankId" = (select "tankId" from "bath" where "id" = ${id}) and s."bathId" = ${id}`, span),
   analysis: (id, span) => signedUponAnalyses(sql`a."id" = ${id}`, span),
   instrument: (id, span) =>
-    sql`${signedUponAnalyses(sql`a."instrumentId" = ${id}`, span)} union all ${coloursRead(id, span)}`,
+    Prisma.join(
+      [
+        signedUponAnalyses(sql`a."instrumentId" = ${id}`, span),
+        ...[coloursRead(id, span), tankReadings(id, span), restingOnEvidence(id, span)],
+      ],
+      ' union all ',
+    ),
   titrant: (id, span) =>
     signedUponAnalyses(
       sql`a."standardisationId" in (select "id" from "standardisation" where "titrantId" = ${id})`,

@@ -1,0 +1,1 @@
+export { look, lookAtAll } from './look-back.ts';
