@@ -41,6 +41,9 @@ const pages = [
   '/nonconformances',
   '/nonconformances/1',
   '/nonconformances/new?lot=1',
+  '/assessments',
+  '/assessments/1',
+  '/assessments/new',
   '/certificates',
   '/certificates/1',
   '/certificates/new?shipment=1',
@@ -150,7 +153,9 @@ async function pagesOfSome({ prisma }: Db): Promise<string[]> {
     },
   });
   const undelivered = await prisma.deliveryDue.findFirstOrThrow();
+  const letter = await prisma.assessmentLetter.findFirstOrThrow();
   return [
+    `/assessments/${letter.assessmentId}/letter?customer=${letter.customerId}`,
     `/deliveries/new?shipment=${undelivered.shipmentId}`,
     `/calibrations/${calibration.id}/edit`,
     `/colour-bench/exposure/${planned.id}/edit`,

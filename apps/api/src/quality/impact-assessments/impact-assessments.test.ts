@@ -14,8 +14,8 @@ const facts = (extra: object = {}) => ({
 const open = (extra: object = {}, person = quality) => post(person, path, facts(extra));
 const opened = (extra: object = {}) => ok<ImpactAssessment>(open(extra), 201);
 const now = (id: number) => ok<ImpactAssessment>(quality({ url: `/api${path}/${id}` }));
-const judge = (id: number, lotIds: number[], affected: boolean, text = 'looked at') =>
-  post(quality, `${path}/${id}/judgements`, { lotIds, affected, text });
+const judge = (id: number, lotIds: number[], verdict: { affected: boolean; text?: string }) =>
+  post(quality, `${path}/${id}/judgements`, { lotIds, text: 'looked at', ...verdict });
 const close = (id: number) => post(quality, `${path}/${id}/close`, { text: 'every hook is gauged now' });
 const letter = (customerId: number, extra: object = {}) => ({
   ...{ customerId, attention: 'Mira, purchasing', found: 'Hooks were bent.' },
@@ -61,8 +61,8 @@ describe('an impact assessment', () => {
   it('was closed with a lot that nobody judged, or a customer whom nobody told', async () => {
     const { id } = await opened();
     expect((await close(id)).json()).toMatchObject({ code: 'conflict' });
-    await ok(judge(id, [second], false), 201);
-    await ok(judge(id, [first], true, 'loose on the hook'), 201);
+    await ok(judge(id, [second], { affected: false }), 201);
+    await ok(judge(id, [first], { affected: true, text: 'loose on the hook' }), 201);
     const judged = await now(id);
     expect(judged.missing).toHaveLength(1);
     expect(judged.missing[0]).toMatch(/^a letter to .* about L-/);
@@ -100,7 +100,7 @@ describe('an impact assessment', () => {
     expect((await post(quality, `${path}/${id}/lots`, { lotNumber: 'L-0', why: 'none' })).statusCode).toBe(
       422,
     );
-    await ok(judge(id, [second], false), 201);
+    await ok(judge(id, [second], { affected: false }), 201);
     await ok(close(id));
     for (const [url, body] of [
       ['judgements', { lotIds: [second], affected: true, text: 'no' }],
@@ -128,16 +128,16 @@ describe('an impact assessment', () => {
 
   it('excused a customer before another of their lots was judged affected', async () => {
     const { id } = await opened();
-    await ok(judge(id, [first], true), 201);
+    await ok(judge(id, [first], { affected: true }), 201);
     const customerId = (await now(id)).customers[0]?.id ?? 0;
     const reason = { customerId, reason: 'they were told on the telephone' };
     expect(
       (await ok<ImpactAssessment>(post(quality, `${path}/${id}/no-letters`, reason), 201)).missing,
     ).toHaveLength(1);
-    await ok(judge(id, [first], false), 201);
+    await ok(judge(id, [first], { affected: false }), 201);
     // They have nothing that is affected now.
     expect((await post(quality, `${path}/${id}/letters`, letter(customerId))).statusCode).toBe(422);
-    const turned = await ok<ImpactAssessment>(judge(id, [first], true), 201);
+    const turned = await ok<ImpactAssessment>(judge(id, [first], { affected: true }), 201);
     expect(turned.customers[0]?.untold).toHaveLength(1);
     expect(turned.assessed[1]?.judgements.map(({ affected }) => affected)).toEqual([true, false, true]);
   });

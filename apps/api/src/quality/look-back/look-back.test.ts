@@ -120,7 +120,7 @@ describe('looking back', () => {
     const read = { value: 20, target: null, low: null, high: null, outside: false };
     for (const [quantity, word] of [
       ['pH', 'th-lb PH METER'],
-      ['conductivityMsPerCm', 'another'],
+      ['conductivitySPerM', 'another'],
     ] as const)
       await db.prisma.stepReading.create({
         data: { ...read, signOffId: signed.id, quantity, instrument: word },

@@ -1,4 +1,4 @@
-import type { LookBackKind } from '@huelot/contracts';
+import { stepQuantities, type LookBackKind } from '@huelot/contracts';
 import { Prisma, sql } from '../../db/client.ts';
 
 export interface Span {
@@ -47,9 +47,12 @@ const coloursRead = (instrumentId: number, span: Span) => sql`
   select r."lotId", 'colour-reading' as "kind", r."id", concat_ws(' ', 'colour', nullif(r."zone", '')) as "label", r."readAt" as "at"
     from "colour_reading" r where r."instrumentId" = ${instrumentId} ${during(sql`r."readAt"`, span)}`;
 
+const quantityNames = JSON.stringify(
+  Object.fromEntries(Object.entries(stepQuantities).map(([quantity, { label }]) => [quantity, label])),
+);
 /** The instrument of a reading at a tank is a word: it counts where it is the code of the register, its name or both. */
 const tankReadings = (instrumentId: number, span: Span) => sql`
-  select s."lotId", 'reading' as "kind", r."id", concat_ws(' ', st."position", st."title" || ':', r."quantity") as "label", s."doneAt" as "at"
+  select s."lotId", 'reading' as "kind", r."id", concat(st."position", ' ', st."title", ': ', ${quantityNames}::jsonb ->> r."quantity") as "label", s."doneAt" as "at"
     from "instrument" i
     join "step_reading" r on r."instrument" <> ''
          and lower(r."instrument") = any(array[lower(i."code"), lower(i."name"), lower(i."code" || ' ' || i."name")])
