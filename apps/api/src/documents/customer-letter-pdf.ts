@@ -73,9 +73,9 @@ function pieces(doc: Doc, { lots }: LetterFacts): void {
   table(doc, {
     columns: [
       { title: 'Lot', share: 1.2, face: 'figure' },
-      { title: 'Part', share: 2.6 },
+      { title: 'Part', share: 2.2 },
       { title: 'Order, yours', share: 2 },
-      { title: 'Shipped', share: 2.6 },
+      { title: 'Shipped', share: 3.2 },
       { title: 'Pieces', share: 0.9, align: 'right', face: 'figure' },
       { title: '', share: 0.2 },
       { title: 'Certificates', share: 2.2 },

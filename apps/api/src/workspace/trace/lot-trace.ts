@@ -22,18 +22,27 @@ type Event = z.input<typeof TraceEvent>;
 
 /** Everything that touched a lot, in the order it happened: from the quotation to the last shipment. */
 export async function readChain(db: Db, lotId: number): Promise<z.input<typeof LotTrace>> {
-  const [lot, origins, travelers, cancellation, colour, evidence, certificates, nonconformances, assessments] =
-    await Promise.all([
-      readLot(db.execute, lotId),
-      readOrigins(db.execute, lotId),
-      readTravelersOfLot(db.execute, lotId),
-      readCancellation(db.execute, lotId),
-      viewLotColour(db, lotId),
-      readLotEvidence(db.execute, lotId),
-      readCertificateEvents(db.execute, lotId),
-      readNonconformanceEvents(db.execute, lotId),
-      readAssessmentEvents(db.execute, lotId),
-    ]);
+  const [
+    lot,
+    origins,
+    travelers,
+    cancellation,
+    colour,
+    evidence,
+    certificates,
+    nonconformances,
+    assessments,
+  ] = await Promise.all([
+    readLot(db.execute, lotId),
+    readOrigins(db.execute, lotId),
+    readTravelersOfLot(db.execute, lotId),
+    readCancellation(db.execute, lotId),
+    viewLotColour(db, lotId),
+    readLotEvidence(db.execute, lotId),
+    readCertificateEvents(db.execute, lotId),
+    readNonconformanceEvents(db.execute, lotId),
+    readAssessmentEvents(db.execute, lotId),
+  ]);
   const whole = orNotFound(lot, `lot ${lotId}`);
   const from = orNotFound(origins, `lot ${lotId}`);
   const events: Event[] = [
