@@ -2,6 +2,7 @@ import type {
   AnalysisMethod,
   LoadPlan,
   LotTrace,
+  Order,
   PageRef,
   NewBathSetup,
   listReadySteps,
@@ -187,6 +188,37 @@ test('a stopped bath was neither on the planner’s Today nor a concern at relea
     {
       id: cleanTank,
       concerns: [expect.stringMatching(/^bath is stopped: .*35 g\/L, limit 40 g\/L/) as string],
+      stopped: true,
     },
   ]);
+});
+
+test('loads were released through a stopped bath without a word, or a word was given for nothing', async () => {
+  const order = await acceptedOrder();
+  const line = order.lines[0] as Order['lines'][number];
+  const receipt = { count: 48, reason: '' };
+  await ok(post(planner, `/order-lines/${line.id}/receipt`, receipt, { 'if-match': `"${line.version}"` }));
+  const release = (extra: object = {}) =>
+    post(planner, `/order-lines/${line.id}/release`, {
+      ...{ rackId: shop.rackId, supplyId: shop.supplyId, tanks: shop.tanks, loads: [24] },
+      ...{ dueDate: '2099-01-15', priority: 0, ...extra },
+    });
+  const refused = await release();
+  expect(refused.json()).toMatchObject({
+    ...{ status: 409, code: 'override-needed', issues: [{ path: 'stopped.reason' }] },
+    detail: expect.stringContaining('limit 40 g/L') as string,
+  });
+  expect((await release({ stopped: { reason: ' ' } })).statusCode).toBe(422);
+  expect(await db.prisma.lot.count({ where: { orderLineId: line.id } })).toBe(0);
+  const { lots } = await ok<{ lots: { id: number }[] }>(
+    release({ stopped: { reason: 'cleaned by hand' } }),
+    201,
+  );
+  const entry = await db.prisma.auditEntry.findFirstOrThrow({
+    where: { recordKind: 'lot', recordId: lots[0]?.id ?? 0, action: { startsWith: 'let it go on' } },
+  });
+  expect([entry.reason, entry.action]).toEqual(['cleaned by hand', expect.stringContaining('is stopped')]);
+  await found(60);
+  const needless = await release({ stopped: { reason: 'cleaned by hand' } });
+  expect(needless.json()).toMatchObject({ status: 422, issues: [{ path: 'stopped' }] });
 });

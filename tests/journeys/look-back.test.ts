@@ -164,4 +164,16 @@ test('what the record offers is opened or dismissed from Today', async () => {
   await quentin.goto(`${shop.url}/trace/look-back?about=rack-${id}`);
   await quentin.getByText('No step of a lot on this rack was signed.').waitFor();
   await look(quentin, 'look-back-nothing');
+
+  // What a certificate rests on was corrected since: its page says what, and the list that it is under review.
+  await quentin.goto(`${shop.url}/certificates`);
+  const row = quentin.getByRole('row').filter({ hasText: 'under review' }).first();
+  await row.getByRole('link', { name: /^CC-/ }).click();
+  await quentin.getByText('Since it was signed').waitFor();
+  await expectAccessible(quentin);
+  await look(quentin, 'certificate-under-review');
+  await quentin.getByRole('link', { name: /^[0-9A-Z]{4}(-[0-9A-Z]{4}){3}$/ }).click();
+  await quentin.getByText(/stands and is under review$/).waitFor();
+  await expectAccessible(quentin);
+  await look(quentin, 'certificate-check-under-review');
 }, 240_000);

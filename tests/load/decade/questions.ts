@@ -102,6 +102,13 @@ export async function askedOf(client: pg.ClientBase): Promise<Question[]> {
     ),
     q('trace: what to choose from', '/trace/choices', { grows: 'a recipe more is a choice more' }),
     q('trace of a lot', `/lots/${it.lotId}/trace`),
+    q('look back: a bath that was dumped', `/look-back?about=bath-${it.old.id}`),
+    q('look back: an analysis', `/look-back?about=analysis-${it.analysisId}`),
+    q(
+      'look back: a supply in a month',
+      `/look-back?about=supply-${it.supplyId}&from=${it.early}&to=${it.late}`,
+    ),
+    q('what there is to assess', '/assessment-offers'),
     q('find a number', `/search?q=${it.lot}`, { byHand: byHand.findNumber(it.lot) }),
     q('find digits', '/search?q=51'),
     q('find a name', `/search?q=${word}`),

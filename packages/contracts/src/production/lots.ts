@@ -168,7 +168,11 @@ export const LoadPlan = z
         title: z.string(),
         contents: TankContents.nullable(),
         tanks: z.array(
-          z.object({ id: Id, code: z.string(), name: z.string(), concerns: z.array(z.string()) }),
+          z.object({
+            ...{ id: Id, code: z.string(), name: z.string(), concerns: z.array(z.string()) },
+            /** Its bath is past a stop limit: a release through it takes somebody's word and reason. */
+            stopped: z.boolean(),
+          }),
         ),
       }),
     ),
@@ -225,9 +229,11 @@ export const releaseLots = defineCommand({
     priority: z.int().min(0).max(9),
     /** Where the recipe is not proved on the part: who releases it all the same, and why. */
     unproved: UnprovedWord.optional(),
+    /** Where a bath on the way is past a stop limit: why whoever releases sends the loads through it all the same. */
+    stopped: z.strictObject({ reason: Line(500) }).optional(),
   }),
   reply: z.object({ lots: z.array(LotSummary) }),
-  problems: ['not-proved'],
+  problems: ['not-proved', 'override-needed'],
   status: 201,
 });
 

@@ -112,6 +112,8 @@ const Head = CertificateRef.extend({
   quantity: Count,
   shipment: z.object({ id: Id, number: z.string() }),
   lot: z.object({ id: Id, number: z.string() }),
+  /** It stands, and something that it rests on was put right or called in question after it was signed. */
+  underReview: z.boolean(),
   signedBy: z.string(),
   signedAt: Instant,
 });
@@ -128,6 +130,8 @@ export const Certificate = Head.extend({
   reason: z.string(),
   replacedBy: CertificateRef.extend({ reason: z.string() }).nullable(),
   withdrawn: z.object({ by: z.string(), at: Instant, reason: z.string() }).nullable(),
+  /** What was put right or called in question of its lot after it was signed. */
+  since: z.array(z.object({ what: z.string(), reason: z.string(), by: z.string(), at: Instant })),
   /** Of the file, in hexadecimal. */
   sha256: z.string(),
   checkCode: z.string(),
@@ -216,6 +220,8 @@ export const checkCertificate = defineQuery({
     number: z.string(),
     revision: z.int(),
     state: CertificateState,
+    /** Something that it rests on was put right or called in question since: the shop says what. */
+    underReview: z.boolean(),
     /** SHA-256 of the file as it was issued, in hexadecimal. */
     sha256: z.string(),
   }),

@@ -20,7 +20,11 @@ export async function readPlanFacts(execute: SqlExecutor, lineId: number): Promi
       const status = statuses.get(tank.id);
       if (!status?.needsOverride) return tank;
       const state = stateNames[status.state] ?? 'overdue for an analysis';
-      return { ...tank, bathDoubt: `bath is ${state}: ${status.reasons.join('; ')}` };
+      return {
+        ...tank,
+        bathIsStopped: status.state === 'stop',
+        bathDoubt: `bath is ${state}: ${status.reasons.join('; ')}`,
+      };
     }),
   };
 }

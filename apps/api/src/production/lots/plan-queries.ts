@@ -25,6 +25,8 @@ export interface TankFacts {
   hasBath: boolean;
   /** Why a step in its bath takes an override now. */
   bathDoubt?: string;
+  /** It is past a stop limit. */
+  bathIsStopped?: boolean;
   supplyIds: number[];
 }
 export interface RackFacts {

@@ -132,7 +132,10 @@ function tanksFor(
     .filter(({ contents }) => contents === step.contents)
     .filter((tank) => rack === null || tankFitFault(rack, tank) === null)
     .filter(({ supplyIds }) => step.electrical === null || supply === null || supplyIds.includes(supply.id))
-    .map((tank) => ({ id: tank.id, code: tank.code, name: tank.name, concerns: concernsOf(tank, step) }))
+    .map((tank) => ({
+      ...{ id: tank.id, code: tank.code, name: tank.name, concerns: concernsOf(tank, step) },
+      stopped: tank.bathIsStopped === true,
+    }))
     .sort((one, other) => one.concerns.length - other.concerns.length);
 }
 

@@ -10,6 +10,7 @@ import { issueTraveler } from '../travelers/index.ts';
 import { needsTank, planLine, rackStopTexts } from './plan.ts';
 import { lockLine, readLineFacts, type LineFacts } from './plan-queries.ts';
 import * as queries from './queries.ts';
+import { keepStopOverride, passStoppedBaths } from './stopped-baths.ts';
 
 type Input = z.output<typeof contract.releaseLots.body>;
 
@@ -35,6 +36,7 @@ export async function releaseLoads(
   await lockLine(tx.execute, lineId);
   const facts = orNotFound(await readLineFacts(tx.execute, lineId), `order line ${lineId}`);
   check(facts, input);
+  const finding = await passStoppedBaths(tx.execute, { actor, facts, input });
   const made: { id: number; number: string }[] = [];
   for (const quantity of input.loads) {
     const number = await nextNumber(tx.execute, 'lot');
@@ -58,6 +60,10 @@ export async function releaseLoads(
       action: `released ${quantity} pieces of ${facts.orderNumber} line ${facts.position}`,
       reason: word === null ? null : `not proved, by ${word.displayName}: ${word.reason}`,
     });
+    if (finding !== null && input.stopped !== undefined)
+      await keepStopOverride(tx.execute, {
+        ...{ actor, lot: { id, number }, finding, reason: input.stopped.reason },
+      });
     await issueTraveler(tx, { actor, lotId: id, kind: 'first', quantity, changeNote: '' });
     made.push({ id, number });
   }

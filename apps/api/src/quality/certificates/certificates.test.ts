@@ -163,7 +163,7 @@ describe('a wrong certificate', () => {
       return reply.json<object>();
     };
     const { number, revision, sha256 } = certificate;
-    expect(await check()).toEqual({ number, revision, sha256, state: 'stands' });
+    expect(await check()).toEqual({ number, revision, sha256, state: 'stands', underReview: false });
     const withdraw = (reason: string, ask = quality) =>
       post(ask, `/certificates/${certificate.id}/withdrawal`, { reason });
     expect((await withdraw('mine', planner)).statusCode).toBe(403);
@@ -176,7 +176,7 @@ describe('a wrong certificate', () => {
       },
     });
     expect((await withdraw('again')).statusCode).toBe(409);
-    expect(await check()).toEqual({ number, revision, sha256, state: 'withdrawn' });
+    expect(await check()).toEqual({ number, revision, sha256, state: 'withdrawn', underReview: false });
     const replaces = { id: certificate.id, reason: 'measured again' };
     await ok(sign(first(lot), { deviations: 'None.', replaces }), 201);
   });

@@ -13,13 +13,29 @@ export const readLotOfShipment = async (
   (await execute<{ lotId: number }>(sql`select "lotId" from "shipment" where "id" = ${id}`))[0] ?? null;
 
 const state = sql`case when c."withdrawnAt" is not null then 'withdrawn' when n."id" is not null then 'replaced' else 'stands' end`;
+/** What was put right or called in question of the lot of `c` after it was signed. */
+const since = sql`
+  select case when r."withdrawn" then 'a colour reading was withdrawn' else 'a colour reading was corrected' end as "what",
+         r."reason", r."snapshot" ->> 'readBy' as "by", r."readAt" as "at"
+    from "colour_reading" r where r."lotId" = c."lotId" and r."correctsId" is not null and r."readAt" > c."signedAt"
+   union all
+  select concat('a reading of step ', st."position", ', ', st."title", ', was corrected'), k."reason", k."snapshot" ->> 'correctedBy', k."correctedAt"
+    from "step_sign_off" s join "step_correction" k on k."signOffId" = s."id" join "traveler_step" st on st."id" = s."stepId"
+   where s."lotId" = c."lotId" and k."correctedAt" > c."signedAt"
+   union all
+  select concat('its lot was judged affected in ', a."number"), e."text", e."snapshot" ->> 'by', e."at"
+    from (select distinct on (x."assessmentId") x.* from "assessment_entry" x
+           where x."lotId" = c."lotId" and x."kind" = 'judgement' order by x."assessmentId", x."id" desc) e
+    join "impact_assessment" a on a."id" = e."assessmentId"
+   where e."affected" and e."at" > c."signedAt"`;
+const underReview = sql`c."withdrawnAt" is null and n."id" is null and exists (${since})`;
 const head = sql`
   c."id", c."number", c."revision", ${state} as "state", c."facts" -> 'customer' ->> 'name' as "customer",
   concat(c."facts" -> 'part' ->> 'number', ' rev ', c."facts" -> 'part' ->> 'revision') as "part",
   (c."facts" -> 'shipment' ->> 'quantity')::int as "quantity",
   jsonb_build_object('id', c."shipmentId", 'number', c."facts" -> 'shipment' ->> 'number') as "shipment",
   jsonb_build_object('id', c."lotId", 'number', c."facts" -> 'lot' ->> 'number') as "lot",
-  c."snapshot" ->> 'signedBy' as "signedBy", c."signedAt"`;
+  ${underReview} as "underReview", c."snapshot" ->> 'signedBy' as "signedBy", c."signedAt"`;
 const from = sql`"certificate" c left join "certificate" n on n."replacesId" = c."id"`;
 
 interface Signed {
@@ -62,6 +78,7 @@ export interface CertificateRow extends ItemRow {
   withdrawnBy: string | null;
   withdrawnAt: Date | null;
   withdrawReason: string;
+  since: { what: string; reason: string; by: string; at: string }[];
   sha256: string;
 }
 /** The digest is that of the paper: it is kept in the transaction that signs. */
@@ -73,7 +90,10 @@ export const readCertificate = async (execute: SqlExecutor, id: number): Promise
              case when o."id" is not null then jsonb_build_object('id', o."id", 'number', o."number", 'revision', o."revision") end as "replaces",
              case when n."id" is not null then jsonb_build_object('id', n."id", 'number', n."number", 'revision', n."revision", 'reason', n."reason") end
                as "replacedBy",
-             c."snapshot" ->> 'withdrawnBy' as "withdrawnBy", c."withdrawnAt", c."withdrawReason", ${digest} as "sha256"
+             c."snapshot" ->> 'withdrawnBy' as "withdrawnBy", c."withdrawnAt", c."withdrawReason", ${digest} as "sha256",
+             (select coalesce(jsonb_agg(jsonb_build_object('what', z."what", 'reason', z."reason", 'by', z."by",
+                       'at', to_char(z."at" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')) order by z."at"), '[]'::jsonb) from (${since}) z)
+               as "since"
         from ${from} left join "certificate" o on o."id" = c."replacesId" where c."id" = ${id}`)
   )[0] ?? null;
 /** The newest certificate of a shipment. */
@@ -85,8 +105,14 @@ export const readLast = async (execute: SqlExecutor, shipmentId: number) =>
   )[0] ?? null;
 export const readByCode = async (execute: SqlExecutor, code: string) =>
   (
-    await execute<{ number: string; revision: number; state: CertificateState; sha256: string }>(sql`
-      select c."number", c."revision", ${state} as "state", ${digest} as "sha256" from ${from} where c."checkCode" = ${code}`)
+    await execute<{
+      number: string;
+      revision: number;
+      state: CertificateState;
+      underReview: boolean;
+      sha256: string;
+    }>(sql`
+      select c."number", c."revision", ${state} as "state", ${underReview} as "underReview", ${digest} as "sha256" from ${from} where c."checkCode" = ${code}`)
   )[0] ?? null;
 
 export interface NewCertificate {
