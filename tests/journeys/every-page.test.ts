@@ -90,6 +90,8 @@ const pages = [
   '/lab/methods/1/compare',
   '/lab/methods/1/edit',
   '/lab/instruments',
+  '/lab/instruments/3',
+  '/lab/instruments/3/calibrate',
   '/lab/coupons',
   '/lab/coupons/new',
   '/lab/coupons/1',

@@ -97,6 +97,22 @@ async function assessImpact(
     },
   });
 }
+/** The meter of the shop as it was calibrated. */
+const calibrateMeter = ({ db, shop }: Awaited<ReturnType<typeof mainLine>>) =>
+  db.prisma.instrumentCalibration.create({
+    data: {
+      ...{ instrumentId: shop.colourMeterId, doneOn: new Date('2026-03-02'), doneBy: 'Lab' },
+      ...{ reference: 'white tile', referenceCertificate: 'WT 12', asFound: 'pass', asLeft: 'pass' },
+      points: [
+        {
+          ...{ reference: 95, asFound: 95.1, asLeft: null, tolerance: 0.5 },
+          expandedUncertainty: 0.2,
+          unit: '',
+        },
+      ],
+      recordedById: shop.authorId,
+    },
+  });
 
 /** An immersion test that was started, looked at, corrected, interrupted and ended: its key. */
 async function exposeSpecimen({ db, shop }: Awaited<ReturnType<typeof mainLine>>): Promise<number> {
@@ -267,6 +283,7 @@ export async function issuedRecord() {
   });
   await openNonconformance(line, first.id);
   await assessImpact(line, first.id);
+  await calibrateMeter(line);
   const traveler = await line.opened(second.id);
   await ok(
     post(

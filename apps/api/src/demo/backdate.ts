@@ -105,6 +105,7 @@ const stamped: Record<string, readonly string[]> = {
   chemical: ['createdAt'],
   stock_movement: ['at'],
   standardisation: ['at'],
+  instrument_calibration: ['recordedAt'],
   bath_setup: ['setAt'],
   analysis: ['enteredAt', 'reviewedAt'],
   addition: ['plannedAt'],

@@ -1,4 +1,4 @@
-import { addInstrument } from '../lab/methods/index.ts';
+import { addInstrument } from '../lab/instruments/index.ts';
 import {
   createPowerSupply,
   createRack,

@@ -39,6 +39,7 @@ export async function runLot({
       quantity,
       value: readingFor(chance, step, quantity),
       instrument: '',
+      instrumentId: step.instruments.find((one) => one.quantity === quantity)?.id ?? null,
     }));
     const outside = readings.some(({ quantity, value }) => isOutside(step, quantity, value));
     if (isUnproved(step))

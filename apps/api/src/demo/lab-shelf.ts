@@ -1,7 +1,8 @@
 import { createTitrant, type TitrantReagent } from '@huelot/contracts';
 import type { Db } from '../db/client.ts';
 import { addChemical, receiveLot } from '../lab/chemicals/index.ts';
-import { addInstrument, readMethods, addTitrant } from '../lab/methods/index.ts';
+import { addInstrument } from '../lab/instruments/index.ts';
+import { readMethods, addTitrant } from '../lab/methods/index.ts';
 import type { Timeline } from './backdate.ts';
 import { shelf } from './lab-book.ts';
 import type { Actors } from './people.ts';

@@ -10,6 +10,7 @@ import { seedDeliveries } from './deliveries.ts';
 import { seedEnquiries } from './enquiries.ts';
 import { seedExposure } from './exposure.ts';
 import { seedEquipment } from './equipment.ts';
+import { failThermometer, seedInstruments } from './instruments.ts';
 import { seedFilms } from './films.ts';
 import { DAY } from './job.ts';
 import { runJob } from './job-quotation.ts';
@@ -43,6 +44,10 @@ export async function loadDemo(
   const { people, actors } = await seedPeople(db, { story, since: opened });
   log('tanks, supplies, racks, rates');
   const equipment = await seedEquipment(db, { actors, story, since: opened + DAY });
+  const instrumentIds = await seedInstruments(
+    { db, actors, story },
+    { equipment, since: opened + 1.1 * DAY },
+  );
   log('coupons, recipes, customers, parts');
   await seedCoupons(db, { actors, story, since: opened + 1.2 * DAY });
   const recipes = await seedRecipes(db, { actors, story, since: opened + 2 * DAY });
@@ -70,6 +75,7 @@ export async function loadDemo(
   await seedTrials({ db, actors, story }, { recipeRevisionId: recipes.peacock });
   await dateOffers(db);
   await dateMethods(db, opened);
+  await failThermometer({ db, actors, story }, instrumentIds);
   log('nonconformances');
   await seedNonconformances({ db, actors, story });
   log('certificates of what was shipped');

@@ -1,5 +1,6 @@
 import tanks from './tanks/routes.ts';
 import chemicals from './chemicals/routes.ts';
+import instruments from './instruments/routes.ts';
 import methods from './methods/routes.ts';
 import baths from './baths/routes.ts';
 import analyses from './analyses/routes.ts';
@@ -14,6 +15,7 @@ import stockRates from './stock-rates/routes.ts';
 export const lab = [
   tanks,
   chemicals,
+  instruments,
   methods,
   baths,
   analyses,

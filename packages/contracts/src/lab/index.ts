@@ -10,6 +10,7 @@ export * from './bath-setups.ts';
 export * from './bath-status.ts';
 export * from './baths.ts';
 export * from './chemicals.ts';
+export * from './instrument-calibrations.ts';
 export * from './instruments.ts';
 export * from './lab-scalars.ts';
 export * from './methods.ts';

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { BathState } from '../lab/bath-status.ts';
+import { InstrumentFault } from '../lab/instruments.ts';
 import { Count, Id, Instant, Line, Text } from '../kernel/scalars.ts';
 import { StepQuantity } from '../catalog/steps.ts';
 
@@ -7,11 +8,25 @@ import { StepQuantity } from '../catalog/steps.ts';
 export const TypedReading = z.strictObject({
   quantity: StepQuantity,
   value: z.number().min(-1e9).max(1e9),
+  /** In words, where the register does not know it. */
   instrument: Text(60),
+  /** Of the register of instruments; absent in what a tablet kept before there was one. */
+  instrumentId: Id.nullish(),
 });
 
 /** Pieces found more (+) or fewer (−) than came from the previous step. */
 export const CountDifference = z.int().min(-1_000_000).max(1_000_000);
+
+/** What reads a figure of a step at its tank, or of its power supply. */
+export const PlacedInstrument = z.object({
+  quantity: StepQuantity,
+  id: Id,
+  code: z.string(),
+  name: z.string(),
+  /** As it stands today; a reading keeps how it was when it was read. */
+  fault: InstrumentFault.nullable(),
+});
+export type PlacedInstrument = z.output<typeof PlacedInstrument>;
 
 /** When the load of a step went in and came out, by the clock of the server. */
 export const StepRun = z.object({

@@ -1,6 +1,7 @@
 import { EvidenceVerdict } from '../colour/evidence-gate.ts';
 import { z } from 'zod';
 import { BathState, BathStatus } from '../lab/bath-status.ts';
+import { InstrumentFault } from '../lab/instruments.ts';
 import { IssuedPapers } from '../core/papers.ts';
 import { defineQuery, defineCommand } from '../kernel/http.ts';
 import { AgreedColour } from '../catalog/colour-standards.ts';
@@ -8,7 +9,14 @@ import { PartZone } from '../catalog/part-zones.ts';
 import { CustomerRef } from '../catalog/customers.ts';
 import { DoneCorrection } from './done-correction.ts';
 import { Electrical, StepKind, StepQuantity, StepSetting, TankContents } from '../catalog/steps.ts';
-import { CountDifference, KeptDraft, StepOverride, StepRun, TypedReading } from './step-floor.ts';
+import {
+  CountDifference,
+  KeptDraft,
+  PlacedInstrument,
+  StepOverride,
+  StepRun,
+  TypedReading,
+} from './step-floor.ts';
 import { Pdf, Count, Day, Id, Instant, Line, PathId, Text } from '../kernel/scalars.ts';
 
 export const TravelerStatus = z.enum(['issued', 'complete', 'superseded', 'cancelled']);
@@ -81,6 +89,10 @@ export const Reading = z.object({
   high: z.number().nullable(),
   outside: z.boolean(),
   instrument: z.string(),
+  /** Of the register of instruments. */
+  instrumentId: Id.nullable(),
+  /** It was overdue or had failed when it was read. */
+  instrumentFault: InstrumentFault.nullable(),
 });
 export const Correction = z.object({
   id: Id,
@@ -182,6 +194,8 @@ export const TravelerStep = z
     drafts: z.array(KeptDraft),
     /** The word that the step may run in its bath as it stands, while it is good. */
     override: StepOverride.nullable(),
+    /** Of an unsigned step: what reads its figures. */
+    instruments: z.array(PlacedInstrument),
     /** Of an unsigned colour step: whether the recipe is proved on the part, and whose word lets it be signed. */
     evidence: z
       .object({

@@ -43,6 +43,7 @@ export const readFileUses = (execute: SqlExecutor, ids: readonly number[]) =>
              or exists (select from "analysis" where "outsideFileId" = f."id")
              or exists (select from "coupon_photo" where "fileId" = f."id")
              or exists (select from "film_measurement" where "fileId" = f."id")
+             or exists (select from "instrument_calibration" where "fileId" = f."id")
              or exists (select from "exposure_observation" where "photoId" = f."id") as "isInLab",
            exists (select from "colour_standard_revision" where "photoId" = f."id") as "isOnStandard",
            exists (select from "enquiry_picture" where "fileId" = f."id") as "isOnEnquiry",

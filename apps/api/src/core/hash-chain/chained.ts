@@ -75,6 +75,7 @@ const noteNumber = `(select n."number" from "delivery_note" n where n."id" = t."
 const nonconformanceNumber = `(select n."number" from "nonconformance" n where n."id" = t."nonconformanceId")`;
 const assessmentNumber = `(select a."number" from "impact_assessment" a where a."id" = t."assessmentId")`;
 const exposureNumber = `(select e."number" from "exposure_test" e where e."id" = t."testId")`;
+const instrumentCode = `(select i."code" from "instrument" i where i."id" = t."instrumentId")`;
 const bathNumber = `(select b."number" from "bath" b where b."id" = t."bathId")`;
 
 /**
@@ -260,6 +261,7 @@ export const chained: readonly Chained[] = [
     label: coded,
   },
   always('standardisation', 'standardisation'),
+  always('instrument_calibration', 'calibration of an instrument', { label: instrumentCode }),
   always('analysis', 'analysis', {
     except: [...review, ...voiding],
     later: ['reviewedBy', 'voidedBy'],

@@ -15,7 +15,8 @@ import {
   bumpBathVersion,
 } from '../baths/index.ts';
 import { keepFiles, readFilesFor } from '../../core/files/index.ts';
-import { readInstrument, readMethod, readTitrant, toTitrant } from '../methods/index.ts';
+import { usableInstrument } from '../instruments/index.ts';
+import { readMethod, readTitrant, toTitrant } from '../methods/index.ts';
 import { analysisBackground } from './background.ts';
 import { computeAnalysis } from './compute.ts';
 import * as queries from './queries.ts';
@@ -78,8 +79,8 @@ async function write(
   checkTimes(bath, input);
   const method = await methodFor(tx, input, corrects);
   const standardisation = await strengthFor(tx, input);
-  if (input.instrumentId !== null && (await readInstrument(tx.execute, input.instrumentId)) === null)
-    throw fieldError('instrumentId', `there is no instrument ${input.instrumentId}`);
+  if (input.instrumentId !== null && input.instrumentId !== corrects?.row.instrument?.id)
+    await usableInstrument(tx.execute, { instrumentId: input.instrumentId, path: 'instrumentId' });
   const setup =
     corrects === null
       ? ((await readSetupsOf(tx.execute, [bath.id])).get(bath.id) ?? null)

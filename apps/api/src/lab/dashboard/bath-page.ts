@@ -21,14 +21,8 @@ import {
   toBath,
   toHold,
 } from '../baths/index.ts';
-import {
-  readInstruments,
-  readMethods,
-  readTitrants,
-  toInstrument,
-  toMethod,
-  toTitrant,
-} from '../methods/index.ts';
+import { readInstruments, toInstrument } from '../instruments/index.ts';
+import { readMethods, readTitrants, toMethod, toTitrant } from '../methods/index.ts';
 import * as queries from './board-queries.ts';
 
 const DAY = 86_400_000;

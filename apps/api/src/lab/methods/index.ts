@@ -1,5 +1,3 @@
-export { readInstrument, readInstruments, toInstrument } from './instrument-queries.ts';
 export { type MethodRow, readMethod, readMethods, toMethod } from './queries.ts';
 export { readTitrant, readTitrants, toTitrant } from './titrant-queries.ts';
 export { addStrength, rereadTitrant, addTitrant } from './titrants.ts';
-export { addInstrument } from './instruments.ts';

@@ -3,8 +3,6 @@ import type { FastifyInstance } from 'fastify';
 import { decodeCursor, toPage } from '../../kernel/cursor.ts';
 import { registerRoute } from '../../http/route.ts';
 import { orNotFound } from '../../kernel/refusal.ts';
-import { addInstrument, changeInstrument } from './instruments.ts';
-import * as instrumentQueries from './instrument-queries.ts';
 import { changeMethod, createMethod, discardMethodDraft, activateMethod, reviseMethod } from './methods.ts';
 import * as queries from './queries.ts';
 import * as titrantQueries from './titrant-queries.ts';
@@ -63,23 +61,6 @@ export default function methods(app: FastifyInstance): void {
   });
   registerRoute(app, contract.activateMethod, ({ actor, params, version }) =>
     activateMethod(db, { actor, id: params.id, version }),
-  );
-
-  registerRoute(app, contract.listInstruments, async ({ query }) => {
-    const { after, limit = 50, ...asked } = query;
-    const rows = await instrumentQueries.readInstruments(db.execute, {
-      ...asked,
-      after: afterText(after),
-      limit,
-    });
-    const { items, next } = toPage({ rows, limit, cursorOf: (row) => [row.code] });
-    return { items: items.map(instrumentQueries.toInstrument), next };
-  });
-  registerRoute(app, contract.createInstrument, ({ actor, body }) =>
-    addInstrument(db, { actor, input: body }),
-  );
-  registerRoute(app, contract.updateInstrument, ({ actor, params, version, body }) =>
-    changeInstrument(db, { actor, id: params.id, version, input: body }),
   );
 
   registerRoute(app, contract.listTitrants, async ({ query }) => {

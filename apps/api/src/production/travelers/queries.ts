@@ -12,6 +12,7 @@ import type { z } from 'zod';
 import { Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
 import { containing } from '../../db/lists.ts';
 import { statusOfTanks } from '../../lab/baths/index.ts';
+import { readPlaced } from '../../lab/instruments/index.ts';
 import { judgeEvidence, readSignatureWord } from '../../colour/evidence/index.ts';
 import { countCorrections } from './count-queries.ts';
 import { doneCorrections } from './done-queries.ts';
@@ -37,7 +38,8 @@ const signOff = sql`
        then jsonb_build_object('by', s."snapshot" -> 'overrideBy', 'reason', s."overrideReason") end,
     'readings', (
       select coalesce(jsonb_agg(jsonb_build_object('quantity', r."quantity", 'value', r."value", 'target', r."target",
-               'low', r."low", 'high', r."high", 'outside', r."outside", 'instrument', r."instrument") order by r."id"), '[]'::jsonb)
+               'low', r."low", 'high', r."high", 'outside', r."outside", 'instrument', r."instrument",
+               'instrumentId', r."instrumentId", 'instrumentFault', r."instrumentFault") order by r."id"), '[]'::jsonb)
         from "step_reading" r where r."signOffId" = s."id"),
     'corrections', (
       select coalesce(jsonb_agg(jsonb_build_object('id', c."id", 'quantity', c."quantity", 'oldValue', c."oldValue",
@@ -53,7 +55,7 @@ const steps = sql`
       'load', st."load", 'cautions', to_jsonb(st."cautions"), 'record', to_jsonb(st."record"),
       'signOff', case when s."id" is null then null else ${signOff} end,
       'carried', st."carriedSignOffId" is not null, 'bathStatus', null,
-      'run', ${runOfStep}, 'drafts', ${draftsOfStep}, 'override', ${overrideOfStep}, 'evidence', null) order by st."position"), '[]'::jsonb)
+      'run', ${runOfStep}, 'drafts', ${draftsOfStep}, 'override', ${overrideOfStep}, 'evidence', null, 'instruments', '[]'::jsonb) order by st."position"), '[]'::jsonb)
     from "traveler_step" st
     left join "step_sign_off" s on s."id" = coalesce(st."carriedSignOffId", (select x."id" from "step_sign_off" x where x."stepId" = st."id"))
    where st."travelerId" = t."id"`;
@@ -76,7 +78,31 @@ const whole = sql`
 
 async function one(execute: SqlExecutor, where: Prisma.Sql): Promise<Traveler | null> {
   const [row] = await execute<{ traveler: Traveler }>(sql`${whole} ${where}`);
-  return row === undefined ? null : withEvidence(execute, await withBathStatus(execute, row.traveler));
+  if (row === undefined) return null;
+  return withEvidence(execute, await withInstruments(execute, await withBathStatus(execute, row.traveler)));
+}
+
+/** Steps that are still to be signed show what reads their figures at their tank and of their supply. */
+async function withInstruments(execute: SqlExecutor, traveler: Traveler): Promise<Traveler> {
+  if (traveler.status !== 'issued') return traveler;
+  const open = traveler.steps.filter(({ signOff: signed }) => signed === null);
+  const placed = await readPlaced(execute, {
+    tankIds: open.flatMap(({ tank }) => tank?.id ?? []),
+    supplyIds: open.flatMap(({ supply }) => supply?.id ?? []),
+  });
+  const instrumentsOf = ({ tank, supply, record }: Traveler['steps'][number]) =>
+    placed
+      .filter(
+        ({ tankId, supplyId, quantity }) =>
+          record.includes(quantity) && (tankId === null ? supplyId === supply?.id : tankId === tank?.id),
+      )
+      .map(({ tankId: _tank, supplyId: _supply, ...instrument }) => instrument);
+  return {
+    ...traveler,
+    steps: traveler.steps.map((step) =>
+      open.includes(step) ? { ...step, instruments: instrumentsOf(step) } : step,
+    ),
+  };
 }
 
 /** Colour steps that are still to be signed show whether the recipe is proved on the part, and whose word was given. */

@@ -2,6 +2,7 @@ import type { signStep, StepSetting, TankContents } from '@huelot/contracts';
 import type { z } from 'zod';
 import { sql, type SqlExecutor } from '../../db/client.ts';
 import { isMonitored } from '../../lab/baths/index.ts';
+import type { NamedInstrument } from '../../lab/instruments/index.ts';
 import { standingCount } from './count-queries.ts';
 import { standingDoneAt } from './done-queries.ts';
 
@@ -138,7 +139,7 @@ export async function addSignOff(
     clockDifferenceS: number;
     /** What was said to a step that was signed faster than it takes. */
     shortTime: { tookS: number; reason: string } | null;
-    readings: EvaluatedReading[];
+    readings: readonly (EvaluatedReading & NamedInstrument)[];
     outside: boolean;
     personId: number;
     tankId: number | null;
@@ -163,10 +164,12 @@ export async function addSignOff(
         ${options.bath?.overrideById ?? null}::int)
       returning "id"),
     read as (
-      insert into "step_reading" ("signOffId", "quantity", "value", "target", "low", "high", "outside", "instrument")
-      select signed."id", r."quantity", r."value", r."target", r."low", r."high", r."outside", r."instrument"
+      insert into "step_reading" ("signOffId", "quantity", "value", "target", "low", "high", "outside", "instrument", "instrumentId",
+        "instrumentFault")
+      select signed."id", r."quantity", r."value", r."target", r."low", r."high", r."outside", r."instrument", r."instrumentId", r."instrumentFault"
         from signed, jsonb_to_recordset(${JSON.stringify(readings)}::jsonb)
-          as r("quantity" text, "value" float8, "target" float8, "low" float8, "high" float8, "outside" boolean, "instrument" text))
+          as r("quantity" text, "value" float8, "target" float8, "low" float8, "high" float8, "outside" boolean, "instrument" text,
+               "instrumentId" int, "instrumentFault" text))
     select "id" from signed`);
   if (row === undefined) throw new Error('a sign-off was not written');
   return row.id;

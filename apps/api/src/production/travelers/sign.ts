@@ -4,6 +4,7 @@ import { withSqlTransaction, type Db, type SqlExecutor } from '../../db/client.t
 import { orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { personOfPin } from '../../core/people/index.ts';
+import { nameInstruments } from '../../lab/instruments/index.ts';
 import { dropDrafts, useOverride } from './floor-queries.ts';
 import * as queries from './queries.ts';
 import { findBath, refuseUnfilled } from './sign-bath.ts';
@@ -101,7 +102,10 @@ export async function writeSignOff(
   checkTurn(step, { evenHeld: settled !== null });
   if (settled === null) checkTime(step, time);
   checkCounts(step, input);
-  const readings = evaluateReadings(step.settings, step.record, input.readings);
+  const readings = await nameInstruments(execute, {
+    readings: evaluateReadings(step.settings, step.record, input.readings),
+    readAt: time.doneAt,
+  });
   const outside = readings.some((reading) => reading.outside);
   if (outside && input.reason.trim() === '')
     throw fieldError('reason', 'is needed: a reading is outside its limits');
@@ -187,7 +191,11 @@ async function placeOf(execute: SqlExecutor, step: signing.StepRow, input: SignI
 export const inUnitOf = (quantity: StepQuantity, figure: number | null): string =>
   figure === null ? '…' : `${figure} ${stepQuantities[quantity].unit}`.trim();
 
-function wordsOf(step: signing.StepRow, readings: signing.EvaluatedReading[], reason: string): string {
+function wordsOf(
+  step: signing.StepRow,
+  readings: readonly signing.EvaluatedReading[],
+  reason: string,
+): string {
   const what = readings
     .filter(({ outside }) => outside)
     .map(({ quantity, value, low, high }) => {

@@ -1,5 +1,6 @@
 import {
   standingCounts,
+  stepQuantities,
   type CertifiedFacts,
   type ColourReading,
   type Lot,
@@ -105,6 +106,13 @@ export function concernsOf({
         const { rejectCount } = standingCounts(signOff);
         return [
           ...(signOff.outside ? [`${step}: signed outside its limits. ${signOff.reason}`] : []),
+          ...signOff.readings.flatMap(({ quantity, instrument, instrumentFault }) =>
+            instrumentFault === null
+              ? []
+              : [
+                  `${step}: ${stepQuantities[quantity].label} was read with ${instrument}, which ${instrumentFault === 'failed' ? 'had failed its calibration' : 'was overdue for calibration'}.`,
+                ],
+          ),
           ...(signOff.override === null
             ? []
             : [

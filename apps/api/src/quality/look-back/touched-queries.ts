@@ -50,11 +50,14 @@ const coloursRead = (instrumentId: number, span: Span) => sql`
 const quantityNames = JSON.stringify(
   Object.fromEntries(Object.entries(stepQuantities).map(([quantity, { label }]) => [quantity, label])),
 );
-/** The instrument of a reading at a tank is a word: it counts where it is the code of the register, its name or both. */
+/**
+ * A reading at a tank names its instrument by the register. Where it is a word, as on tablets before there was a register, it counts where
+ * that is the code of the instrument, its name or both.
+ */
 const tankReadings = (instrumentId: number, span: Span) => sql`
   select s."lotId", 'reading' as "kind", r."id", concat(st."position", ' ', st."title", ': ', ${quantityNames}::jsonb ->> r."quantity") as "label", s."doneAt" as "at"
     from "instrument" i
-    join "step_reading" r on r."instrument" <> ''
+    join "step_reading" r on r."instrumentId" = i."id" or r."instrumentId" is null and r."instrument" <> ''
          and lower(r."instrument") = any(array[lower(i."code"), lower(i."name"), lower(i."code" || ' ' || i."name")])
     join "step_sign_off" s on s."id" = r."signOffId"
     join "traveler_step" st on st."id" = s."stepId"

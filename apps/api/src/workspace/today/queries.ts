@@ -300,6 +300,17 @@ export const waiting = {
         ${touched(sql`standards."ids"`)}
        where i."kind" = 'colour-meter' and i."archivedAt" is null and i."calibrationDueOn" <= ${day}::date + 14
        order by i."calibrationDueOn", i."id" limit ${MAX_WAITING}`),
+  /** Instruments that failed, and those of other kinds that are due for calibration within a fortnight, or overdue. */
+  instruments: (execute: SqlExecutor, day: string) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select ${pageOf('instrument', sql`i."id"`)} as "page", concat(i."code", ' ', i."name") as "title",
+             case f."fault" when 'failed' then 'failed: nothing is measured with it until it passes, and what it read is in doubt'
+                            when 'overdue' then 'overdue: what it reads is marked so' else 'due for calibration' end as "detail",
+             i."calibrationDueOn"::text as "when", f."fault" is not null as "urgent", count(*) over ()::int as "total"
+        from "instrument" i cross join lateral (select instrument_fault_on(i."id", ${day}::date) as "fault") f
+       where i."archivedAt" is null
+         and (f."fault" = 'failed' or i."kind" <> 'colour-meter' and i."calibrationDueOn" <= ${day}::date + 14)
+       order by f."fault" = 'failed' desc nulls last, i."calibrationDueOn", i."id" limit ${MAX_WAITING}`),
   /** Colour standards in force that were taken over from parts: nothing is promised by them before somebody confirms them. */
   unconfirmedStandards: (execute: SqlExecutor) =>
     execute<WaitingRow & { total: number }>(sql`

@@ -146,6 +146,12 @@ const headings: Heading[] = [
     empty: 'No colour meter is due for calibration within a fortnight.',
   },
   {
+    key: 'instruments',
+    needs: ['lab.write', 'inspection.write'],
+    title: 'Instruments to calibrate',
+    empty: 'No instrument has failed or is due for calibration within a fortnight.',
+  },
+  {
     key: 'unconfirmedStandards',
     needs: ['standards.approve'],
     title: 'Colour standards that nobody confirmed',

@@ -24,7 +24,7 @@ const addresses: Record<PageKind, (id: number) => string> = {
   deliveryNote: (id) => `/deliveries/${id}`,
   shipmentToDeliver: (id) => `/deliveries/new?shipment=${id}`,
   shipmentToCertify: (id) => `/certificates/new?shipment=${id}`,
-  instrument: () => '/lab/instruments',
+  instrument: (id) => `/lab/instruments/${id}`,
   parkedSignOff: () => '/lots/parked',
   part: (id) => `/parts/${id}`,
   quotation: (id) => `/quotations/${id}`,

@@ -23,7 +23,7 @@ const pages: Readonly<Partial<Record<RecordKind, (id: number) => string>>> = {
   traveler: (id) => `/travelers/${id}`,
   chemical: (id) => `/lab/chemicals/${id}`,
   method: (id) => `/lab/methods/${id}`,
-  instrument: () => '/lab/instruments',
+  instrument: (id) => `/lab/instruments/${id}`,
   titrant: () => '/lab/instruments',
   analysis: (id) => `/lab/analyses/${id}`,
   addition: (id) => `/lab/additions/${id}`,

@@ -11,6 +11,8 @@ const DEBOUNCE_MS = 1200;
 export class DraftOfStep {
   values = $state<Partial<Record<StepQuantity, number | null>>>({});
   instruments = $state<Partial<Record<StepQuantity, string>>>({});
+  /** Chosen at this step; without a choice it is what reads here by itself. */
+  #instrumentIds = $state<Partial<Record<StepQuantity, number | null>>>({});
   rejectCount = $state<number | null>(0);
   countDifference = $state<number | null>(0);
   countReason = $state('');
@@ -38,6 +40,9 @@ export class DraftOfStep {
         quantity,
         value: this.values[quantity] ?? null,
         instrument: this.instruments[quantity] ?? '',
+        ...(this.#instrumentIds[quantity] === undefined
+          ? {}
+          : { instrumentId: this.#instrumentIds[quantity] }),
       })),
       rejectCount: this.rejectCount,
       countDifference: this.countDifference,
@@ -45,6 +50,19 @@ export class DraftOfStep {
       reason: this.reason,
       note: this.note,
     };
+  }
+
+  /** The instrument that reads a figure: chosen, or what reads here by itself; null where it is in words. */
+  instrumentOf(quantity: StepQuantity): number | null {
+    const chosen = this.#instrumentIds[quantity];
+    if (chosen !== undefined) return chosen;
+    return this.#step.instruments.find((one) => one.quantity === quantity)?.id ?? null;
+  }
+
+  /** Names what a figure is read with. */
+  read(quantity: StepQuantity, { id, words }: { id: number | null; words: string }) {
+    this.#instrumentIds[quantity] = id;
+    this.instruments[quantity] = words;
   }
 
   keep() {
@@ -73,9 +91,10 @@ export class DraftOfStep {
 
   #fill(draft: StepDraft | null) {
     if (draft === null) return;
-    for (const { quantity, value, instrument } of draft.readings) {
+    for (const { quantity, value, instrument, instrumentId } of draft.readings) {
       if (value !== null) this.values[quantity] = value;
       if (instrument !== '') this.instruments[quantity] = instrument;
+      if (instrumentId !== undefined) this.#instrumentIds[quantity] = instrumentId;
     }
     this.rejectCount = draft.rejectCount;
     this.countDifference = draft.countDifference;

@@ -1,10 +1,11 @@
-import type { createInstrument, Instrument } from '@huelot/contracts';
+import type { createInstrument, Instrument, InstrumentRecord } from '@huelot/contracts';
 import type { z } from 'zod';
 import type { Actor } from '../../kernel/actor.ts';
-import { inTransaction, type Db } from '../../db/client.ts';
+import { inTransaction, type Db, type Queryable } from '../../db/client.ts';
 import { assertVersion, orNotFound, fieldError } from '../../kernel/refusal.ts';
 import { changesBetween, writeAudit } from '../../core/audit/index.ts';
-import * as queries from './instrument-queries.ts';
+import { readLastCalibration, readCalibrations, toCalibration } from './calibration-queries.ts';
+import * as queries from './queries.ts';
 
 type NewInstrument = z.output<typeof createInstrument.body>;
 const codeTaken = (code: string) => fieldError('code', `${code} is already in use`);
@@ -22,7 +23,7 @@ export async function addInstrument(
   });
 }
 
-/** Changes an instrument, the day its calibration is due too. */
+/** Changes an instrument. Nobody puts off by hand what a calibration says is due. */
 export async function changeInstrument(
   db: Db,
   options: { actor: Actor; id: number; version: number; input: NewInstrument & { archived: boolean } },
@@ -35,6 +36,16 @@ export async function changeInstrument(
     assertVersion({ stored: queries.toInstrument(row), version, what: `Instrument ${row.code}` });
     if (input.code !== row.code && (await queries.readInstrumentByCode(tx, input.code)) !== null)
       throw codeTaken(input.code);
+    const last = await readLastCalibration(tx.execute, id);
+    if (
+      last?.nextDueOn &&
+      (input.calibrationDueOn === null || input.calibrationDueOn > last.nextDueOn) &&
+      input.calibrationDueOn !== row.calibrationDueOn
+    )
+      throw fieldError(
+        'calibrationDueOn',
+        `must be at most ${last.nextDueOn}, which its last calibration says: only another calibration puts it off`,
+      );
     const archivedAt = archived ? (row.archivedAt ?? new Date()) : null;
     await queries.changeInstrument(tx, { id, input, archivedAt });
     const after = queries.toInstrument(
@@ -49,4 +60,18 @@ export async function changeInstrument(
     });
     return after;
   });
+}
+
+/** One instrument with all that is known of it. */
+export async function viewInstrument(
+  { execute }: Pick<Queryable, 'execute'>,
+  id: number,
+): Promise<InstrumentRecord> {
+  const row = orNotFound(await queries.readInstrument(execute, id), `instrument ${id}`);
+  const calibrations = await readCalibrations(execute, id);
+  return {
+    instrument: queries.toInstrument(row),
+    calibrations: await toCalibration(execute, calibrations),
+    places: await queries.readPlaces(execute, id),
+  };
 }
