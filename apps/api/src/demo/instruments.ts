@@ -151,7 +151,10 @@ const calibrate = (
           expandedUncertainty: gauge.uncertainty,
           unit: gauge.unit,
         },
-        ...{ asFound: Number((reference + error * factor).toFixed(5)), asLeft: null },
+        ...{
+          asFound: Number((reference + error * factor).toFixed(gauge.tolerance < 0.01 ? 4 : 2)),
+          asLeft: null,
+        },
       })),
       ...{ note: '', fileId: null, replaces: null },
     },
