@@ -90,7 +90,14 @@ const noMasters = new Set([
     '/me/passkeys/:id',
     '/me/authenticator-app',
   ],
-  ...['/sign-in-rules', '/approval-rules', '/colour-rule', '/number-series/:kind', '/steps/:id/draft', '/instruments/:id/places'],
+  ...[
+    '/sign-in-rules',
+    '/approval-rules',
+    '/colour-rule',
+    '/number-series/:kind',
+    '/steps/:id/draft',
+    '/instruments/:id/places',
+  ],
   ...[
     '/enquiries/:id',
     '/quotations/:id',
