@@ -27,7 +27,7 @@ const calibration = (points: object[], extra: object = {}) => ({
   ...{ reference: 'platinum thermometer', referenceCertificate: 'PT 12', points, note: '', fileId: null },
   ...{ replaces: null, ...extra },
 });
-const calibrate = (id: number, points: object[], extra: object = {}, ask = lena) =>
+const calibrate = (id: number, points: object[], { ask = lena, ...extra }: { ask?: Ask } & object = {}) =>
   ask({ method: 'POST', url: `/api/instruments/${id}/calibrations`, payload: calibration(points, extra) });
 const calibrated = (id: number, points: object[], extra: object = {}) =>
   ok<InstrumentCalibration>(calibrate(id, points, extra), 201);
@@ -82,7 +82,7 @@ describe('a calibration of an instrument', () => {
         { path },
       ]);
     }
-    expect((await calibrate(id, [point(60)], {}, omar)).statusCode).toBe(403);
+    expect((await calibrate(id, [point(60)], { ask: omar })).statusCode).toBe(403);
     expect((await view(id)).calibrations).toEqual([]);
   });
 
