@@ -27,8 +27,11 @@ const calibration = (points: object[], extra: object = {}) => ({
   ...{ reference: 'platinum thermometer', referenceCertificate: 'PT 12', points, note: '', fileId: null },
   ...{ replaces: null, ...extra },
 });
-const calibrate = (id: number, points: object[], { ask = lena, ...extra }: { ask?: Ask } & object = {}) =>
-  ask({ method: 'POST', url: `/api/instruments/${id}/calibrations`, payload: calibration(points, extra) });
+const calibrate = (
+  id: number,
+  points: object[],
+  { ask = lena, ...extra }: { ask?: Ask } & Record<string, unknown> = {},
+) => ask({ method: 'POST', url: `/api/instruments/${id}/calibrations`, payload: calibration(points, extra) });
 const calibrated = (id: number, points: object[], extra: object = {}) =>
   ok<InstrumentCalibration>(calibrate(id, points, extra), 201);
 const view = (id: number) => ok<InstrumentRecord>(omar({ url: `/api/instruments/${id}` }));
