@@ -22,7 +22,7 @@ const add = (kind = 'thermometer') =>
 const point = (asFound: number | null, asLeft: number | null = null) => ({
   ...{ reference: 60, asFound, asLeft, tolerance: 1, expandedUncertainty: 0.3, unit: '°C' },
 });
-const calibration = (points: object[], extra: object = {}) => ({
+const calibration = (points: object[], extra: Record<string, unknown> = {}) => ({
   ...{ doneOn: daysAgo(0), nextDueOn: daysAgo(-365), doneBy: 'Row Laboratories', certificateNumber: 'RL 88' },
   ...{ reference: 'platinum thermometer', referenceCertificate: 'PT 12', points, note: '', fileId: null },
   ...{ replaces: null, ...extra },
@@ -32,7 +32,7 @@ const calibrate = (
   points: object[],
   { ask = lena, ...extra }: { ask?: Ask } & Record<string, unknown> = {},
 ) => ask({ method: 'POST', url: `/api/instruments/${id}/calibrations`, payload: calibration(points, extra) });
-const calibrated = (id: number, points: object[], extra: object = {}) =>
+const calibrated = (id: number, points: object[], extra: Record<string, unknown> = {}) =>
   ok<InstrumentCalibration>(calibrate(id, points, extra), 201);
 const view = (id: number) => ok<InstrumentRecord>(omar({ url: `/api/instruments/${id}` }));
 const change = ({ id, version, ...instrument }: Instrument, extra: object) => {
@@ -67,7 +67,7 @@ describe('a calibration of an instrument', () => {
 
   it('stood with half of its points, none at all, or days that cannot be', async () => {
     const { id } = await add();
-    const refused: [object[], object, string][] = [
+    const refused: [object[], Record<string, unknown>, string][] = [
       [[point(null)], {}, 'points.0.asFound'],
       [[point(60), point(null, 60)], {}, 'points'],
       [[], {}, 'points'],
