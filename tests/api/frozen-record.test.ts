@@ -90,8 +90,10 @@ const noMasters = new Set([
     '/me/passkeys/:id',
     '/me/authenticator-app',
   ],
+  '/invoices/:id',
   ...[
     '/sign-in-rules',
+    '/billing-details',
     '/approval-rules',
     '/colour-rule',
     '/number-series/:kind',

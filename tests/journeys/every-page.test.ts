@@ -38,6 +38,10 @@ const pages = [
   '/lots/parked',
   '/deliveries',
   '/deliveries/1',
+  '/invoices',
+  '/invoices/1',
+  '/invoices/bank',
+  '/invoices/new?customer=1',
   '/nonconformances',
   '/nonconformances/1',
   '/nonconformances/new?lot=1',
@@ -154,11 +158,13 @@ async function pagesOfSome({ prisma }: Db): Promise<string[]> {
       ...{ lookEveryDays: 1, plannedHours: 48, responsibleId: authorId, createdById: authorId },
     },
   });
+  const drafted = await prisma.invoice.findFirstOrThrow({ where: { number: null } });
   const undelivered = await prisma.deliveryDue.findFirstOrThrow();
   const letter = await prisma.assessmentLetter.findFirstOrThrow();
   return [
     `/assessments/${letter.assessmentId}/letter?customer=${letter.customerId}`,
     `/deliveries/new?shipment=${undelivered.shipmentId}`,
+    `/invoices/${drafted.id}/edit`,
     `/calibrations/${calibration.id}/edit`,
     `/colour-bench/exposure/${planned.id}/edit`,
     `/quotations/${unsent.quotationId}/edit`,

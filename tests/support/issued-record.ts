@@ -284,6 +284,33 @@ export async function issuedRecord() {
   await openNonconformance(line, first.id);
   await assessImpact(line, first.id);
   await calibrateMeter(line);
+  const orderLine = await db.prisma.orderLine.findFirstOrThrow();
+  const invoice = await db.prisma.invoice.create({
+    data: {
+      ...{ kind: 'invoice', customerId: shop.customerId, currency: 'EUR', paymentDays: 30 },
+      createdById: shop.authorId,
+    },
+  });
+  await db.prisma.invoiceLine.create({
+    data: {
+      ...{ invoiceId: invoice.id, position: 1, kind: 'one-off', orderLineId: orderLine.id, oneOffIndex: 0 },
+      ...{ label: 'tooling', quantity: 1, basisTotal: 5, basisQuantity: 1, net: 5 },
+    },
+  });
+  await db.prisma.invoice.update({
+    where: { id: invoice.id },
+    data: {
+      ...{ number: 'INV-1', taxRatePercent: 0, net: 5, tax: 0, gross: 5, facts: { customer: {}, lines: [] } },
+      ...{ issuedOn: new Date('2026-03-31'), dueOn: new Date('2026-04-30') },
+      ...{ issuedById: shop.authorId, issuedAt: new Date() },
+    },
+  });
+  await db.prisma.payment.create({
+    data: {
+      ...{ invoiceId: invoice.id, amount: 5, paidOn: new Date('2026-04-01') },
+      recordedById: shop.authorId,
+    },
+  });
   const traveler = await line.opened(second.id);
   await ok(
     post(

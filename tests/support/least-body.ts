@@ -32,6 +32,7 @@ export function leastBody({ body }: Endpoint, extra: object = {}): unknown {
     if ('intervalS' in value && 'kind' in value) Object.assign(value, { kind: 'coupons', timeS: 60 });
     // In words only, a colour standard asks for nothing else.
     if ('grade' in value && 'tolerance' in value) Object.assign(value, { grade: 'word', instrument: '' });
+    if ('iban' in value) Object.assign(value, { country: '', iban: '', bic: '' });
     if ('fingerprint' in value) value.fingerprint = '0'.repeat(64);
     if (body.safeParse(value).success) return value;
   }

@@ -10,6 +10,7 @@ export const unaudited: Partial<Record<keyof typeof contracts, string>> = {
   createChainSeal: 'the row of the seal says who made it and when, and is never changed',
   keepStepDraft: 'what is typed and not signed is no part of the record',
   previewNotebook: 'nothing is written',
+  previewBankLines: 'nothing is written',
   previewColourFile: 'nothing is written',
   readProcessFile: 'nothing is written',
   beginPasskey: 'a challenge that lives for minutes; what is made with it has its entry',

@@ -33,6 +33,8 @@ const table = `
   quotations.write  x . . . . x
   orders.read       x x . . x x
   orders.write      x x . . . x
+  invoices.read     x x . . . x
+  invoices.write    x . . . . x
   lots.read         x x x x x x
   lots.release      . x . . . x
   lots.hold         . x x x x x

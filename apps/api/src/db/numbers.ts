@@ -13,6 +13,8 @@ export type NumberedKind =
   | 'shipment'
   | 'certificate'
   | 'delivery-note'
+  | 'invoice'
+  | 'credit-note'
   | 'nonconformance'
   | 'impact-assessment'
   | 'customer-letter'

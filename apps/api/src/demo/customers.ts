@@ -37,6 +37,7 @@ const customers = [
     contact: 'Reto Amsel',
     address: 'Lake Lane 11\nTarnweiler',
     currency: 'CHF',
+    country: 'CH',
   },
 ] as const;
 
@@ -50,7 +51,9 @@ export async function seedCustomers(
     const facts = createCustomer.body.parse({
       name,
       currency: 'currency' in customer ? customer.currency : 'EUR',
-      taxNumber: '',
+      taxNumber: `${'country' in customer ? customer.country : 'AT'}${'U'}${10_000_019 + index * 1_111_111}`,
+      country: 'country' in customer ? customer.country : 'AT',
+      paymentDays: 30,
       taxRatePercent: 20,
       terms: 'Payment within 30 days, ex works.',
       notes: '',

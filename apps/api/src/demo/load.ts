@@ -20,6 +20,7 @@ import { addParts } from './parts.ts';
 import { seedStandards } from './standards.ts';
 import { seedPeople, type Actors, type DemoPerson } from './people.ts';
 import { seedNonconformances } from './nonconformances.ts';
+import { seedInvoices } from './invoices.ts';
 import { seedPolarization } from './polarization.ts';
 import { seedRecipes } from './recipes.ts';
 import { seedTrials } from './trials.ts';
@@ -81,6 +82,8 @@ export async function loadDemo(
   log('certificates of what was shipped');
   await seedCertificates(db, actors, publicUrl);
   await seedDeliveries(db, actors);
+  log('a month of invoices');
+  await seedInvoices({ db, actors, story });
   log('impact assessments');
   await seedAssessments(db, actors);
   return { people };

@@ -19,6 +19,7 @@ export const pageStarts: ReadonlySet<string> = new Set([
   'enquiries',
   'first-admin',
   'invitation',
+  'invoices',
   'lab',
   'lots',
   'materials',

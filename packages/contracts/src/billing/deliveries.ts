@@ -94,6 +94,7 @@ const Head = z.object({
   id: Id,
   number: z.string(),
   state: DeliveryNoteState,
+  customerId: Id,
   customer: z.string(),
   orders: z.string(),
   pieces: Count,

@@ -23,6 +23,23 @@ export type PaperUnits = z.output<typeof PaperUnits>;
 export const AddressKind = z.enum(['billing', 'delivery', 'other']);
 export type AddressKind = z.output<typeof AddressKind>;
 
+/** Why no tax is added to what a customer pays; nothing where tax is added, or nobody said. */
+export const NoTaxReason = z.enum([
+  '',
+  'zero-rated',
+  'exempt',
+  'reverse-charge',
+  'export',
+  'intra-community',
+]);
+export type NoTaxReason = z.output<typeof NoTaxReason>;
+/** Two capital letters of ISO 3166-1, or nothing. */
+export const CountryCode = z
+  .string()
+  .regex(/^([A-Z]{2})?$/, 'must be a code of two letters like AT (ISO 3166-1), or empty');
+/** Days an invoice may take to be paid. */
+export const PaymentDays = z.int().min(0).max(365);
+
 const Contact = z.strictObject({
   name: Line(120),
   role: Text(120),
@@ -45,6 +62,10 @@ export const Customer = z
     taxNumber: z.string(),
     /** What is added to a price for this customer; 0 where the customer accounts for the tax. */
     taxRatePercent: Percent,
+    noTaxReason: NoTaxReason,
+    country: z.string(),
+    /** Null as the shop has it. */
+    paymentDays: z.int().nullable(),
     /** Terms of payment and delivery that go on quotations unless changed there. */
     terms: z.string(),
     notes: z.string(),
@@ -86,6 +107,9 @@ export const CustomerFacts = z.strictObject({
   units: PaperUnits.default('shop'),
   taxNumber: Text(60),
   taxRatePercent: Percent,
+  noTaxReason: NoTaxReason.default(''),
+  country: CountryCode.default(''),
+  paymentDays: PaymentDays.nullable().default(null),
   terms: Text(),
   notes: Text(),
   contacts: z.array(Contact).max(50),

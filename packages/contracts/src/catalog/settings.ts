@@ -55,6 +55,8 @@ export const NumberedKind = z.enum([
   'shipment',
   'certificate',
   'delivery-note',
+  'invoice',
+  'credit-note',
   'nonconformance',
   'impact-assessment',
   'customer-letter',

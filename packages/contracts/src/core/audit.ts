@@ -25,6 +25,7 @@ export const RecordKind = z.enum([
   'shipment',
   'certificate',
   'delivery-note',
+  'invoice',
   'nonconformance',
   'impact-assessment',
   'chemical',

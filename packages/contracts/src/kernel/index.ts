@@ -1,3 +1,4 @@
+export * from './amounts.ts';
 export * from './currencies.ts';
 export * from './http.ts';
 export * from './issue-words.ts';

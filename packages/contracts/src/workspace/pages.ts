@@ -16,6 +16,7 @@ export const PageKind = z.enum([
   'nonconformance',
   'shipmentToCertify',
   'deliveryNote',
+  'invoice',
   'shipmentToDeliver',
   'chemical',
   'couponSeries',

@@ -23,6 +23,7 @@ export const FoundRecord = z.object({
     'shipment',
     'certificate',
     'deliveryNote',
+    'invoice',
     'nonconformance',
     'assessment',
     'customerLetter',

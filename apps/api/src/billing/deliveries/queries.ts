@@ -111,6 +111,8 @@ export async function addNote(
 const pieces = sql`(select coalesce(sum(s."quantity"), 0)::int from "delivery_line" d join "shipment" s on s."id" = d."shipmentId" where d."noteId" = n."id")`;
 const head = sql`
   n."id", n."number", case when n."withdrawnAt" is null then 'stands' else 'withdrawn' end as "state",
+  (select o."customerId" from "delivery_line" d join "shipment" s on s."id" = d."shipmentId" join "lot" l on l."id" = s."lotId"
+     join "order_line" ol on ol."id" = l."orderLineId" join "customer_order" o on o."id" = ol."orderId" where d."noteId" = n."id" limit 1) as "customerId",
   n."facts" -> 'customer' ->> 'name' as "customer",
   (select string_agg(o ->> 'number', ', ') from jsonb_array_elements(n."facts" -> 'orders') o) as "orders",
   ${pieces} as "pieces", jsonb_array_length(n."facts" -> 'packages') as "packages",

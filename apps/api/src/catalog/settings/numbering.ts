@@ -35,6 +35,11 @@ export async function changeNumbering(
     if (input.next < series.next) {
       throw fieldError('next', `must be at least ${series.next}: the numbers below it were given already`);
     }
+    if (input.next > series.next && (await queries.readGaplessGiven(tx.execute, kind)) > 0)
+      throw fieldError(
+        'next',
+        `must stay ${series.next}: the numbers of this series follow each other without a gap from the first one on`,
+      );
     const holder = await queries.readSeriesByPrefix(tx.execute, input.prefix);
     if (holder !== null && holder.kind !== kind) {
       throw fieldError('prefix', `${input.prefix} is the prefix of ${holder.kind} numbers already`);

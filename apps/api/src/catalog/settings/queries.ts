@@ -35,12 +35,19 @@ export interface SeriesRow {
 export const readSeries = (execute: SqlExecutor) =>
   execute<SeriesRow>(sql`
     select "kind", "prefix", "digits", "next" from "number_series"
-     order by array_position(array['customer', 'recipe', 'quotation', 'order', 'lot', 'traveler', 'shipment', 'certificate', 'delivery-note', 'nonconformance', 'impact-assessment', 'customer-letter', 'bath', 'analysis', 'addition'], "kind")`);
+     order by array_position(array['customer', 'recipe', 'quotation', 'order', 'lot', 'traveler', 'shipment', 'certificate', 'delivery-note', 'invoice', 'credit-note', 'nonconformance', 'impact-assessment', 'customer-letter', 'bath', 'analysis', 'addition'], "kind")`);
 /** The series of one kind; no number of it is given until this transaction ends. */
 export const lockSeries = (execute: SqlExecutor, kind: NumberedKind) =>
   execute<SeriesRow>(
     sql`select "kind", "prefix", "digits", "next" from "number_series" where "kind" = ${kind} for update`,
   );
+/** How many numbers were given of a series that has no gaps, which is moved by issuing only; 0 of any other. */
+export async function readGaplessGiven(execute: SqlExecutor, kind: NumberedKind): Promise<number> {
+  const [row] = await execute<{ given: number }>(
+    sql`select count(*)::int as "given" from "invoice" where "kind" = ${kind} and "number" is not null`,
+  );
+  return row?.given ?? 0;
+}
 export async function readSeriesByPrefix(execute: SqlExecutor, prefix: string) {
   const [row] = await execute<Pick<SeriesRow, 'kind'>>(
     sql`select "kind" from "number_series" where lower("prefix") = lower(${prefix})`,

@@ -39,6 +39,7 @@ const readers: Record<RecordKind, Exclude<Access, 'anyone'>> = {
   shipment: 'lots.read',
   certificate: 'orders.read',
   'delivery-note': 'orders.read',
+  invoice: 'invoices.read',
   nonconformance: 'lots.read',
   'impact-assessment': 'trace.read',
   chemical: 'lab.read',

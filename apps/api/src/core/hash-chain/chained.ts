@@ -72,6 +72,7 @@ const coded = `t."code" || ' revision ' || t."revision"`;
 const standardCode = `(select s."code" from "colour_standard" s where s."id" = t."standardId") || ' revision ' || t."revision"`;
 const lotNumber = `(select l."number" from "lot" l where l."id" = t."lotId")`;
 const noteNumber = `(select n."number" from "delivery_note" n where n."id" = t."noteId")`;
+const invoiceNumber = `(select i."number" from "invoice" i where i."id" = t."invoiceId")`;
 const nonconformanceNumber = `(select n."number" from "nonconformance" n where n."id" = t."nonconformanceId")`;
 const assessmentNumber = `(select a."number" from "impact_assessment" a where a."id" = t."assessmentId")`;
 const exposureNumber = `(select e."number" from "exposure_test" e where e."id" = t."testId")`;
@@ -217,6 +218,19 @@ export const chained: readonly Chained[] = [
     when: `t."withdrawnAt" is not null`,
     only: [...withdrawal, 'snapshot'],
     label: noteNumber,
+  },
+  always('invoice', 'invoice', { when: `t."issuedAt" is not null`, label: numbered }),
+  always('invoice_line', 'line of an invoice', {
+    when: `exists (select from "invoice" i where i."id" = t."invoiceId" and i."issuedAt" is not null)`,
+    issuedWith: { table: 'invoice', find: `"invoiceId" = any($1::bigint[])` },
+    label: invoiceNumber,
+  }),
+  always('payment', 'payment', { except: withdrawal, later: ['withdrawnBy'], label: invoiceNumber }),
+  {
+    ...{ table: 'payment', part: 'end', name: 'withdrawal of a payment' },
+    when: `t."withdrawnAt" is not null`,
+    only: [...withdrawal, 'snapshot'],
+    label: invoiceNumber,
   },
   always('nonconformance', 'nonconformance', { except: ['state'], label: numbered }),
   always('nonconformance_disposition', 'disposition of a nonconformance', { label: nonconformanceNumber }),

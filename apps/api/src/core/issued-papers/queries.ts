@@ -1,8 +1,16 @@
 import { sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
 
-/** The record that a paper is of: `recordId` is that of the quotation revision, of the traveler, the certificate, the delivery note or the letter. */
+/** The record that a paper is of: `recordId` is that of the quotation revision, of the traveler, the certificate, the delivery note, the invoice or the letter. */
 export interface PaperOf {
-  kind: 'quotation' | 'traveler' | 'certificate' | 'delivery-note' | 'customer-letter';
+  kind:
+    | 'quotation'
+    | 'traveler'
+    | 'certificate'
+    | 'delivery-note'
+    | 'invoice'
+    | 'credit-note'
+    | 'invoice-file'
+    | 'customer-letter';
   recordId: number;
 }
 

@@ -1,5 +1,6 @@
 import type { AnalysisReadings, NotebookMapping, NotebookPreview } from '@huelot/contracts';
 import { cellNumber, readCsv, shownCell } from '../../http/read-csv.ts';
+import { cellTime } from '../../http/read-day.ts';
 import { fieldError } from '../../kernel/refusal.ts';
 
 /** One line of a notebook; `sampledAt` is a local time of the shop. */
@@ -39,7 +40,7 @@ export function readNotebook(
   const rows = lines.flatMap((cells, index): NotebookRow[] => {
     const line = index + 2;
     const cell = (column: number | null) => (column === null ? '' : (cells[column] ?? '').trim());
-    const sampledAt = localTime(cell(at.sampledAt), mapping.dayOrder);
+    const sampledAt = cellTime(cell(at.sampledAt), mapping.dayOrder);
     const own: Fault[] =
       sampledAt === null
         ? [
@@ -92,29 +93,6 @@ export function readNotebook(
 
 /** Cut to a length, without half of a pair at its end. */
 const cut = (text: string, most: number) => text.slice(0, most).replace(/\p{Surrogate}$/u, '');
-
-const orders = {
-  'year-month-day': ['year', 'month', 'day'],
-  'day-month-year': ['day', 'month', 'year'],
-  'month-day-year': ['month', 'day', 'year'],
-} as const;
-/** `2026-03-31T14:05`; a day without a time is taken at noon. */
-function localTime(text: string, order: NotebookMapping['dayOrder']): string | null {
-  const match = /^(\d{1,4})[-./ ](\d{1,2})[-./ ](\d{1,4})(?:[T ,]+(\d{1,2}):(\d{2})(?::\d{2})?)?$/.exec(text);
-  if (match === null) return null;
-  const parts = new Map<string, number>(orders[order].map((name, index) => [name, Number(match[index + 1])]));
-  const [year = 0, month = 0, day = 0] = ['year', 'month', 'day'].map((name) => parts.get(name));
-  const [hour, minute] = [Number(match[4] ?? 12), Number(match[5] ?? 0)];
-  const date = new Date(Date.UTC(year, month - 1, day, hour, minute));
-  const isReal =
-    year >= 1900 &&
-    date.getUTCFullYear() === year &&
-    date.getUTCMonth() === month - 1 &&
-    date.getUTCDate() === day &&
-    hour < 24 &&
-    minute < 60;
-  return isReal ? date.toISOString().slice(0, 16) : null;
-}
 
 /** Per cent as a share, without the last bits that a division of binary numbers leaves. */
 const shareOf = (percent: number): number => Number((percent / 100).toPrecision(15));

@@ -135,6 +135,11 @@ const finders: Record<Kind, Finder> = {
     indexed: [sql`c."number"`],
     number: sql`c."number"`,
   },
+  invoice: {
+    select: sql`select 'invoice', i."id", i."number", i."facts" -> 'customer' ->> 'name', 'invoice', i."id" from "invoice" i`,
+    indexed: [sql`i."number"`],
+    number: sql`i."number"`,
+  },
   deliveryNote: {
     select: sql`select 'deliveryNote', d."id", d."number", d."facts" -> 'customer' ->> 'name', 'deliveryNote', d."id" from "delivery_note" d`,
     indexed: [sql`d."number"`],

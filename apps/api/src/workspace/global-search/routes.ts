@@ -24,6 +24,7 @@ const readers = {
   shipment: 'lots.read',
   certificate: 'orders.read',
   deliveryNote: 'orders.read',
+  invoice: 'invoices.read',
   nonconformance: 'lots.read',
   assessment: 'trace.read',
   customerLetter: 'trace.read',

@@ -251,6 +251,17 @@ export const waiting = {
         join "shipment" h on h."id" = d."shipmentId"
         join "lot" l on l."id" = h."lotId"
        order by h."shippedAt", h."id" limit ${MAX_WAITING}`),
+  /** Invoices past their day that are not paid in full. */
+  overdueInvoices: (execute: SqlExecutor, day: string) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select ${pageOf('invoice', sql`i."id"`)} as "page", concat(i."number", ', ', i."facts" -> 'customer' ->> 'name') as "title",
+             concat(i."currency", ' ', x."open", ' open') as "detail", i."dueOn"::text as "when", true as "urgent", count(*) over ()::int as "total"
+        from "invoice" i
+        cross join lateral (
+          select i."gross" - (select coalesce(sum(c."gross"), 0) from "invoice" c where c."creditsId" = i."id" and c."issuedAt" is not null)
+               - (select coalesce(sum(p."amount"), 0) from "payment" p where p."invoiceId" = i."id" and p."withdrawnAt" is null) as "open") x
+       where i."kind" = 'invoice' and i."dueOn" < ${day}::date and x."open" > 0
+       order by i."dueOn", i."id" limit ${MAX_WAITING}`),
   /** Open nonconformances, those whose pieces nobody decided about first. */
   nonconformances: (execute: SqlExecutor) =>
     execute<WaitingRow & { total: number }>(sql`

@@ -74,6 +74,12 @@ const headings: Heading[] = [
     empty: 'Every shipment is on a delivery note.',
   },
   {
+    key: 'overdueInvoices',
+    needs: ['invoices.write'],
+    title: 'Overdue invoices',
+    empty: 'No invoice is overdue.',
+  },
+  {
     key: 'nonconformances',
     needs: ['inspection.write'],
     title: 'Open nonconformances',

@@ -21,6 +21,7 @@ const addresses: Record<PageKind, (id: number) => string> = {
   order: (id) => `/orders/${id}`,
   nonconformance: (id) => `/nonconformances/${id}`,
   certificate: (id) => `/certificates/${id}`,
+  invoice: (id) => `/invoices/${id}`,
   deliveryNote: (id) => `/deliveries/${id}`,
   shipmentToDeliver: (id) => `/deliveries/new?shipment=${id}`,
   shipmentToCertify: (id) => `/certificates/new?shipment=${id}`,

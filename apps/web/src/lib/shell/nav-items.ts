@@ -27,6 +27,7 @@ export const navGroups: readonly NavGroup[] = [
       { label: 'Quotations', href: '/quotations', icon: 'quotations', needs: 'quotations.read' },
       { label: 'Orders', href: '/orders', icon: 'orders', needs: 'orders.read' },
       { label: 'Deliveries', href: '/deliveries', icon: 'deliveries', needs: 'orders.read' },
+      { label: 'Invoices', href: '/invoices', icon: 'invoices', needs: 'invoices.read' },
     ],
   },
   {

@@ -16,6 +16,7 @@ const pages: Readonly<Partial<Record<RecordKind, (id: number) => string>>> = {
   quotation: (id) => `/quotations/${id}`,
   order: (id) => `/orders/${id}`,
   lot: (id) => `/lots/${id}`,
+  invoice: (id) => `/invoices/${id}`,
   'delivery-note': (id) => `/deliveries/${id}`,
   nonconformance: (id) => `/nonconformances/${id}`,
   'impact-assessment': (id) => `/assessments/${id}`,
