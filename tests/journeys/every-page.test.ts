@@ -44,6 +44,7 @@ const pages = [
   '/invoices/new?customer=1',
   '/nonconformances',
   '/nonconformances/1',
+  '/nonconformances/1/compare',
   '/nonconformances/new?lot=1',
   '/assessments',
   '/assessments/1',

@@ -131,6 +131,8 @@ test('a thermometer was wrong: from the look-back to holds, letters and a closed
   await look(tablet, 'assessment-tablet-dark');
   await tablet.goto(`${shop.url}/assessments`);
   await tablet.getByRole('link', { name: /^IA-/ }).first().waitFor();
+  // Come to by its address, and not from another page: who may judge sees what waits.
+  await tablet.getByText('The record calls for an assessment').waitFor();
   await expectAccessible(tablet);
   await look(tablet, 'assessments-tablet-dark');
 }, 240_000);
@@ -164,6 +166,15 @@ test('what the record offers is opened or dismissed from Today', async () => {
   await quentin.goto(`${shop.url}/trace/look-back?about=rack-${id}`);
   await quentin.getByText('No step of a lot on this rack was signed.').waitFor();
   await look(quentin, 'look-back-nothing');
+
+  // A complaint to its cause: what was unusual about the bad lots, and no more than that.
+  const worst = await shop.db.prisma.nonconformance.findFirstOrThrow();
+  await quentin.goto(`${shop.url}/nonconformances/${worst.id}`);
+  await quentin.getByRole('link', { name: 'Compare with good lots' }).click();
+  await quentin.getByText('A ranking is no proof').waitFor();
+  await quentin.getByRole('rowheader').first().waitFor();
+  await expectAccessible(quentin);
+  await look(quentin, 'unusual-factors');
 
   // What a certificate rests on was corrected since: its page says what, and the list that it is under review.
   await quentin.goto(`${shop.url}/certificates`);

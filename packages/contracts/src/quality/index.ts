@@ -12,3 +12,4 @@ export * from './look-back.ts';
 export * from './nonconformance-facts.ts';
 export * from './nonconformance-words.ts';
 export * from './nonconformances.ts';
+export * from './unusual-factors.ts';

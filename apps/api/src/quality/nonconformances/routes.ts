@@ -7,6 +7,7 @@ import { addEntry, close, reopen } from './entries.ts';
 import { open, readSheet } from './open.ts';
 import * as queries from './queries.ts';
 import { readReworkShare } from './rework-share.ts';
+import { readUnusualFactors } from './unusual-factors.ts';
 import { view } from './view.ts';
 
 const beforeId = (cursor: string | undefined): number | null => {
@@ -45,6 +46,7 @@ export default function nonconformances(app: FastifyInstance): void {
   registerRoute(app, contract.getReworkShare, ({ params, query }) =>
     readReworkShare(db.execute, { partId: params.id, ...query }),
   );
+  registerRoute(app, contract.getUnusualFactors, ({ params }) => readUnusualFactors(db.execute, params.id));
   registerRoute(app, contract.listActionOwners, async () => ({
     people: await queries.readOwners(db.execute),
   }));

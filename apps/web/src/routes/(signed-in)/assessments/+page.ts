@@ -1,14 +1,14 @@
-import { listAssessmentOffers, listAssessments } from '@huelot/contracts';
+import { listAssessmentOffers, listAssessments, may } from '@huelot/contracts';
 import { api } from '$lib/api.ts';
 import { queryFrom, reading } from '$lib/load.ts';
-import { session } from '$lib/session.svelte.ts';
 import type { PageLoad } from './$types';
 
-export const load: PageLoad = async ({ url }) => {
+export const load: PageLoad = async ({ url, parent }) => {
+  const { me } = await parent();
   const query = listAssessments.query.safeParse(queryFrom(url, listAssessments)).data ?? {};
   const [assessments, offers] = await Promise.all([
     reading(api(listAssessments, { query })),
-    session.may('inspection.write') ? reading(api(listAssessmentOffers)) : null,
+    may(me.person.roles, 'inspection.write') ? reading(api(listAssessmentOffers)) : null,
   ]);
   return { query, assessments, offers: offers?.items ?? [] };
 };

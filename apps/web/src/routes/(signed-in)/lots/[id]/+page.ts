@@ -6,14 +6,15 @@ import {
   listCertificates,
   listDeliveryNotes,
   listHistory,
+  may,
   listNonconformances,
 } from '@huelot/contracts';
 import { api } from '$lib/api.ts';
-import { session } from '$lib/session.svelte.ts';
 import { idOf, reading } from '$lib/load.ts';
 import type { PageLoad } from './$types';
 
-export const load: PageLoad = async ({ params }) => {
+export const load: PageLoad = async ({ params, parent }) => {
+  const { me } = await parent();
   const id = idOf(params.id);
   const [lot, evidence, history, colour, certificates, deliveries, nonconformances, assessments] =
     await Promise.all([
@@ -21,10 +22,10 @@ export const load: PageLoad = async ({ params }) => {
       reading(api(getLotEvidence, { params: { id } })),
       reading(api(listHistory, { params: { kind: 'lot', id } })),
       reading(api(getLotColour, { params: { id } })),
-      session.may('orders.read') ? reading(api(listCertificates, { query: { lotId: id } })) : null,
-      session.may('orders.read') ? reading(api(listDeliveryNotes, { query: { lotId: id } })) : null,
+      may(me.person.roles, 'orders.read') ? reading(api(listCertificates, { query: { lotId: id } })) : null,
+      may(me.person.roles, 'orders.read') ? reading(api(listDeliveryNotes, { query: { lotId: id } })) : null,
       reading(api(listNonconformances, { query: { lotId: id } })),
-      session.may('trace.read') ? reading(api(listAssessments, { query: { lotId: id } })) : null,
+      may(me.person.roles, 'trace.read') ? reading(api(listAssessments, { query: { lotId: id } })) : null,
     ]);
   return {
     lot,
