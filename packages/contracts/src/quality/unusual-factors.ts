@@ -8,6 +8,7 @@ const LotRef = z.object({ id: Id, number: z.string() });
 export const UnusualFactor = z
   .object({
     name: z.string(),
+    /** The quantity of a reading, the unit of a result of a bath, or s; empty of a name. */
     unit: z.string(),
     /**
      * Standard deviations that the bad lots lie from the good ones; of names, how far a normal value as rare as their tail lies. Null where

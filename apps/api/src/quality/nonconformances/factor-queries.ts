@@ -40,10 +40,8 @@ export interface FactorRow {
   value: number | null;
   word: string | null;
 }
-const units = JSON.stringify(
-  Object.fromEntries(
-    Object.entries(stepQuantities).map(([quantity, { label, unit }]) => [quantity, { label, unit }]),
-  ),
+const names = JSON.stringify(
+  Object.fromEntries(Object.entries(stepQuantities).map(([quantity, { label }]) => [quantity, label])),
 );
 
 /**
@@ -57,8 +55,7 @@ export const readFactors = (execute: SqlExecutor, lotIds: readonly number[]) =>
         from "step_sign_off" s join "traveler_step" st on st."id" = s."stepId"
        where s."lotId" = any(${[...lotIds]}::int[])),
     "figure" as (
-      select s."lotId", concat(s."title", ': ', ${units}::jsonb -> r."quantity" ->> 'label') as "name",
-             ${units}::jsonb -> r."quantity" ->> 'unit' as "unit",
+      select s."lotId", concat(s."title", ': ', ${names}::jsonb ->> r."quantity") as "name", r."quantity" as "unit",
              coalesce((select k."newValue" from "step_correction" k
                         where k."signOffId" = s."id" and k."quantity" = r."quantity" order by k."id" desc limit 1), r."value") as "value"
         from "step" s join "step_reading" r on r."signOffId" = s."id"
@@ -77,7 +74,7 @@ export const readFactors = (execute: SqlExecutor, lotIds: readonly number[]) =>
        union all
       select s."lotId", concat(s."title", ': bath'), b."number" from "step" s join "bath" b on b."id" = s."bathId"
        union all
-      select s."lotId", concat(s."title", ', instrument of ', ${units}::jsonb -> r."quantity" ->> 'label'), r."instrument"
+      select s."lotId", concat(s."title", ', instrument of ', ${names}::jsonb ->> r."quantity"), r."instrument"
         from "step" s join "step_reading" r on r."signOffId" = s."id" where r."instrument" <> ''
        union all
       select s."lotId", concat(s."title", ': newest chemical in the bath'), x."word"
