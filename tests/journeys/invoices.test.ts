@@ -83,7 +83,7 @@ test('an estimator invoices what was shipped, credits a part of it, and books wh
   await paying.getByLabel(/^Amount/).fill('999999');
   await paying.getByRole('button', { name: 'Book payment' }).click();
   await paying
-    .getByText(/is more than the/)
+    .getByText(/^Is more than the/)
     .first()
     .waitFor();
   await paying.getByLabel(/^Amount/).fill('1.50');

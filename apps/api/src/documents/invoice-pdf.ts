@@ -32,7 +32,7 @@ export async function invoicePdf(paper: PrintedInvoice): Promise<Buffer> {
   const sheet = {
     title: `${titleOf(kind)} ${number}`,
     author: shop.name,
-    foot: `${shop.name} · ${titleOf(kind)} ${number} · issued ${instantText(issuedAt, shop.timeZone)} by ${issuedBy}`,
+    foot: `${shop.name} · issued ${instantText(issuedAt, shop.timeZone)} by ${issuedBy}`,
     madeAt: new Date(issuedAt),
     size: shop.units === 'us' ? ('LETTER' as const) : ('A4' as const),
   };
@@ -120,7 +120,7 @@ function wordsOf(line: InvoiceFacts['lines'][number], currency: string): string 
     shipment &&
       [
         shipment.deliveryNote && `Delivery note ${shipment.deliveryNote}`,
-        `shipment ${shipment.number} of ${dayText(shipment.shippedOn)}, lot ${shipment.lot.number}`,
+        `${shipment.deliveryNote === null ? 'S' : 's'}hipment ${shipment.number} of ${dayText(shipment.shippedOn)}, lot ${shipment.lot.number}`,
       ]
         .filter(Boolean)
         .join(', '),

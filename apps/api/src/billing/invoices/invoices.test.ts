@@ -423,3 +423,28 @@ it('lists invoices by customer, order, lot, state and words', async () => {
   const found = await ok<{ items: object[] }>(estimator({ url: `/api/search?q=${number}` }));
   expect(found.items).toMatchObject([{ kind: 'invoice', number }]);
 });
+
+it('leaves an invoice with whom it was issued to when customers are merged, and takes a draft along', async () => {
+  const { ids } = await shipped();
+  const [first = 0, ...others] = ids;
+  const standing = await issued([first]);
+  const { id: draftId } = await ok<Invoice>(draft(others), 201);
+  const facts = {
+    ...{ name: 'Survivor', currency: 'EUR', taxNumber: '', taxRatePercent: 20, terms: '', notes: '' },
+    ...{ contacts: [], addresses: [] },
+  };
+  const into = await ok<{ id: number }>(post(estimator, '/customers', facts), 201);
+  const { version } = await ok<{ version: number }>(estimator({ url: `/api/customers/${shop.customerId}` }));
+  await ok(
+    post(
+      estimator,
+      `/customers/${shop.customerId}/merge`,
+      { intoId: into.id, reason: 'the same' },
+      match(version),
+    ),
+  );
+  expect((await read(draftId)).customer.id).toBe(into.id);
+  expect((await read(standing.id)).customer.id).toBe(shop.customerId);
+  const { items } = await ok<{ items: Invoice[] }>(estimator({ url: `/api/invoices?customerId=${into.id}` }));
+  expect(items.map((one) => one.id)).toEqual(expect.arrayContaining([draftId, standing.id]));
+});

@@ -56,7 +56,7 @@ export async function book(
       `${path}amount`,
       isBack
         ? `pays back more than is owed to the customer: open is ${open} ${currency}`
-        : `is more than the ${open} ${currency} that are open: say that more was paid where it was`,
+        : `is more than the ${open} ${currency} that are open: check it, or say that it is no slip`,
     );
   const { issuedOn: today } = await queries.readDays(tx.execute, { at: new Date(), paymentDays: 0 });
   if (input.paidOn > today) throw fieldError(`${path}paidOn`, 'must be today at the latest');

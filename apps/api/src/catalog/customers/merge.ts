@@ -61,7 +61,7 @@ async function moveAll(tx: Tx, { actor, from, into, reason }: Merge & { from: Cu
     into: into.id,
     fromNumber: from.number,
   });
-  const { quotations, orders, standards, enquiries } = await queries.moveRecords(tx.execute, {
+  const { quotations, orders, standards, enquiries, drafts } = await queries.moveRecords(tx.execute, {
     from: from.id,
     into: into.id,
   });
@@ -75,6 +75,7 @@ async function moveAll(tx: Tx, { actor, from, into, reason }: Merge & { from: Cu
     ['quotation', quotations],
     ['order', orders],
     ['colour-standard', standards],
+    ['invoice', drafts],
   ] as const) {
     for (const { id, number } of rows) {
       await writeAudit(tx.execute, actor, { kind, id, number, action: 'moved', changes: [customer], reason });

@@ -116,7 +116,11 @@ export async function moveRecords(execute: SqlExecutor, options: { from: number;
   const enquiries = await execute<{ id: number; number: string }>(sql`
     update "enquiry" set "customerId" = ${options.into}, "version" = "version" + 1
      where "customerId" = ${options.from} returning "id", "number"`);
-  return { quotations, orders, standards, enquiries };
+  // What was issued stays with whom it was issued to; a draft goes on.
+  const drafts = await execute<{ id: number; number: null }>(sql`
+    update "invoice" set "customerId" = ${options.into}, "version" = "version" + 1
+     where "customerId" = ${options.from} and "issuedAt" is null returning "id", "number"`);
+  return { quotations, orders, standards, enquiries, drafts };
 }
 
 /**

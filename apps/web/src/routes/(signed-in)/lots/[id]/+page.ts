@@ -6,8 +6,9 @@ import {
   listCertificates,
   listDeliveryNotes,
   listHistory,
-  may,
+  listInvoices,
   listNonconformances,
+  may,
 } from '@huelot/contracts';
 import { api } from '$lib/api.ts';
 import { idOf, reading } from '$lib/load.ts';
@@ -16,7 +17,7 @@ import type { PageLoad } from './$types';
 export const load: PageLoad = async ({ params, parent }) => {
   const { me } = await parent();
   const id = idOf(params.id);
-  const [lot, evidence, history, colour, certificates, deliveries, nonconformances, assessments] =
+  const [lot, evidence, history, colour, certificates, deliveries, nonconformances, assessments, invoices] =
     await Promise.all([
       reading(api(getLot, { params: { id } })),
       reading(api(getLotEvidence, { params: { id } })),
@@ -26,6 +27,7 @@ export const load: PageLoad = async ({ params, parent }) => {
       may(me.person.roles, 'orders.read') ? reading(api(listDeliveryNotes, { query: { lotId: id } })) : null,
       reading(api(listNonconformances, { query: { lotId: id } })),
       may(me.person.roles, 'trace.read') ? reading(api(listAssessments, { query: { lotId: id } })) : null,
+      may(me.person.roles, 'invoices.read') ? reading(api(listInvoices, { query: { lotId: id } })) : null,
     ]);
   return {
     lot,
@@ -36,5 +38,6 @@ export const load: PageLoad = async ({ params, parent }) => {
     deliveries: deliveries?.items ?? [],
     nonconformances: nonconformances.items,
     assessments: assessments?.items ?? [],
+    invoices: invoices?.items ?? [],
   };
 };
