@@ -7,7 +7,13 @@ export const AssessmentState = z.enum(['open', 'closed']);
 export type AssessmentState = z.output<typeof AssessmentState>;
 
 /** What in the record can turn out wrong by itself, so that an assessment of it is offered. */
-export const CauseKind = z.enum(['bath-stop', 'analysis-corrected', 'colour-corrected', 'step-corrected']);
+export const CauseKind = z.enum([
+  'bath-stop',
+  'calibration-failed',
+  'analysis-corrected',
+  'colour-corrected',
+  'step-corrected',
+]);
 export type CauseKind = z.output<typeof CauseKind>;
 
 /** `bath-stop-12`: kind and key of the record that offers it, in one. */

@@ -7,6 +7,7 @@ export const PageKind = z.enum([
   'analysis',
   'assessment',
   'stopToAssess',
+  'calibrationToAssess',
   'analysisToAssess',
   'colourToAssess',
   'stepToAssess',

@@ -35,6 +35,24 @@ const bathStops = sql`
                     and s."doneAt" >= coalesce(last."sampledAt", b."madeUpAt") and s."doneAt" <= a."sampledAt")
    group by a."id", b."id", t."id"`;
 
+/**
+ * An instrument that was out of its tolerance as it was found: since its last calibration that left it in order nobody knows what it read.
+ * One that was written down wrongly and replaced calls for nothing; the one in its place may.
+ */
+const calibrationsFailed = sql`
+  select 'calibration-failed' as "kind", c."id" as "key", c."recordedAt" as "at",
+         concat(i."code", ' ', i."name", ' was out of tolerance as found') as "title",
+         concat_ws('; ', concat('calibrated by ', c."doneBy"), nullif(c."note", '')) as "detail",
+         'instrument-' || i."id" as "about", last."doneOn"::text as "from", c."doneOn"::text as "to", null::int as "lotId"
+    from "instrument_calibration" c
+    join "instrument" i on i."id" = c."instrumentId"
+    left join lateral (
+      select max(p."doneOn") as "doneOn" from "instrument_calibration" p
+       where p."instrumentId" = c."instrumentId" and p."doneOn" < c."doneOn" and p."asLeft" = 'pass'
+         and not exists (select from "instrument_calibration" n where n."replacesId" = p."id")) last on true
+   where c."recordedAt" >= ${since} and (c."asFound" = 'fail' or c."asFound" is null and c."asLeft" = 'fail')
+     and not exists (select from "instrument_calibration" n where n."replacesId" = c."id")`;
+
 /** Whether a step was signed while an analysis was the newest of its bath: somebody went by it. */
 const wentBy = (a: Prisma.Sql) => sql`
   exists (select from "step_sign_off" s join "bath" b on b."id" = ${a}."bathId" and b."tankId" = s."tankId"
@@ -87,6 +105,7 @@ const stepsCorrected = sql`
 /** What calls for an assessment, kind by kind: one more kind is one more entry. */
 const causes: Record<CauseKind, Prisma.Sql> = {
   'bath-stop': bathStops,
+  'calibration-failed': calibrationsFailed,
   'analysis-corrected': analysesCorrected,
   'colour-corrected': coloursCorrected,
   'step-corrected': stepsCorrected,

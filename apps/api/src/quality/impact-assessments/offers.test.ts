@@ -151,4 +151,35 @@ describe('what the record offers to assess', () => {
     await ok<LotColour>(post(quality, `/colour-readings/${read.id}/corrections`, withdrawal), 201);
     expect(await causes()).toEqual([`colour-corrected-${read.id}`]);
   });
+
+  it('an instrument was found out of tolerance, and what it had read since its last calibration was not looked at', async () => {
+    const { id: instrumentId } = await db.prisma.instrument.create({
+      data: { code: 'TH-IA', name: 'thermometer', kind: 'thermometer' },
+    });
+    const calibrated = (day: string, asFound: 'pass' | 'fail', extra: object = {}) =>
+      db.prisma.instrumentCalibration.create({
+        data: {
+          ...{ instrumentId, doneOn: new Date(day), doneBy: 'the lab', reference: 'ice', asFound },
+          ...{ referenceCertificate: 'C-1', points: [{}], asLeft: 'pass', recordedById: shop.authorId },
+          ...extra,
+        },
+      });
+    await calibrated('2026-01-10', 'pass');
+    const wrong = await calibrated('2026-02-10', 'fail');
+    const own = async () => (await offers()).filter(({ kind }) => kind === 'calibration-failed');
+    expect(await own()).toMatchObject([
+      {
+        ...{ cause: `calibration-failed-${wrong.id}`, about: `instrument-${instrumentId}` },
+        ...{ from: '2026-01-10', to: '2026-02-10' },
+      },
+    ]);
+    // Written down wrongly: the one in its place passed.
+    await calibrated('2026-02-10', 'pass', { replacesId: wrong.id, reason: 'of another thermometer' });
+    expect(await own()).toEqual([]);
+    const failed = await calibrated('2026-03-10', 'fail');
+    await ok(dismissal(`calibration-failed-${failed.id}`));
+    expect(await own()).toEqual([]);
+    const entry = await db.prisma.auditEntry.findFirstOrThrow({ orderBy: { id: 'desc' } });
+    expect([entry.recordKind, entry.recordId]).toEqual(['instrument', instrumentId]);
+  });
 });

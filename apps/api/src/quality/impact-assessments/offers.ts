@@ -1,5 +1,5 @@
 import { type AssessmentOffer, CauseKind } from '@huelot/contracts';
-import { writeAudit } from '../../core/audit/index.ts';
+import { writeAudit, type Entry } from '../../core/audit/index.ts';
 import { inTransaction, type Db, type Queryable, type SqlExecutor, type Tx } from '../../db/client.ts';
 import type { Actor } from '../../kernel/actor.ts';
 import { DomainError } from '../../kernel/refusal.ts';
@@ -29,17 +29,26 @@ export const listOffers = async (db: Queryable) => ({ items: await readOffers(db
 /** Nobody answers the same offer twice at once: whoever comes second waits, and then finds the answer. */
 export const lockCause = (tx: Tx, cause: string) => queries.lockWord(tx.execute, `assessment of ${cause}`);
 
+/** The record whose history tells of a dismissal: the lot, the instrument or the analysis. */
+function recordOf({ kind, lotId, about }: AssessmentOffer, key: number): Pick<Entry, 'kind' | 'id'> {
+  if (lotId !== null) return { kind: 'lot', id: lotId };
+  if (kind === 'calibration-failed')
+    return { kind: 'instrument', id: Number(about?.slice('instrument-'.length)) };
+  return { kind: 'analysis', id: key };
+}
+
 /** Says why what the record offers needs no assessment. It is offered no more. */
 export function dismiss(db: Db, { actor, cause, reason }: { actor: Actor; cause: string; reason: string }) {
   return inTransaction(db, async (tx) => {
     await lockCause(tx, cause);
-    const { title, lotId } = await readOffer(tx.execute, cause);
+    const offer = await readOffer(tx.execute, cause);
+    const { title } = offer;
     const { kind, key } = causeOf(cause);
     await addDismissal(tx, {
       ...{ causeKind: kind, causeId: key, title, reason, dismissedById: actor.personId },
     });
     await writeAudit(tx.execute, actor, {
-      ...(lotId === null ? { kind: 'analysis', id: key } : { kind: 'lot', id: lotId }),
+      ...recordOf(offer, key),
       action: `dismissed what was offered to assess: ${title}`,
       reason,
     });

@@ -236,6 +236,7 @@ async function stoppedSection(execute: SqlExecutor) {
 
 const assessed: Record<CauseKind, PageKind> = {
   'bath-stop': 'stopToAssess',
+  'calibration-failed': 'calibrationToAssess',
   'analysis-corrected': 'analysisToAssess',
   'colour-corrected': 'colourToAssess',
   'step-corrected': 'stepToAssess',

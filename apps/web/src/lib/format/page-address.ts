@@ -5,6 +5,7 @@ const addresses: Record<PageKind, (id: number) => string> = {
   analysis: (id) => `/lab/analyses/${id}`,
   assessment: (id) => `/assessments/${id}`,
   stopToAssess: (id) => `/assessments/new?cause=bath-stop-${id}`,
+  calibrationToAssess: (id) => `/assessments/new?cause=calibration-failed-${id}`,
   analysisToAssess: (id) => `/assessments/new?cause=analysis-corrected-${id}`,
   colourToAssess: (id) => `/assessments/new?cause=colour-corrected-${id}`,
   stepToAssess: (id) => `/assessments/new?cause=step-corrected-${id}`,
