@@ -96,6 +96,7 @@ const noMasters = new Set([
     '/billing-details',
     '/approval-rules',
     '/colour-rule',
+    '/competence-rule',
     '/number-series/:kind',
     '/steps/:id/draft',
     '/instruments/:id/places',

@@ -94,6 +94,7 @@ const pages = [
   '/lab/methods/1',
   '/lab/methods/1/compare',
   '/lab/methods/1/edit',
+  '/people/competence',
   '/lab/instruments',
   '/lab/instruments/3',
   '/lab/instruments/3/calibrate',

@@ -97,6 +97,32 @@ async function assessImpact(
     },
   });
 }
+/** A competence that was withdrawn, and a word for what was approved without one. */
+async function letWorkOutsideCompetence({ db, shop }: Awaited<ReturnType<typeof mainLine>>): Promise<void> {
+  const { authorId } = shop;
+  const { id } = await db.prisma.competence.create({
+    data: {
+      ...{
+        personId: authorId,
+        activity: 'sign',
+        fromOn: new Date('2026-03-02'),
+        evidence: 'two weeks beside',
+      },
+      grantedById: authorId,
+    },
+  });
+  await db.prisma.competence.update({
+    where: { id },
+    data: { withdrawnById: authorId, withdrawnAt: new Date(), withdrawReason: 'left the line' },
+  });
+  await db.prisma.competenceOverride.create({
+    data: {
+      ...{ activity: 'approve', recipeRevisionId: shop.recipeRevisionId, personId: authorId },
+      ...{ reason: 'nobody else is here', grantedById: authorId, askedById: authorId },
+    },
+  });
+}
+
 /** The meter of the shop as it was calibrated. */
 const calibrateMeter = ({ db, shop }: Awaited<ReturnType<typeof mainLine>>) =>
   db.prisma.instrumentCalibration.create({
@@ -284,6 +310,7 @@ export async function issuedRecord() {
   await openNonconformance(line, first.id);
   await assessImpact(line, first.id);
   await calibrateMeter(line);
+  await letWorkOutsideCompetence(line);
   const orderLine = await db.prisma.orderLine.findFirstOrThrow();
   const invoice = await db.prisma.invoice.create({
     data: {

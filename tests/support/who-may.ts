@@ -48,6 +48,7 @@ const table = `
   audit.read        . . . . x x
   people.read       . x . . x x
   people.write      . . . . . x
+  competence.write  . . . . x x
   setup.write       . . . . . x`;
 
 const [head = [], ...lines] = table

@@ -51,6 +51,8 @@ export const withoutTriggers = (db: Db, work: (execute: SqlExecutor) => Promise<
 /** Every instant that the use cases of the story write. */
 const stamped: Record<string, readonly string[]> = {
   person: ['createdAt', 'passwordChangedAt'],
+  competence: ['grantedAt', 'withdrawnAt'],
+  competence_override: ['grantedAt'],
   sign_in: ['createdAt', 'lastSeenAt', 'endedAt'],
   one_time_link: ['createdAt', 'usedAt'],
   material: ['createdAt'],

@@ -4,6 +4,7 @@ import { seedAssessments } from './assessments.ts';
 import { createTimeline, withoutTriggers, type Timeline } from './backdate.ts';
 import { seedCertificates } from './certificates.ts';
 import { seededRandom } from './chance.ts';
+import { seedCompetence } from './competence.ts';
 import { seedCoupons } from './coupons.ts';
 import { seedCustomers } from './customers.ts';
 import { seedDeliveries } from './deliveries.ts';
@@ -45,6 +46,7 @@ export async function loadDemo(
   const { people, actors } = await seedPeople(db, { story, since: opened });
   log('tanks, supplies, racks, rates');
   const equipment = await seedEquipment(db, { actors, story, since: opened + DAY });
+  await seedCompetence({ db, actors, story }, { since: opened + 1.05 * DAY });
   const instrumentIds = await seedInstruments(
     { db, actors, story },
     { equipment, since: opened + 1.1 * DAY },

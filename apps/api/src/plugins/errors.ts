@@ -28,6 +28,7 @@ const titles: Record<ProblemCode, string> = {
   'on-hold': 'The lot is on hold',
   'override-needed': 'The bath is stopped or overdue',
   'not-proved': 'The recipe is not proved for this part',
+  'not-competent': 'Outside competence',
   'already-signed': 'The step is signed already',
   'other-person': 'Somebody else is signed in',
   'not-current': 'This traveler is not current',

@@ -3,6 +3,7 @@ export * from './colour-grades.ts';
 export * from './colour-standards.ts';
 export * from './colour-words.ts';
 export * from './compatibility/index.ts';
+export * from './competence.ts';
 export * from './customers.ts';
 export * from './equipment.ts';
 export * from './exchange-rates.ts';

@@ -53,6 +53,7 @@ export const permissions = {
   'audit.read': ['quality', 'owner'],
   'people.read': ['planner', 'quality', 'owner'],
   'people.write': ['owner'],
+  'competence.write': ['quality', 'owner'],
   'setup.write': ['owner'],
 } as const satisfies Record<string, readonly Role[]>;
 
@@ -105,6 +106,7 @@ export const permissionLabels: Record<Permission, string> = {
   'audit.read': 'Read the audit trail',
   'people.read': 'See who has an account',
   'people.write': 'Invite people and change their roles',
+  'competence.write': 'Grant and withdraw competence, and allow work outside it',
   'setup.write': 'Change the shop and its numbering',
 };
 

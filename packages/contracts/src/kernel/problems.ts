@@ -25,6 +25,8 @@ export const problemCodes = {
   'override-needed': 409,
   /** No evidence proves the recipe for this alloy: it takes somebody's word and reason. */
   'not-proved': 409,
+  /** Whoever does it is not on record as fit for it: it takes the word of quality or an owner. */
+  'not-competent': 409,
   'already-signed': 409,
   /** Somebody else is signed in than the person the words are of. */
   'other-person': 409,

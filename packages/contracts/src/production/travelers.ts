@@ -149,6 +149,8 @@ export const SignOff = z
     bathReasons: z.array(z.string()),
     /** Who let it run in a stopped or overdue bath, and why. */
     override: z.object({ by: z.string(), reason: z.string() }).nullable(),
+    /** Whoever signed was not on record as fit for it: who let them, and why. */
+    outsideCompetence: z.object({ by: z.string(), reason: z.string() }).nullable(),
   })
   .meta({ id: 'SignOff' });
 export type SignOff = z.output<typeof SignOff>;

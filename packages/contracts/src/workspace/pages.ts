@@ -31,6 +31,7 @@ export const PageKind = z.enum([
   'order',
   'parkedSignOff',
   'part',
+  'person',
   'quotation',
   'rack',
   'rateCard',

@@ -3,6 +3,7 @@ import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { assertVersion, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit, signature } from '../../core/audit/index.ts';
+import { checkCompetence } from '../competence/index.ts';
 import { checkApproval } from '../../core/people/index.ts';
 import { refuseForbiddenMetals, refuseUnfinished } from './check-route.ts';
 import { readLocked } from './drafts.ts';
@@ -64,6 +65,7 @@ export async function approveRecipe(
     refuseUnfinished(recipe.family, draft.steps);
     refuseForbiddenMetals(recipe.baseMetals, draft.steps);
     await checkEvidence(tx, { actor, draft, reason: unprovedReason });
+    await checkCompetence(tx.execute, { activity: 'approve', subjectId: id, person: actor, at: new Date() });
 
     const now = new Date();
     const about = { kind: 'recipe', id: recipe.id, number: recipe.number } as const;

@@ -52,7 +52,8 @@ const mayRead = ({ personId, roles }: Actor, uses: queries.FileUses) =>
   (uses.isOnStandard && may(roles, 'standards.read')) ||
   (uses.isOnEnquiry && may(roles, 'enquiries.read')) ||
   (uses.isOnRecipe && may(roles, 'recipes.read')) ||
-  (uses.isOnNonconformance && may(roles, 'lots.read'));
+  (uses.isOnNonconformance && may(roles, 'lots.read')) ||
+  (uses.isOnCompetence && may(roles, 'people.read'));
 
 export interface Upload {
   name: string;

@@ -32,6 +32,7 @@ export interface FileUses {
   isOnEnquiry: boolean;
   isOnRecipe: boolean;
   isOnNonconformance: boolean;
+  isOnCompetence: boolean;
 }
 
 export const readFileUses = (execute: SqlExecutor, ids: readonly number[]) =>
@@ -48,7 +49,8 @@ export const readFileUses = (execute: SqlExecutor, ids: readonly number[]) =>
            exists (select from "colour_standard_revision" where "photoId" = f."id") as "isOnStandard",
            exists (select from "enquiry_picture" where "fileId" = f."id") as "isOnEnquiry",
            exists (select from "recipe_provenance_file" where "fileId" = f."id") as "isOnRecipe",
-           exists (select from "nonconformance_entry" where "fileId" = f."id") as "isOnNonconformance"
+           exists (select from "nonconformance_entry" where "fileId" = f."id") as "isOnNonconformance",
+           exists (select from "competence" where "fileId" = f."id") as "isOnCompetence"
       from "file" f where "id" = any(${[...ids]})`);
 
 export async function addFile(

@@ -417,6 +417,13 @@ export const chained: readonly Chained[] = [
   always('enquiry_decision', 'decision on an enquiry', {
     label: `(select e."number" from "enquiry" e where e."id" = t."enquiryId")`,
   }),
+  always('competence', 'competence of a person', { except: withdrawal, later: ['withdrawnBy'] }),
+  {
+    ...{ table: 'competence', part: 'end', name: 'withdrawal of a competence' },
+    when: `t."withdrawnAt" is not null`,
+    only: [...withdrawal, 'snapshot'],
+  },
+  always('competence_override', 'word for work outside competence'),
   always('evidence_exception', 'exception from evidence', { label: `t."recordNumber"` }),
 ];
 

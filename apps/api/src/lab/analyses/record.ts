@@ -4,6 +4,7 @@ import type { Actor } from '../../kernel/actor.ts';
 import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { nextNumber } from '../../db/numbers.ts';
 import { orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
+import { checkCompetence } from '../../catalog/competence/index.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import {
   type BathRow,
@@ -77,6 +78,9 @@ async function write(
   }: { actor: Actor; bath: BathRow; input: NewAnalysis; corrects: Corrects | null },
 ): Promise<number> {
   checkTimes(bath, input);
+  await checkCompetence(tx.execute, {
+    ...{ activity: 'analyse', subjectId: bath.id, person: actor, at: new Date(input.analysedAt) },
+  });
   const method = await methodFor(tx, input, corrects);
   const standardisation = await strengthFor(tx, input);
   if (input.instrumentId !== null && input.instrumentId !== corrects?.row.instrument?.id)

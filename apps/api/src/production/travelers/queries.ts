@@ -36,6 +36,9 @@ const signOff = sql`
     'bathState', s."bathState", 'bathReasons', to_jsonb(coalesce(s."bathReasons", '{}')),
     'override', case when s."overrideById" is not null
        then jsonb_build_object('by', s."snapshot" -> 'overrideBy', 'reason', s."overrideReason") end,
+    'outsideCompetence', (
+      select jsonb_build_object('by', w."snapshot" -> 'grantedBy', 'reason', w."reason") from "competence_override" w
+       where w."stepId" = s."stepId" and w."personId" = s."personId" order by w."id" limit 1),
     'readings', (
       select coalesce(jsonb_agg(jsonb_build_object('quantity', r."quantity", 'value', r."value", 'target', r."target",
                'low', r."low", 'high', r."high", 'outside', r."outside", 'instrument', r."instrument",

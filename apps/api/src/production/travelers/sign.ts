@@ -2,6 +2,7 @@ import { may, stepQuantities, type StepQuantity, type Traveler } from '@huelot/c
 import type { Actor } from '../../kernel/actor.ts';
 import { withSqlTransaction, type Db, type SqlExecutor } from '../../db/client.ts';
 import { orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
+import { checkCompetence } from '../../catalog/competence/index.ts';
 import { writeAudit } from '../../core/audit/index.ts';
 import { personOfPin } from '../../core/people/index.ts';
 import { nameInstruments } from '../../lab/instruments/index.ts';
@@ -119,6 +120,9 @@ export async function writeSignOff(
     settled,
   });
   await checkEvidence(execute, { actor, step, settled });
+  await checkCompetence(execute, {
+    ...{ activity: 'sign', subjectId: step.stepId, person: signer, at: time.doneAt, settled },
+  });
   await checkColour?.(execute, step);
   const signOffId = await signing.addSignOff(execute, {
     step,

@@ -118,6 +118,11 @@ export function concernsOf({
             : [
                 `${step}: the bath was ${signOff.bathState ?? 'held'}, override by ${signOff.override.by}. ${signOff.override.reason}`,
               ]),
+          ...(signOff.outsideCompetence === null
+            ? []
+            : [
+                `${step}: ${signOff.person} was let sign outside competence by ${signOff.outsideCompetence.by}. ${signOff.outsideCompetence.reason}`,
+              ]),
           ...(signOff.corrections.length > 0
             ? [`${step}: corrected after it was signed. ${signOff.corrections.at(-1)?.reason ?? ''}`]
             : []),

@@ -1,4 +1,10 @@
-import { ENQUIRY_ANSWER_DAYS, permissions, type NamedColour, type PageRef } from '@huelot/contracts';
+import {
+  COMPETENCE_ENDS_SOON_DAYS,
+  ENQUIRY_ANSWER_DAYS,
+  permissions,
+  type NamedColour,
+  type PageRef,
+} from '@huelot/contracts';
 import { sql, type Prisma, type SqlExecutor } from '../../db/client.ts';
 import { targetOf } from '../../db/snapshots.ts';
 import { standingCount } from '../../production/travelers/index.ts';
@@ -311,6 +317,20 @@ export const waiting = {
         ${touched(sql`standards."ids"`)}
        where i."kind" = 'colour-meter' and i."archivedAt" is null and i."calibrationDueOn" <= ${day}::date + 14
        order by i."calibrationDueOn", i."id" limit ${MAX_WAITING}`),
+  /** Competence that ends within a month, or ended within the last three and was not granted anew; of people who still work here. */
+  competence: (execute: SqlExecutor, day: string) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select ${pageOf('person', sql`p."id"`)} as "page", p."displayName" as "title",
+             concat(case c."activity" when 'sign' then 'run and sign steps' when 'analyse' then 'analyse baths' else 'approve recipes' end, ', ',
+               coalesce(replace(c."family", '-', ' '), 'every family')) as "detail",
+             c."untilOn"::text as "when", c."untilOn" < ${day}::date as "urgent", count(*) over ()::int as "total"
+        from "competence" c join "person" p on p."id" = c."personId" and p."active"
+       where c."withdrawnAt" is null and c."untilOn" between ${day}::date - 90 and ${day}::date + ${COMPETENCE_ENDS_SOON_DAYS}::int
+         and not exists (select from "competence" n
+                          where n."personId" = c."personId" and n."activity" = c."activity" and n."withdrawnAt" is null
+                            and (n."family" is null or n."family" = c."family") and n."id" <> c."id"
+                            and (n."untilOn" is null or n."untilOn" > c."untilOn"))
+       order by c."untilOn", c."id" limit ${MAX_WAITING}`),
   /** Instruments that failed, and those of other kinds that are due for calibration within a fortnight, or overdue. */
   instruments: (execute: SqlExecutor, day: string) =>
     execute<WaitingRow & { total: number }>(sql`

@@ -152,6 +152,12 @@ const headings: Heading[] = [
     empty: 'No colour meter is due for calibration within a fortnight.',
   },
   {
+    key: 'competence',
+    needs: ['competence.write'],
+    title: 'Competence that ends',
+    empty: 'Nobody’s competence ends within a month.',
+  },
+  {
     key: 'instruments',
     needs: ['lab.write', 'inspection.write'],
     title: 'Instruments to calibrate',

@@ -29,6 +29,7 @@ const addresses: Record<PageKind, (id: number) => string> = {
   instrument: (id) => `/lab/instruments/${id}`,
   parkedSignOff: () => '/lots/parked',
   part: (id) => `/parts/${id}`,
+  person: (id) => `/people/${id}`,
   quotation: (id) => `/quotations/${id}`,
   rack: (id) => `/tanks/racks/${id}`,
   rateCard: (id) => `/rates/${id}`,

@@ -1,0 +1,2 @@
+export { checkCompetence } from './gate.ts';
+export { grant as grantCompetence } from './competence.ts';
