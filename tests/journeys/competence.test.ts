@@ -70,9 +70,13 @@ test('competence is granted, asked for, and let past once by the word of quality
   const omar = await enter({ browser, shop, name: 'omar', size: 'tablet' });
   await omar.goto(`${shop.url}/tankside/${step.traveler.lotId}`);
   await omar.getByText(/^Step 1 of/).waitFor();
-  if (step.record.includes('temperatureC')) await omar.getByLabel('Temperature').fill('58');
+  const { target } = (step.settings as { quantity: string; target: number }[]).find(
+    ({ quantity }) => quantity === 'temperatureC',
+  ) ?? { target: null };
+  if (target !== null) await omar.getByLabel('Temperature').fill(String(target));
   const signing = () => omar.getByRole('button', { name: /^Sign as/ }).click();
   await signing();
+  await look(omar, 'competence-signing');
   await omar.getByText('Outside competence').first().waitFor();
   await look(omar, 'competence-at-the-tank');
   await omar.getByRole('button', { name: 'Allow it once' }).click();
