@@ -113,7 +113,7 @@ const noMasters = new Set([
     '/colour-standard-revisions/:id',
   ],
   ...['/orders/:id', '/order-lines/:id', '/order-lines/:id/receipt'],
-  ...['/baths/:id/setup', '/tanks/:id/bath-chart/baseline'],
+  ...['/baths/:id/setup', '/tanks/:id/bath-chart/baseline', '/parts/:id/inspection-plan'],
 ]);
 test('every endpoint that replaces a record is edited below, or said to be no master', () => {
   const known = [...Object.keys(record.masters), ...noMasters].sort();

@@ -34,6 +34,47 @@ async function agreeOnColour({ db, shop, estimator, quality }: Awaited<ReturnTyp
   await db.prisma.part.update({ where: { id: shop.partId }, data: { colourStandardId: standardId } });
 }
 
+/** A plan of one characteristic, its inspection of a lot, and a move of severity. */
+async function inspectLot({ db, shop }: Awaited<ReturnType<typeof mainLine>>, lotId: number): Promise<void> {
+  const { authorId, partId, customerId } = shop;
+  const plan = await db.prisma.inspectionPlan.create({
+    data: {
+      ...{ partId, revision: 1, note: 'as ordered', setById: authorId },
+      characteristics: {
+        create: { position: 1, name: 'Film', kind: 'visual', method: 'by eye', acceptance: 'no powder' },
+      },
+    },
+    include: { characteristics: true },
+  });
+  const memory = { customerId, partNumber: 'P-1', name: 'Film' };
+  const { travelerId } = await db.prisma.finalCheck.findFirstOrThrow({ where: { lotId } });
+  const inspection = await db.prisma.inspection.create({
+    data: {
+      ...{ ...memory, lotId, travelerId, characteristicId: plan.characteristics[0]?.id ?? 0, lotSize: 24 },
+      ...{
+        sampleSize: 24,
+        ac: 0,
+        re: 1,
+        inspected: 24,
+        found: 1,
+        verdict: 'accepted',
+        inspectedById: authorId,
+      },
+    },
+  });
+  await db.prisma.inspectionSeverity.create({
+    data: {
+      ...{
+        ...memory,
+        was: 'normal',
+        severity: 'tightened',
+        because: '2 of 5 or fewer consecutive lots rejected',
+      },
+      ...{ inspectionId: inspection.id, byId: authorId },
+    },
+  });
+}
+
 /** A nonconformance with an entry and a disposition of one of its pieces. */
 async function openNonconformance(
   { db, shop }: Awaited<ReturnType<typeof mainLine>>,
@@ -338,6 +379,7 @@ export async function issuedRecord() {
       recordedById: shop.authorId,
     },
   });
+  await inspectLot(line, first.id);
   const traveler = await line.opened(second.id);
   await ok(
     post(

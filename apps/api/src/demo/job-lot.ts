@@ -6,6 +6,7 @@ import { placeLotHold, releaseLotHold } from '../production/lots/index.ts';
 import { allowUnproved, readCurrentTraveler, signOff } from '../production/travelers/index.ts';
 import { readColour } from './lot-colour.ts';
 import type { Random } from './chance.ts';
+import { inspect } from './inspections.ts';
 import { HOUR, reaches, type Job, type Shop } from './job.ts';
 
 /** Takes one lot down the line, step by step, as far as its job came. */
@@ -100,11 +101,15 @@ export async function runLot({
   }
   await readColour(shop, { job, lotId: lot.id, when: when + HOUR });
   if (job.ending === 'finished' && isLast) return;
+  const rejectedCount = await inspect(shop, { lotId: lot.id, when: when + 1.2 * HOUR });
   const checked = await story.at(when + 2 * HOUR, () =>
     finalCheck(db, {
       actor: actors.quentin,
       id: lot.id,
-      input: { acceptedCount: pieces, rejectedCount: 0, reworkCount: 0, reason: '', notes: '' },
+      input: {
+        ...{ acceptedCount: pieces - rejectedCount, rejectedCount, reworkCount: 0, notes: '' },
+        reason: rejectedCount > 0 ? 'colour came off on the cloth' : '',
+      },
     }),
   );
   if (unproved)

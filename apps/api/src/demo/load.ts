@@ -16,6 +16,7 @@ import { seedFilms } from './films.ts';
 import { DAY } from './job.ts';
 import { runJob } from './job-quotation.ts';
 import { foreignJobDaysAgo, planForeignJob, planJobs } from './jobs.ts';
+import { seedInspectionPlans } from './inspections.ts';
 import { seedLabWeeks } from './lab-weeks.ts';
 import { addParts } from './parts.ts';
 import { seedStandards } from './standards.ts';
@@ -61,6 +62,7 @@ export async function loadDemo(
   const standardIds = await seedStandards(db, { actors, story, since: opened + 3.3 * DAY, customerIds });
   const parts = await addParts(db, { actors, story, since: opened + 3.5 * DAY, customerIds, standardIds });
 
+  await seedInspectionPlans(db, { actors, story, since: opened + 3.8 * DAY, parts });
   const jobs = planJobs({ parts, recipes, equipment, chance, firstDaysAgo: firstJobDaysAgo });
   log(`${jobs.length} jobs of three months`);
   for (const job of jobs) await runJob({ db, actors, equipment, chance, story }, job);

@@ -53,6 +53,7 @@ export async function certificatePdf(paper: PrintedCertificate): Promise<Buffer>
   filmStrip(doc);
   await head(doc, paper, name);
   goods(doc, facts);
+  characteristics(doc, facts);
   inspection(doc, facts);
   colour(doc, facts);
   signed(doc, paper);
@@ -123,6 +124,37 @@ function inspection(doc: Doc, { checks, inspectionLevel, shop }: CertifiedFacts)
       `${check.checkedBy}, ${instantText(check.checkedAt, shop.timeZone)}`,
     ]),
   });
+}
+
+/** What the inspection plan asked for, by which table, and what was found. */
+function characteristics(doc: Doc, { inspections = [], shop }: CertifiedFacts): void {
+  if (inspections.length === 0) return;
+  heading(doc, 'Inspection');
+  table(doc, {
+    columns: [
+      { title: 'Characteristic', share: 2.4 },
+      { title: 'Inspected', share: 1.1, align: 'right', face: 'figure' },
+      { title: 'Not conf.', share: 1.1, align: 'right', face: 'figure' },
+      { title: '', share: 0.2 },
+      { title: 'Plan', share: 3 },
+      { title: 'Result', share: 1.2 },
+      { title: 'By, when', share: 2.6 },
+    ],
+    size: 8.5,
+    rows: inspections.map((record) => [
+      record.name,
+      `${record.inspected} of ${record.lotSize}`,
+      String(record.found),
+      '',
+      record.severity === null
+        ? `every piece${record.isScreening ? ', after a rejected sample' : ''}`
+        : `${record.severity}, letter ${record.letter}, Ac ${record.ac}, Re ${record.re}`,
+      record.severity === null ? 'sorted' : record.verdict,
+      `${record.inspectedBy}, ${instantText(record.inspectedAt, shop.timeZone)}`,
+    ]),
+  });
+  const tables = [...new Set(inspections.flatMap(({ planTable }) => (planTable === null ? [] : [planTable])))];
+  if (tables.length > 0) write(doc, `Sampling: ${tables.join('; ')}.`, { size: 8.5, colour: inks.soft, gap: 4 });
 }
 
 function colour(doc: Doc, { colours, readings, guardFactor, shop }: CertifiedFacts): void {

@@ -15,6 +15,7 @@ import {
   Text,
 } from '../kernel/scalars.ts';
 import { ColourVerdict } from './colour-readings.ts';
+import { InspectionRecord } from './inspection-plans.ts';
 
 /** Stands; replaced by its next revision; withdrawn without one. */
 export const CertificateState = z.enum(['stands', 'replaced', 'withdrawn']);
@@ -77,6 +78,8 @@ export const CertifiedFacts = z
         checkedAt: Instant,
       }),
     ),
+    /** What was inspected by the plan of the part; left out where there was none. */
+    inspections: z.array(InspectionRecord).optional(),
     /** What was agreed, of the piece and of zones with a colour of their own. */
     colours: z.array(z.object({ zone: z.string(), agreed: AgreedColour })),
     /** Guard band of the decision about a reading, as a factor of its expanded uncertainty. */

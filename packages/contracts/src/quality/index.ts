@@ -7,6 +7,7 @@ export * from './comparable-colour.ts';
 export * from './first-articles.ts';
 export * from './impact-assessment-facts.ts';
 export * from './impact-assessments.ts';
+export * from './inspection-plans.ts';
 export * from './inspection.ts';
 export * from './look-back.ts';
 export * from './nonconformance-facts.ts';

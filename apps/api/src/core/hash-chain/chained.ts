@@ -73,6 +73,8 @@ const standardCode = `(select s."code" from "colour_standard" s where s."id" = t
 const lotNumber = `(select l."number" from "lot" l where l."id" = t."lotId")`;
 const noteNumber = `(select n."number" from "delivery_note" n where n."id" = t."noteId")`;
 const invoiceNumber = `(select i."number" from "invoice" i where i."id" = t."invoiceId")`;
+const inspectedPart = `(select p."number" from "part" p where p."id" = t."partId")`;
+const inspectedLot = `(select l."number" from "lot" l where l."id" = t."lotId")`;
 const nonconformanceNumber = `(select n."number" from "nonconformance" n where n."id" = t."nonconformanceId")`;
 const assessmentNumber = `(select a."number" from "impact_assessment" a where a."id" = t."assessmentId")`;
 const exposureNumber = `(select e."number" from "exposure_test" e where e."id" = t."testId")`;
@@ -234,6 +236,10 @@ export const chained: readonly Chained[] = [
   },
   always('nonconformance', 'nonconformance', { except: ['state'], label: numbered }),
   always('nonconformance_disposition', 'disposition of a nonconformance', { label: nonconformanceNumber }),
+  always('inspection_plan', 'inspection plan', { label: inspectedPart }),
+  always('inspection_characteristic', 'characteristic of an inspection plan'),
+  always('inspection', 'inspection', { label: inspectedLot }),
+  always('inspection_severity', 'move of inspection severity'),
   always('nonconformance_entry', 'entry of a nonconformance', { label: nonconformanceNumber }),
   always('impact_assessment', 'impact assessment', {
     except: ['ownerId', 'dueOn', 'state'],

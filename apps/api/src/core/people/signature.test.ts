@@ -68,9 +68,12 @@ test('what is a signature is said in the contract of each', () => {
     '/impact-assessments/:id/letters',
     '/lots/:id/final-check',
     '/lots/:id/first-article',
+    '/lots/:id/inspection',
     '/nonconformances/:id/close',
     '/nonconformances/:id/dispositions',
     '/nonconformances/:id/reopen',
+    '/parts/:id/inspection-plan',
+    '/parts/:id/inspection-plan/resume',
     '/recipe-revisions/:id/approve',
     '/shipments/:id/certificates',
   ]);

@@ -11,6 +11,7 @@ import { DomainError, fieldError, orNotFound } from '../../kernel/refusal.ts';
 import { lockLot, readLot, readLotEvidence } from '../../production/lots/index.ts';
 import { readTravelersOfLot } from '../../production/travelers/index.ts';
 import { viewLotColour } from '../colour-readings/index.ts';
+import { readInspections } from '../inspection-plans/index.ts';
 import { readCertificateFindings } from '../nonconformances/index.ts';
 import { checkCode } from './check-code.ts';
 import { certifiedFacts, concernsOf, obstaclesTo } from './facts.ts';
@@ -34,6 +35,7 @@ async function sheetOf(
   const colour = await viewLotColour(db, lotId);
   const { exceptions } = await readLotEvidence(db.execute, lotId);
   const nonconformances = await readCertificateFindings(db.execute, lotId);
+  const inspections = await readInspections(db.execute, lotId);
   const shop = await readShop(db);
   const shipment = orNotFound(
     lot.shipments.find(({ id }) => id === shipmentId) ?? null,
@@ -41,9 +43,12 @@ async function sheetOf(
   );
   return {
     ...{ shipmentId, lotId },
-    facts: certifiedFacts({ lot, travelers, colour, shop, shipment }),
+    facts: certifiedFacts({ lot, travelers, colour, inspections, shop, shipment }),
     obstacles: [...obstaclesTo({ lot, colour }), ...nonconformances.obstacles],
-    concerns: [...concernsOf({ lot, travelers, colour, exceptions }), ...nonconformances.concerns],
+    concerns: [
+      ...concernsOf({ lot, travelers, colour, inspections, exceptions }),
+      ...nonconformances.concerns,
+    ],
     last: await queries.readLast(db.execute, shipmentId),
   };
 }

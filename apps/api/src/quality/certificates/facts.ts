@@ -3,6 +3,7 @@ import {
   stepQuantities,
   type CertifiedFacts,
   type ColourReading,
+  type InspectionRecord,
   type Lot,
   type LotColour,
   type Shipment,
@@ -15,6 +16,7 @@ interface LotRecord {
   /** The first one issued first. */
   travelers: readonly Traveler[];
   colour: z.input<typeof LotColour>;
+  inspections: readonly InspectionRecord[];
   shop: CertifiedFacts['shop'] & { retentionYears: number };
   shipment: z.output<typeof Shipment>;
 }
@@ -28,7 +30,14 @@ const deciding = (readings: readonly ColourReading[]) =>
   );
 
 /** What a certificate of a shipment says, from the record alone. */
-export function certifiedFacts({ lot, travelers, colour, shop, shipment }: LotRecord): CertifiedFacts {
+export function certifiedFacts({
+  lot,
+  travelers,
+  colour,
+  inspections,
+  shop,
+  shipment,
+}: LotRecord): CertifiedFacts {
   const last = travelers.at(-1);
   if (last === undefined) throw new Error(`lot ${lot.number} has no traveler`);
   const { head } = last;
@@ -60,6 +69,7 @@ export function certifiedFacts({ lot, travelers, colour, shop, shipment }: LotRe
     checks: lot.checks.map(({ acceptedCount, rejectedCount, reworkCount, reason, checkedBy, checkedAt }) => ({
       ...{ acceptedCount, rejectedCount, reworkCount, reason, checkedBy, checkedAt },
     })),
+    ...(inspections.length === 0 ? {} : { inspections: [...inspections] }),
     colours: [
       ...(head.agreedColour === null ? [] : [{ zone: '', agreed: head.agreedColour }]),
       ...head.zones.flatMap(({ name: zone, agreedColour: agreed }) =>
@@ -93,8 +103,9 @@ export function concernsOf({
   lot,
   travelers,
   colour,
+  inspections,
   exceptions,
-}: Pick<LotRecord, 'lot' | 'travelers' | 'colour'> & {
+}: Pick<LotRecord, 'lot' | 'travelers' | 'colour' | 'inspections'> & {
   exceptions: readonly { place: string; finding: string; by: string; reason: string }[];
 }): string[] {
   const steps = travelers
@@ -144,6 +155,17 @@ export function concernsOf({
     ...new Set([
       ...steps,
       ...readings,
+      ...inspections
+        .filter(({ verdict }) => verdict === 'rejected')
+        .map(
+          ({ name, found, inspected }) =>
+            `Sample of ${name} rejected: ${found} of ${inspected} did not conform.`,
+        ),
+      ...inspections
+        .filter(({ instrumentOverdue }) => instrumentOverdue)
+        .map(
+          ({ name, instrument }) => `${name}: ${instrument ?? 'its instrument'} was overdue for calibration.`,
+        ),
       ...lot.holds.flatMap(({ reason, releasedBy, releaseReason }) =>
         releasedBy === null
           ? []

@@ -1,7 +1,7 @@
 import type { checkLot, Lot, shipLot } from '@huelot/contracts';
 import type { z } from 'zod';
 import type { Actor } from '../../kernel/actor.ts';
-import { inTransaction, type Db } from '../../db/client.ts';
+import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import { nextNumber } from '../../db/numbers.ts';
 import { orNotFound, fieldError, DomainError } from '../../kernel/refusal.ts';
 import { writeAudit, signature } from '../../core/audit/index.ts';
@@ -10,6 +10,7 @@ import { refreshOrderStatus } from '../../sales/orders/index.ts';
 import { issueTraveler } from '../../production/travelers/index.ts';
 import { askForCertificate } from '../certificates/index.ts';
 import { checkColourRead } from '../colour-readings/index.ts';
+import { foundOf, missingOf, readInspection, readStopped } from '../inspection-plans/index.ts';
 import { readBlockedPieces, rejectedByDispositions } from '../nonconformances/index.ts';
 import * as queries from './queries.ts';
 
@@ -49,7 +50,10 @@ export function finalCheck(db: Db, { actor, id, input }: Doing<Body<typeof check
     if (rejectedCount + reworkCount > 0 && input.reason.trim() === '') {
       throw fieldError('reason', 'is needed for pieces that are not accepted');
     }
-    if (acceptedCount > 0) await checkColourRead(tx.execute, id);
+    if (acceptedCount > 0) {
+      await checkColourRead(tx.execute, id);
+      await checkInspected(tx, { lotId: id, acceptedCount, lotSize: lot.toCheck });
+    }
     await queries.addCheck(tx, {
       ...input,
       lotId: id,
@@ -88,6 +92,23 @@ export function finalCheck(db: Db, { actor, id, input }: Doing<Body<typeof check
   });
 }
 
+/** Pieces are accepted once everything that the inspection plan of the part asks for was looked at. */
+async function checkInspected(
+  tx: Tx,
+  { lotId, acceptedCount, lotSize }: { lotId: number; acceptedCount: number; lotSize: number },
+): Promise<void> {
+  const state = await readInspection(tx.execute, lotId);
+  const missing = missingOf(state);
+  if (missing.length > 0)
+    throw new DomainError('conflict', `No piece can be accepted: ${missing.join('; ')}.`);
+  const found = foundOf(state);
+  if (acceptedCount > lotSize - found)
+    throw fieldError(
+      'acceptedCount',
+      `must be at most ${lotSize - found}: inspection found ${found} ${found === 1 ? 'piece' : 'pieces'} that do not conform`,
+    );
+}
+
 /** Books accepted pieces as shipped; the order is complete when nothing of it is left to do. */
 export function shipLots(db: Db, { actor, id, input }: Doing<Body<typeof shipLot>>): Promise<Lot> {
   return inTransaction(db, async (tx) => {
@@ -96,6 +117,12 @@ export function shipLots(db: Db, { actor, id, input }: Doing<Body<typeof shipLot
     const left = lot.acceptedCount - lot.shippedCount;
     if (input.quantity > left)
       throw fieldError('quantity', `must be at most ${left}, the accepted pieces not shipped yet`);
+    const stopped = await readStopped(tx.execute, id);
+    if (stopped.length > 0)
+      throw new DomainError(
+        'on-hold',
+        `Inspection of ${stopped.join(', ')} is discontinued: nothing of this part is shipped until quality takes it up again.`,
+      );
     const blocked = await readBlockedPieces(tx.execute, id);
     if (input.quantity > left - blocked.pieces)
       throw new DomainError(

@@ -287,6 +287,18 @@ export const waiting = {
              a."dueOn" < ${day}::date as "urgent", count(*) over ()::int as "total"
         from "impact_assessment" a where a."state" = 'open'
        order by a."ownerId" = ${personId} desc, a."dueOn", a."id" limit ${MAX_WAITING}`),
+  /** Characteristics whose inspection stopped after too many rejected samples: nothing of the part is accepted or shipped. */
+  stoppedInspections: (execute: SqlExecutor) =>
+    execute<WaitingRow & { total: number }>(sql`
+      select ${pageOf('part', sql`p."id"`)} as "page", concat(p."number", ': ', m."name") as "title",
+             concat('discontinued: ', m."because", '; nothing of it is accepted or shipped') as "detail",
+             to_char(m."at" at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"') as "when", true as "urgent", count(*) over ()::int as "total"
+        from (select distinct on ("customerId", "partNumber", lower("name")) * from "inspection_severity"
+               order by "customerId", "partNumber", lower("name"), "id" desc) m
+        cross join lateral (
+          select x."id", x."number" from "part" x where x."customerId" = m."customerId" and x."number" = m."partNumber"
+           order by x."id" desc limit 1) p
+       where m."severity" = 'stopped' order by m."id" limit ${MAX_WAITING}`),
   /** Actions of whoever asks that are due within a week or overdue; those who close nonconformances see everybody’s that are overdue. */
   actions: (execute: SqlExecutor, day: string, personId: number) =>
     execute<WaitingRow & { total: number }>(sql`

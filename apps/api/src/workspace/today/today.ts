@@ -92,6 +92,12 @@ const headings: Heading[] = [
     empty: 'Every impact assessment is closed.',
   },
   {
+    key: 'stoppedInspections',
+    needs: ['inspection.write'],
+    title: 'Inspections discontinued',
+    empty: 'No inspection is discontinued.',
+  },
+  {
     key: 'actions',
     needs: ['lots.hold'],
     title: 'Actions against causes',

@@ -3,6 +3,7 @@ import {
   getLotColour,
   getLotEvidence,
   listAssessments,
+  getLotInspection,
   listCertificates,
   listDeliveryNotes,
   listHistory,
@@ -17,18 +18,29 @@ import type { PageLoad } from './$types';
 export const load: PageLoad = async ({ params, parent }) => {
   const { me } = await parent();
   const id = idOf(params.id);
-  const [lot, evidence, history, colour, certificates, deliveries, nonconformances, assessments, invoices] =
-    await Promise.all([
-      reading(api(getLot, { params: { id } })),
-      reading(api(getLotEvidence, { params: { id } })),
-      reading(api(listHistory, { params: { kind: 'lot', id } })),
-      reading(api(getLotColour, { params: { id } })),
-      may(me.person.roles, 'orders.read') ? reading(api(listCertificates, { query: { lotId: id } })) : null,
-      may(me.person.roles, 'orders.read') ? reading(api(listDeliveryNotes, { query: { lotId: id } })) : null,
-      reading(api(listNonconformances, { query: { lotId: id } })),
-      may(me.person.roles, 'trace.read') ? reading(api(listAssessments, { query: { lotId: id } })) : null,
-      may(me.person.roles, 'invoices.read') ? reading(api(listInvoices, { query: { lotId: id } })) : null,
-    ]);
+  const [
+    lot,
+    evidence,
+    history,
+    colour,
+    certificates,
+    deliveries,
+    nonconformances,
+    assessments,
+    invoices,
+    inspection,
+  ] = await Promise.all([
+    reading(api(getLot, { params: { id } })),
+    reading(api(getLotEvidence, { params: { id } })),
+    reading(api(listHistory, { params: { kind: 'lot', id } })),
+    reading(api(getLotColour, { params: { id } })),
+    may(me.person.roles, 'orders.read') ? reading(api(listCertificates, { query: { lotId: id } })) : null,
+    may(me.person.roles, 'orders.read') ? reading(api(listDeliveryNotes, { query: { lotId: id } })) : null,
+    reading(api(listNonconformances, { query: { lotId: id } })),
+    may(me.person.roles, 'trace.read') ? reading(api(listAssessments, { query: { lotId: id } })) : null,
+    may(me.person.roles, 'invoices.read') ? reading(api(listInvoices, { query: { lotId: id } })) : null,
+    reading(api(getLotInspection, { params: { id } })),
+  ]);
   return {
     lot,
     evidence,
@@ -39,5 +51,6 @@ export const load: PageLoad = async ({ params, parent }) => {
     nonconformances: nonconformances.items,
     assessments: assessments?.items ?? [],
     invoices: invoices?.items ?? [],
+    inspection,
   };
 };

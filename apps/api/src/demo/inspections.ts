@@ -1,0 +1,86 @@
+import type { Shop } from './job.ts';
+import { inspectLot, readLotInspection, setInspectionPlan } from '../quality/inspection-plans/index.ts';
+import type { Timeline } from './backdate.ts';
+import type { Actors } from './people.ts';
+import type { Db } from '../db/client.ts';
+import type { DemoPart } from './parts.ts';
+
+/** Parts with an inspection plan, by their place in the list: a bright one, and one that comes often. */
+const planned = [0, 9];
+/** Lots of the part that comes often whose sample was rejected: two of five, which tightens the next. */
+const rejected: readonly number[] = [2, 4];
+
+/** Writes how lots of two parts are inspected. */
+export async function seedInspectionPlans(
+  db: Db,
+  {
+    actors,
+    story,
+    since,
+    parts,
+  }: { actors: Actors; story: Timeline; since: number; parts: readonly DemoPart[] },
+): Promise<void> {
+  for (const [index, place] of planned.entries()) {
+    const part = parts[place];
+    if (part === undefined) throw new Error(`the demo has no part ${place}`);
+    await story.at(since + index * 900_000, () =>
+      setInspectionPlan(db, {
+        actor: actors.quentin,
+        partId: part.id,
+        input: {
+          ...{ follows: null, note: 'as agreed with the customer at the first article' },
+          characteristics: [
+            {
+              ...{ name: 'Look of the film', kind: 'visual', instrument: '', sampling: null },
+              method: 'by eye at arm’s length under the lamp of the bench',
+              acceptance: 'even, no bare spot, contact marks only where the drawing allows them',
+            },
+            {
+              ...{ name: 'Rub test', kind: 'adhesion', instrument: 'white cloth' },
+              ...{ method: 'ten double rubs with a dry cloth', acceptance: 'no colour on the cloth' },
+              sampling: { level: 'S-3', aql: '4.0', limitNumber: null },
+            },
+          ],
+        },
+      }),
+    );
+  }
+}
+
+/** Inspects a lot that came off its last step as its plan asks; returns how many pieces do not conform. */
+export async function inspect(
+  { db, actors, story }: Shop,
+  { lotId, when }: { lotId: number; when: number },
+): Promise<number> {
+  const { characteristics, lotSize } = await readLotInspection(db, lotId);
+  if (characteristics.length === 0) return 0;
+  const before = await db.prisma.inspection.count({
+    where: { name: 'Rub test', isScreening: false, partNumber: await partNumberOf(db, lotId) },
+  });
+  let nonconforming = 0;
+  let minutes = 0;
+  const record = (characteristicId: number, inspected: number, found: number, isScreening: boolean) =>
+    story.at(when + (minutes += 10) * 60_000, () =>
+      inspectLot(db, {
+        actor: actors.quentin,
+        lotId,
+        input: { ...{ characteristicId, inspected, found, isScreening }, instrumentId: null, notes: '' },
+      }),
+    );
+  for (const { id, asked } of characteristics) {
+    const isBad = asked !== null && rejected.includes(before + 1);
+    await record(id, asked?.inspect ?? lotSize, isBad ? asked.re : 0, false);
+    if (!isBad) continue;
+    nonconforming = asked.re;
+    await record(id, lotSize, nonconforming, true);
+  }
+  return nonconforming;
+}
+
+const partNumberOf = async (db: Db, lotId: number): Promise<string> =>
+  (
+    await db.prisma.lot.findUniqueOrThrow({
+      where: { id: lotId },
+      select: { part: { select: { number: true } } },
+    })
+  ).part.number;
