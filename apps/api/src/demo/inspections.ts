@@ -59,20 +59,28 @@ export async function inspect(
   });
   let nonconforming = 0;
   let minutes = 0;
-  const record = (characteristicId: number, inspected: number, found: number, isScreening: boolean) =>
+  const record = (result: {
+    characteristicId: number;
+    inspected: number;
+    found: number;
+    isScreening: boolean;
+  }) =>
     story.at(when + (minutes += 10) * 60_000, () =>
       inspectLot(db, {
         actor: actors.quentin,
         lotId,
-        input: { ...{ characteristicId, inspected, found, isScreening }, instrumentId: null, notes: '' },
+        input: { ...result, instrumentId: null, notes: '' },
       }),
     );
   for (const { id, asked } of characteristics) {
     const isBad = asked !== null && rejected.includes(before + 1);
-    await record(id, asked?.inspect ?? lotSize, isBad ? asked.re : 0, false);
+    await record({
+      ...{ characteristicId: id, inspected: asked?.inspect ?? lotSize },
+      ...{ found: isBad ? asked.re : 0, isScreening: false },
+    });
     if (!isBad) continue;
     nonconforming = asked.re;
-    await record(id, lotSize, nonconforming, true);
+    await record({ characteristicId: id, inspected: lotSize, found: nonconforming, isScreening: true });
   }
   return nonconforming;
 }

@@ -153,8 +153,11 @@ function characteristics(doc: Doc, { inspections = [], shop }: CertifiedFacts): 
       `${record.inspectedBy}, ${instantText(record.inspectedAt, shop.timeZone)}`,
     ]),
   });
-  const tables = [...new Set(inspections.flatMap(({ planTable }) => (planTable === null ? [] : [planTable])))];
-  if (tables.length > 0) write(doc, `Sampling: ${tables.join('; ')}.`, { size: 8.5, colour: inks.soft, gap: 4 });
+  const tables = [
+    ...new Set(inspections.flatMap(({ planTable }) => (planTable === null ? [] : [planTable]))),
+  ];
+  if (tables.length > 0)
+    write(doc, `Sampling: ${tables.join('; ')}.`, { size: 8.5, colour: inks.soft, gap: 4 });
 }
 
 function colour(doc: Doc, { colours, readings, guardFactor, shop }: CertifiedFacts): void {

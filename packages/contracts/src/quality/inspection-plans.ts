@@ -157,7 +157,7 @@ export const LotInspection = z
     /** Pieces that came off the last step. */
     lotSize: Count,
     characteristics: z.array(
-      Characteristic.omit({ moves: true }).extend({
+      Characteristic.extend({
         /** What the tables ask for now; null where every piece is looked at, or nothing waits. */
         asked: z
           .object({

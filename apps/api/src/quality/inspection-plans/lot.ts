@@ -106,7 +106,6 @@ export async function viewInspection({ execute }: Queryable, lotId: number): Pro
   return {
     ...{ planRevision: state.planRevision, lotSize: state.lotSize, earlier: state.earlier },
     characteristics: state.characteristics.map(({ row, plan, records }) => {
-      const { moves: _, ...characteristic } = toCharacteristic(row, state.moves);
       const asked =
         plan === null
           ? null
@@ -114,7 +113,7 @@ export async function viewInspection({ execute }: Queryable, lotId: number): Pro
               ...{ letter: plan.letter, inspect: plan.inspect, ac: plan.ac, re: plan.re },
               ...{ planTable: plan.table, flags: plan.flags },
             };
-      return { ...characteristic, asked, records };
+      return { ...toCharacteristic(row, state.moves), asked, records };
     }),
     missing: missingOf(state),
   };
