@@ -14,7 +14,7 @@ export interface PageWeight {
 
 const web = new URL('../', import.meta.url);
 const generated = '.svelte-kit/generated/client-optimized';
-/** Fetched only when something happens: a dialog, a menu, a tab, a signed colour step, a list of choices or the search opens, a passkey is asked for, or the sign-in ends under an open page. */
+/** Fetched only when something happens: a dialog, a menu, a tab, a signed colour step, a step is corrected, a part is chosen on a quotation, a customer pays in another currency, work is refused for want of competence, a list of choices or the search opens, a passkey is asked for, or the sign-in ends under an open page. */
 const ON_DEMAND = new Set([
   '../../node_modules/@simplewebauthn/browser/esm/index.js',
   'src/lib/features/colour-catalogue/ColourChooser.svelte',
@@ -22,7 +22,16 @@ const ON_DEMAND = new Set([
   'src/lib/features/colour-readings/ImportDialog.svelte',
   'src/lib/features/colour-readings/LotColourPanel.svelte',
   'src/lib/features/colour-readings/ReadingDialog.svelte',
+  'src/lib/features/competence/CompetenceGate.svelte',
+  'src/lib/features/evidence/EvidenceTab.svelte',
+  'src/lib/features/evidence/FirstArticleDialog.svelte',
+  'src/lib/features/lots/LotDialogs.svelte',
+  'src/lib/features/lots/ReissueDialog.svelte',
   'src/lib/features/processes/ProvenanceTab.svelte',
+  'src/lib/features/quotation-form/ExchangeChoice.svelte',
+  'src/lib/features/quotation-form/VoltageReachLine.svelte',
+  'src/lib/features/tankside/HoldDialog.svelte',
+  'src/lib/features/tankside/StepCorrections.svelte',
   'src/lib/shell/GlobalSearchList.svelte',
   'src/lib/shell/SignInAgain.svelte',
   'src/lib/ui/fields/ComboPopup.svelte',

@@ -6,7 +6,7 @@ import { inTransaction, type Db, type Tx } from '../../db/client.ts';
 import type { Actor } from '../../kernel/actor.ts';
 import { assertVersion, DomainError, fieldError, orNotFound } from '../../kernel/refusal.ts';
 import { lockDue, readDue, type DueRow } from './due-queries.ts';
-import { originOf, priceLines, unitPriceText, type NewLine } from './price-lines.ts';
+import { originOf, priceLines, unitPriceText } from './price-lines.ts';
 import * as queries from './queries.ts';
 import { view } from './view.ts';
 
@@ -36,7 +36,7 @@ export async function readSheet(db: Db, customerId: number): Promise<InvoiceShee
   };
 }
 
-function shownOf({ row, lines, isFirst }: { row: DueRow; lines: readonly NewLine[]; isFirst: boolean }) {
+function shownOf({ row, lines, isFirst }: { row: DueRow; lines: readonly queries.NewLine[]; isFirst: boolean }) {
   const line = lines.find(({ shipmentId }) => shipmentId === row.id);
   const charges = lines.filter(
     ({ kind, orderLineId }) => kind === 'one-off' && orderLineId === row.order.lineId,

@@ -1,12 +1,6 @@
 import { compareAmounts, type BankMatch } from '@huelot/contracts';
 import type { BankLine } from './bank-lines.ts';
-
-export interface OpenInvoice {
-  id: number;
-  number: string;
-  customer: string;
-  open: string;
-}
+import type { OpenInvoice } from './payment-queries.ts';
 
 /** A number in what somebody wrote: with other signs between its parts, in any case, and never a part of a longer number. */
 function isNamed(number: string, text: string): boolean {

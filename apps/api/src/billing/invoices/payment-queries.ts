@@ -1,7 +1,13 @@
 import type { PaymentRow } from '@huelot/contracts';
 import { sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
-import type { OpenInvoice } from './match-bank.ts';
 import { standing } from './queries.ts';
+
+export interface OpenInvoice {
+  id: number;
+  number: string;
+  customer: string;
+  open: string;
+}
 
 type Row = Omit<PaymentRow, 'recordedAt' | 'withdrawn'> & {
   recordedAt: Date;

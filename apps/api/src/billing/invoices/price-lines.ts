@@ -11,22 +11,9 @@ import {
 import type { z } from 'zod';
 import { fieldError } from '../../kernel/refusal.ts';
 import type { Basis, DueRow } from './due-queries.ts';
+import type { NewLine } from './queries.ts';
 
 export type TypedPrices = z.output<typeof createInvoice.body>['prices'];
-
-/** A line of a draft that is still to be written. */
-export interface NewLine {
-  kind: 'pieces' | 'one-off';
-  orderLineId: number;
-  shipmentId: number | null;
-  oneOffIndex: number | null;
-  label: string;
-  quantity: number;
-  basisTotal: string;
-  basisQuantity: number;
-  priceReason: string;
-  net: string;
-}
 
 /** Where the price of an order line comes from. */
 export const originOf = ({ quoted, total }: DueRow): PriceOrigin =>

@@ -8,7 +8,20 @@ import type {
 } from '@huelot/contracts';
 import { Prisma, sql, type Queryable, type SqlExecutor } from '../../db/client.ts';
 import { containing } from '../../db/lists.ts';
-import type { NewLine } from './price-lines.ts';
+
+/** A line of a draft that is still to be written. */
+export interface NewLine {
+  kind: 'pieces' | 'one-off';
+  orderLineId: number;
+  shipmentId: number | null;
+  oneOffIndex: number | null;
+  label: string;
+  quantity: number;
+  basisTotal: string;
+  basisQuantity: number;
+  priceReason: string;
+  net: string;
+}
 
 const creditedOf = sql`(select coalesce(sum(c."gross"), 0) from "invoice" c where c."creditsId" = i."id" and c."issuedAt" is not null)`;
 const paidOf = sql`(select coalesce(sum(p."amount"), 0) from "payment" p where p."invoiceId" = i."id" and p."withdrawnAt" is null)`;

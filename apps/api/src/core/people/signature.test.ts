@@ -66,6 +66,8 @@ test('what is a signature is said in the contract of each', () => {
     '/coupon-series/:id/approve',
     '/impact-assessments/:id/close',
     '/impact-assessments/:id/letters',
+    '/invoices/:id/credit-notes',
+    '/invoices/:id/issue',
     '/lots/:id/final-check',
     '/lots/:id/first-article',
     '/lots/:id/inspection',
