@@ -25,7 +25,9 @@ export const describedStatuses = (endpoint: Endpoint): number[] => [
 ];
 
 /** What an address names that is no record by its id. */
-const named: Record<string, string> = { ':kind': 'part', ':token': 'x'.repeat(43), ':set': 'materials' };
+const named: Record<string, string> = {
+  ...{ ':kind': 'part', ':token': 'x'.repeat(43), ':set': 'materials', ':cause': 'bath-stop-1' },
+};
 
 /** The address of an endpoint with `1` wherever a record is named. */
 export const addressOf = (endpoint: Endpoint, param = '1'): string =>

@@ -30,7 +30,6 @@ const keyless = writes.filter(([, { keyless: why }]) => why !== null);
 const more: Record<string, object> = {
   createMethod: { kind: 'appearance' },
   updateMethod: { kind: 'appearance' },
-  dismissAssessmentOffer: { cause: 'bath-stop-12' },
   setChartBaseline: { from: '2026-01-01T00:00:00.000Z', to: '2026-02-01T00:00:00.000Z' },
 };
 

@@ -55,7 +55,7 @@ export const navGroups: readonly NavGroup[] = [
         needs: 'lots.read',
       },
       {
-        label: 'Impact assess\u00adments',
+        label: 'Assessments',
         href: '/assessments',
         icon: 'assessments',
         needs: 'trace.read',
