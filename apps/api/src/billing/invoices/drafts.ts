@@ -36,7 +36,15 @@ export async function readSheet(db: Db, customerId: number): Promise<InvoiceShee
   };
 }
 
-function shownOf({ row, lines, isFirst }: { row: DueRow; lines: readonly queries.NewLine[]; isFirst: boolean }) {
+function shownOf({
+  row,
+  lines,
+  isFirst,
+}: {
+  row: DueRow;
+  lines: readonly queries.NewLine[];
+  isFirst: boolean;
+}) {
   const line = lines.find(({ shipmentId }) => shipmentId === row.id);
   const charges = lines.filter(
     ({ kind, orderLineId }) => kind === 'one-off' && orderLineId === row.order.lineId,
