@@ -1,4 +1,4 @@
-import type { LotInspection } from '@huelot/contracts';
+import type { InspectionPlan, LotInspection } from '@huelot/contracts';
 import { describe, expect, it } from 'vitest';
 import { ok } from '../../../../../tests/support/main-line.ts';
 import { everyPiece, inspectedLine, sampled } from '../../../../../tests/support/inspected.ts';
@@ -103,6 +103,33 @@ describe('a plan', async () => {
     await accepted(lot.id);
     const late = await inspect(lot.id, { name: 'Film' });
     expect(late.statusCode).toBe(409);
+  });
+});
+
+describe('the next drawing revision of a part', async () => {
+  const { write, shop, db, quality } = await inspectedLine();
+
+  it('was accepted without inspection: the plan goes on until one of its own is written', async () => {
+    await write([everyPiece]);
+    const [next] = await db.prisma.$queryRaw<{ id: number }[]>`
+      insert into "part" select (jsonb_populate_record(p, jsonb_build_object(
+               'id', nextval(pg_get_serial_sequence('part', 'id')), 'revision', 'Z', 'successorId', null))).*
+        from "part" p where p."id" = ${shop.partId} returning "id"`;
+    const id = next?.id ?? 0;
+    await db.prisma.part.update({ where: { id: shop.partId }, data: { successorId: id } });
+    const url = `/api/parts/${id}/inspection-plan`;
+    expect(await ok<InspectionPlan>(quality({ url }))).toMatchObject({
+      revision: 1,
+      characteristics: [{ name: 'Film' }],
+    });
+    const payload = { follows: 1, note: 'the new drawing', characteristics: [sampled()] };
+    await ok(quality({ method: 'PUT', url, payload }));
+    expect(await ok<InspectionPlan>(quality({ url }))).toMatchObject({
+      revision: 2,
+      characteristics: [{ name: 'Rub test' }],
+    });
+    const before = await quality({ url: `/api/parts/${shop.partId}/inspection-plan` });
+    expect(before.json()).toMatchObject({ revision: 1 });
   });
 });
 

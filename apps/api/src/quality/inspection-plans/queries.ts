@@ -40,16 +40,21 @@ export const lockPart = ({ execute }: Tx, { customerId, partNumber }: PartKey) =
   execute(sql`
     select "id" from "part" where "customerId" = ${customerId} and "number" = ${partNumber} order by "id" for update`);
 
-/** The plan in force: the last revision that was written. */
+/** The plan in force: the last that was written for the part, or for the nearest drawing revision before it. */
 export async function readPlan(execute: SqlExecutor, partId: number): Promise<PlanRow | null> {
   const [row] = await execute<PlanRow>(sql`
+    with recursive "line" as (
+      select ${partId}::int as "partId", 0 as "back"
+      union all
+      select b."id", l."back" + 1 from "line" l join "part" b on b."successorId" = l."partId")
     select p."id", p."revision", p."note", p."snapshot" ->> 'setBy' as "setBy", p."setAt",
            coalesce((
              select json_agg(json_build_object('id', c."id", 'name', c."name", 'kind', c."kind", 'method', c."method",
                       'instrument', c."instrument", 'acceptance', c."acceptance", 'level', c."level", 'aql', c."aql",
                       'limitNumber', c."limitNumber") order by c."position")
                from "inspection_characteristic" c where c."planId" = p."id"), '[]') as "characteristics"
-      from "inspection_plan" p where p."partId" = ${partId} order by p."revision" desc limit 1`);
+      from "line" l join "inspection_plan" p on p."partId" = l."partId"
+     order by l."back", p."revision" desc limit 1`);
   return row ?? null;
 }
 
